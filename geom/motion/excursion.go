@@ -1,0 +1,142 @@
+package motion
+
+import (
+	"math"
+
+	"gridswing/geom"
+
+	"github.com/golang/geo/r3"
+)
+
+// Excursion is a chain over a box of parameters: the pose at the box's centre
+// and what is needed to bound how far points get from there. Points, balls and
+// directions passed to it are in the root frame, at that centre pose.
+//
+// Derivation. At the centre the joints' axes stand where the outer joints
+// have put them; away from it the body is moved by Q = R1 R2 ... Rk, where Ri
+// is joint i's own excursion about (along) that axis, outermost first. With
+// Q(i) = R1 ... Ri the displacement of a point p telescopes:
+//
+//	Q p - p = sum over i of Q(i-1) (Ri p - p),
+//
+// every term taken at the centre position p, because Q(i-1) p - p and the rest
+// cancel pairwise and a rigid motion turns differences of points only.
+//
+// Plain bound: |Ri p - p| is h for a linear joint and the chord 2 rho sin(h/2)
+// for a rotary one, rho the distance from the axis. Rotations keep lengths, so
+// the sum bounds |Q p - p|. For a ball (c, r), rho <= |w x (c-o)| + r.
+//
+// Directional bound, for a unit u: how far any point of the ball can get along
+// -u. By -u.(Q(i-1) v) = -u.v - (Q(i-1)^T u - u).v, each term is at most
+// -u.v + |Q(i-1)^T u - u| |v|, and |Q(i-1)^T u - u| is at most the sum of the
+// chords 2 sin(h/2) of the rotary joints outside i, and at most 2. For a rotary
+// joint turned by a, |a| <= h <= pi/2, with e = p - c, |e| <= r:
+//
+//	v = R p - p = sin(a) w x (c-o) - (1-cos a) (c-o)perp + (R-I) e,
+//	-u.v <= sin(h) |u.(w x (c-o))| + (1-cos h) max(0, u.(c-o)perp)
+//	        + 2 sin(h/2) |u x w| r,
+//
+// since |(R-I)^T u| = 2 |sin(a/2)| |u x w|. Where h > pi/2 the chord stands in.
+// For a linear joint -u.v <= h |u.axis|.
+type Excursion struct {
+	Pose   geom.Pose
+	joints []excursionJoint
+}
+
+type excursionJoint struct {
+	kind        Kind
+	axis, point r3.Vector
+	// For a linear joint h is the half range. For a rotary one: chord =
+	// 2 sin(min(h, pi)/2), sin = sin h, versin = 1 - cos h.
+	h, chord, sin, versin float64
+	// turned bounds |Q^T u - u| over the joints outside this one.
+	turned float64
+	wide   bool // rotary with h > pi/2
+}
+
+// Over returns the excursion of the chain over the box. Scratch is reused for
+// its memory if it is not nil; the result is valid until scratch is used again.
+func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
+	e := scratch
+	if e == nil {
+		e = new(Excursion)
+	}
+	e.joints = e.joints[:0]
+	center := b.Center()
+	pose := geom.Identity()
+	turned := 0.0
+	for i := range c.Joints {
+		j := &c.Joints[i]
+		h := j.Slack
+		for k, g := range j.Gain {
+			if g != 0 {
+				h += math.Abs(g) * b.half(k, center[k])
+			}
+		}
+		if h > 0 {
+			x := excursionJoint{kind: j.Kind, axis: pose.Dir(j.Axis), h: h, turned: turned}
+			if j.Kind == Rotary {
+				x.point = pose.Point(j.Point)
+				x.wide = h > math.Pi/2
+				x.chord = 2 * math.Sin(min(h, math.Pi)/2)
+				x.sin = math.Sin(min(h, math.Pi/2))
+				x.versin = x.chord * x.chord / 2 // 1 - cos h, without cancellation
+				turned = min(2, turned+x.chord)
+			}
+			e.joints = append(e.joints, x)
+		}
+		if v := j.Value(&center); v != 0 {
+			pose = pose.Mul(j.move(v))
+		}
+	}
+	e.Pose = pose.Mul(c.Home)
+	return e
+}
+
+// Still reports whether nothing moves over the box.
+func (e *Excursion) Still() bool { return len(e.joints) == 0 }
+
+// Plain bounds how far any point of the ball (center, radius) can get from its
+// place at the centre pose, in mm.
+func (e *Excursion) Plain(center r3.Vector, radius float64) float64 {
+	sum := 0.0
+	for i := range e.joints {
+		sum += e.joints[i].plain(center, radius)
+	}
+	return sum
+}
+
+// Toward bounds how far any point of the ball (center, radius) can get along
+// -u from its place at the centre pose, in mm; u is a unit vector.
+func (e *Excursion) Toward(u, center r3.Vector, radius float64) float64 {
+	sum := 0.0
+	for i := range e.joints {
+		sum += e.joints[i].toward(u, center, radius)
+	}
+	return sum
+}
+
+func (j *excursionJoint) plain(center r3.Vector, radius float64) float64 {
+	if j.kind == Linear {
+		return j.h
+	}
+	return j.chord * (j.axis.Cross(center.Sub(j.point)).Norm() + radius)
+}
+
+func (j *excursionJoint) toward(u, center r3.Vector, radius float64) float64 {
+	along := u.Dot(j.axis)
+	if j.kind == Linear {
+		return j.h * min(1, math.Abs(along)+j.turned)
+	}
+	arm := center.Sub(j.point)
+	tangent := j.axis.Cross(arm) // its length is the distance from the axis
+	plain := j.chord * (math.Sqrt(tangent.Dot(tangent)) + radius)
+	if j.wide {
+		return plain
+	}
+	inward := u.Dot(arm) - along*j.axis.Dot(arm)
+	across := math.Sqrt(max(0, 1-along*along))
+	direct := j.sin*math.Abs(u.Dot(tangent)) + j.versin*max(0, inward) +
+		j.chord*radius*across + j.turned*plain
+	return min(plain, direct)
+}
