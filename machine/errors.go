@@ -1,0 +1,54 @@
+package machine
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"slices"
+)
+
+// Error is a fault in a file: where it is, what was found there, and what was
+// expected. Load returns all faults it can find, joined by errors.Join, file
+// by file and within a file from top to bottom.
+type Error struct {
+	File         string
+	Line, Column int    // from 1, the column in bytes; 0 where the file as a whole is meant
+	Key          string // the key concerned; "" where none is
+	Found        string
+	Expected     string
+}
+
+// Error returns the fault in one line.
+func (e *Error) Error() string {
+	where := e.File
+	if e.Line > 0 {
+		where = fmt.Sprintf("%s:%d:%d", e.File, e.Line, e.Column)
+	}
+	if e.Key != "" {
+		where += ": " + e.Key
+	}
+	return fmt.Sprintf("%s: found %s, expected %s", where, e.Found, e.Expected)
+}
+
+// faults collects the errors of one file.
+type faults struct {
+	list []*Error
+}
+
+func (f *faults) add(e *Error) { f.list = append(f.list, e) }
+
+func (f *faults) any() bool { return len(f.list) > 0 }
+
+// join returns the errors collected, from top to bottom of the file; nil if
+// there are none. Faults at the same place keep the order they were found in.
+func (f *faults) join() error {
+	list := slices.Clone(f.list)
+	slices.SortStableFunc(list, func(a, b *Error) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	all := make([]error, len(list))
+	for i, e := range list {
+		all[i] = e
+	}
+	return errors.Join(all...)
+}

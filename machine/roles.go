@@ -1,0 +1,10 @@
+package machine
+
+// Roles lists what can be hit on every machine: the report says of each
+// whether it is modelled.
+var Roles = []string{
+	"head", "spindle nose", "column", "table", "guards", "changer", "hoses", "stock", "tool",
+}
+
+// moreRoles may be stated in a file too; nothing is missing where they are.
+var moreRoles = []string{"workholding", "part", "bed", "other"}

@@ -1,0 +1,117 @@
+package machine
+
+import (
+	"gridswing/geom"
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
+)
+
+// Setup is a machine with everything that stands on it, as the setup file
+// describes it. It is read-only once loaded.
+type Setup struct {
+	Name     string // the setup's name
+	File     string // the setup file, as it was passed to Load
+	Machine  string // the machine's name
+	Axes     []Axis // programmed axes; index k here is parameter k of every chain
+	Bodies   []Body // the machine's first, then the tool, then the components in file order
+	Matings  []Mating
+	Demand   Demand
+	Presence []Presence // one for each of Roles, in that order
+	Warnings []string   // what is suspicious but no error, such as an open solid
+	Up       r3.Vector  // unit vector against gravity, bed frame
+	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
+	TableLoad float64
+}
+
+// Axis is one programmed axis of the machine or of a unit seated on it.
+type Axis struct {
+	// Letter is the address in the program: X, Y, Z, U, V, W, A, B or C, and
+	// perhaps a digit. A rotary axis that a unit brings is renamed by ISO 841
+	// where the unit is seated so that it turns about another axis' line.
+	Letter string
+	Kind   motion.Kind
+	OnTool bool // carries the tool; otherwise it carries the workpiece
+	// Unlimited marks a rotary axis without ends; its Travel is infinite.
+	Unlimited bool
+	// Travel is where the axis can go, Commanded what the setup sweeps (rotary)
+	// or may use (linear): mm or radians, in the programmed sense. Commanded
+	// is Travel where the setup does not say; one full turn, from 0, for an
+	// unlimited axis.
+	Travel    [2]float64
+	Commanded [2]float64
+	Home      float64
+	Index     *float64 // position while rotary axes index; nil if none is stated
+	// Unit is the placed component that brings the axis, "" for the machine's own.
+	Unit string
+	// Direction is a unit vector, Centre a point on a rotary axis, both in the
+	// bed frame with every axis at zero. Programmed + moves the tool, as seen
+	// from the workpiece, along (about) Direction; with Reversed the other way.
+	Direction, Centre r3.Vector
+	Reversed          bool
+	// Accuracy is how far the axis can be from its programmed position, either
+	// way, in mm or radians.
+	Accuracy float64
+	// Words says what +90 degrees of a rotary axis does, for an operator who
+	// faces the machine with +X to the right: at -Y of a vertical machine,
+	// looking along +Y. Empty for a linear axis.
+	Words string
+}
+
+// Body is a solid in its place.
+type Body struct {
+	Name   string // "trunnion/cradle", "stock", "machine/column"; unique
+	Unit   string // the placed component, "machine" or "tool"; within one unit nothing is checked
+	Role   string // one of Roles or of the further roles a file may state
+	OnTool bool   // moves with the tool's branch
+	Fixed  bool   // carried by the bed: no axis moves it
+	Solid  *Solid
+	// Chain gives the pose of the solid's frame in the bed frame. Play is in
+	// it as joints without gain and with slack.
+	Chain   motion.Chain
+	Mass    float64 // kg; 0 if it is not known
+	Density float64 // kg/m3; 0 if it is not known
+}
+
+// Solid is a solid as its file gives it, in mm whatever the file's unit.
+type Solid struct {
+	File  string // "" for a solid that is computed, such as the tool
+	Mesh  *geom.Mesh
+	Audit Audit
+	// ChordError is how far the true surface can be from the facets, in mm,
+	// the rounding of a conversion of units included.
+	ChordError float64
+	// Outside is the user's statement, for a solid that is not closed, that
+	// nothing else is inside it.
+	Outside bool
+}
+
+// Mating is a pair of bodies that belong together and may touch where they do.
+type Mating struct {
+	A, B int // indices into Setup.Bodies
+	// Lift is a unit vector, bed frame with every axis at zero: moved along
+	// it, A comes free of B.
+	Lift   r3.Vector
+	Bite   float64 // how far the two may overlap along Lift, in mm
+	Reason string  // for print
+}
+
+// States of a Presence.
+const (
+	Modelled       = "modelled"
+	DeclaredAbsent = "declared absent"
+	NotModelled    = "not modelled"
+)
+
+// Presence says whether one of the things that can be hit is in the model.
+type Presence struct {
+	What   string   // one of Roles
+	State  string   // Modelled, DeclaredAbsent or NotModelled
+	Bodies []string // names of the bodies that model it
+}
+
+// Pose returns where the body stands in the bed frame, nominally, with the
+// axes at p: Setup.Axes[k] at p[k].
+func (s *Setup) Pose(body int, p motion.Params) geom.Pose {
+	return s.Bodies[body].Chain.Pose(p)
+}

@@ -1,0 +1,147 @@
+package machine
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// source is a TOML file as read, with the place of every key in it and the
+// faults found so far. A path names a key from the root: "place[1].pins".
+type source struct {
+	name   string
+	data   []byte
+	values map[string]any
+	places map[string]int // path -> byte offset
+	faults
+}
+
+// parse checks the syntax and notes where every key stands. A source with a
+// fault in its syntax has no values.
+func parse(name string, data []byte) *source {
+	s := &source{name: name, data: data, places: make(map[string]int)}
+	if err := toml.Unmarshal(data, &s.values); err != nil {
+		s.values = nil
+		e := &Error{File: name, Found: err.Error(), Expected: "a TOML file"}
+		var at *toml.DecodeError
+		if errors.As(err, &at) {
+			e.Line, e.Column = at.Position()
+			e.Found = strings.TrimPrefix(at.Error(), "toml: ")
+			e.Expected = "valid TOML"
+		}
+		s.add(e)
+		return s
+	}
+	s.index()
+	return s
+}
+
+// index walks the file once more for the places of its keys. The syntax is
+// known to be right.
+func (s *source) index() {
+	p := unstable.Parser{}
+	p.Reset(s.data)
+	counts := make(map[string]int) // path of an array of tables -> tables so far
+	table := ""
+	for p.NextExpression() {
+		n := p.Expression()
+		switch n.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			table = s.header(n, counts)
+		case unstable.KeyValue:
+			s.keyValue(n, table)
+		}
+	}
+}
+
+// header notes a table's place and returns its path. Every part of the key
+// that is an array of tables stands for the last table of that array.
+func (s *source) header(n *unstable.Node, counts map[string]int) string {
+	path := ""
+	key := n.Key()
+	for key.Next() {
+		k := key.Node()
+		path = join(path, string(k.Data))
+		if n.Kind == unstable.ArrayTable && key.IsLast() {
+			counts[path]++
+		}
+		if c := counts[path]; c > 0 {
+			path = fmt.Sprintf("%s[%d]", path, c-1)
+		}
+		s.note(path, k.Raw)
+	}
+	return path
+}
+
+func (s *source) keyValue(n *unstable.Node, table string) {
+	path := table
+	key := n.Key()
+	for key.Next() {
+		k := key.Node()
+		path = join(path, string(k.Data))
+		s.note(path, k.Raw)
+	}
+	s.value(n.Value(), path)
+}
+
+func (s *source) value(n *unstable.Node, path string) {
+	children := n.Children()
+	switch n.Kind {
+	case unstable.Array:
+		for i := 0; children.Next(); i++ {
+			child := children.Node()
+			element := fmt.Sprintf("%s[%d]", path, i)
+			if child.Raw.Length > 0 {
+				s.note(element, child.Raw)
+			}
+			s.value(child, element)
+		}
+	case unstable.InlineTable:
+		for children.Next() {
+			s.keyValue(children.Node(), path)
+		}
+	}
+}
+
+// note keeps the first place of a path.
+func (s *source) note(path string, at unstable.Range) {
+	if _, known := s.places[path]; !known {
+		s.places[path] = int(at.Offset)
+	}
+}
+
+func join(table, key string) string {
+	if table == "" {
+		return key
+	}
+	return table + "." + key
+}
+
+// at returns line and column of the key with that path, or of the innermost
+// table around it that the file has; a file's first byte for the root.
+func (s *source) at(path string) (line, column int) {
+	for path != "" {
+		if offset, ok := s.places[path]; ok {
+			before := s.data[:offset]
+			return 1 + bytes.Count(before, []byte{'\n'}), offset - bytes.LastIndexByte(before, '\n')
+		}
+		path = path[:max(0, strings.LastIndexAny(path, ".["))]
+	}
+	return 1, 1
+}
+
+// fault notes an error at a path. The key printed is the path's last part,
+// without its place in an array.
+func (s *source) fault(path, found, expected string, args ...any) {
+	line, column := s.at(path)
+	key := path[strings.LastIndex(path, ".")+1:]
+	key, _, _ = strings.Cut(key, "[")
+	s.add(&Error{
+		File: s.name, Line: line, Column: column, Key: key,
+		Found: found, Expected: fmt.Sprintf(expected, args...),
+	})
+}
