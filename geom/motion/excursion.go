@@ -44,6 +44,7 @@ type Excursion struct {
 }
 
 type excursionJoint struct {
+	index       int // of the joint in the chain
 	kind        Kind
 	axis, point r3.Vector
 	// For a linear joint h is the half range. For a rotary one: chord =
@@ -74,7 +75,7 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 			}
 		}
 		if h > 0 {
-			x := excursionJoint{kind: j.Kind, axis: pose.Dir(j.Axis), h: h, turned: turned}
+			x := excursionJoint{index: i, kind: j.Kind, axis: pose.Dir(j.Axis), h: h, turned: turned}
 			if j.Kind == Rotary {
 				x.point = pose.Point(j.Point)
 				x.wide = h > math.Pi/2
@@ -135,8 +136,36 @@ func (j *excursionJoint) toward(u, center r3.Vector, radius float64) float64 {
 		return plain
 	}
 	inward := u.Dot(arm) - along*j.axis.Dot(arm)
-	across := math.Sqrt(max(0, 1-along*along))
+	across := u.Cross(j.axis).Norm()
 	direct := j.sin*math.Abs(u.Dot(tangent)) + j.versin*max(0, inward) +
 		j.chord*radius*across + j.turned*plain
 	return min(plain, direct)
+}
+
+// Widest returns the parameter of the box that carries the ball farthest along
+// -u (anywhere, if u is zero): the one to split. It returns -1 if none varies.
+func (e *Excursion) Widest(c *Chain, b *Box, u, center r3.Vector, radius float64) int {
+	var share Params
+	mid := b.Center()
+	for i := range e.joints {
+		x := &e.joints[i]
+		cost := 0.0
+		if u == (r3.Vector{}) {
+			cost = x.plain(center, radius)
+		} else {
+			cost = x.toward(u, center, radius)
+		}
+		for k, g := range c.Joints[x.index].Gain {
+			if g != 0 {
+				share[k] += cost * math.Abs(g) * b.half(k, mid[k]) / x.h
+			}
+		}
+	}
+	widest := -1
+	for k := range share {
+		if mid[k] > b.Lo[k] && mid[k] < b.Hi[k] && (widest < 0 || share[k] > share[widest]) {
+			widest = k
+		}
+	}
+	return widest
 }

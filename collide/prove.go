@@ -1,0 +1,262 @@
+package collide
+
+import (
+	"context"
+	"math"
+
+	"gridswing/geom"
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
+)
+
+// prover asks one question of one box of parameters after another: do the
+// bodies stay at least the cut-off apart, at the worst location within the
+// slack of the motion? It remembers the nearest position met on the way.
+type prover struct {
+	a, b     *Tree
+	chain    *motion.Chain
+	hasSlack bool
+	limits   Limits
+	rounding float64
+
+	walker
+	excursion, play motion.Excursion
+	best            Outcome // Upper, Nominal, At, points; +Inf before anything is met
+	tests           int64   // pairs of boxes or facets looked at
+	boxesDone       int64
+	unresolved      bool // a box was met that can be divided no further
+}
+
+// failure is a pair of parts that cannot be shown clear over a box.
+type failure struct {
+	a, b int32 // nodes, or facets in tree order
+	leaf bool  // a and b are facets
+	// Where the motion came in: the direction, and the ball that was carried.
+	u, center r3.Vector
+	radius    float64
+	// value is the gap less what the motion can take from it.
+	value float64
+}
+
+// cut is the clearance that is enough now: what was asked for, or just below the
+// nearest position seen.
+func (p *prover) cut() float64 {
+	return min(p.limits.Enough, p.best.Upper-p.limits.tolerance(p.best.Upper))
+}
+
+// done reports whether the search need not go on: the location uncertainty, or
+// nothing at all, lies between the bodies somewhere.
+func (p *prover) done() bool { return p.best.Upper <= 0 }
+
+// prove reports whether the bodies stay at least cut apart over the box; if it
+// cannot tell, fail names the parts it stumbled over.
+func (p *prover) prove(ctx context.Context, bx *motion.Box) (ok bool, fail failure) {
+	e := p.chain.Over(bx, &p.excursion)
+	center := bx.Center()
+	p.stack = append(p.stack[:0], nodePair{0, 0, math.Inf(-1)})
+	for steps := 1; len(p.stack) > 0; steps++ {
+		if steps%4096 == 0 && ctx.Err() != nil {
+			return false, fail
+		}
+		top := p.stack[len(p.stack)-1]
+		p.stack = p.stack[:len(p.stack)-1]
+		na, nb := &p.a.nodes[top.a], &p.b.nodes[top.b]
+		if na.leaf() && nb.leaf() {
+			ok, fail = p.leaves(e, &center, na, nb)
+		} else {
+			ok, fail = p.open(e, top)
+		}
+		if !ok {
+			return false, fail
+		}
+	}
+	return true, fail
+}
+
+// again looks once more at the parts that failed over a larger box: they
+// mostly fail again, and then at once.
+func (p *prover) again(e *motion.Excursion, center *motion.Params, hint *failure) (bool, failure) {
+	if hint.leaf {
+		return p.facets(e, center, hint.a, hint.b)
+	}
+	var ba, bb box
+	p.a.nodes[hint.a].load(&ba)
+	p.b.nodes[hint.b].loadPosed(&e.Pose, &bb)
+	return p.boxes(e, hint.a, hint.b, &ba, &bb)
+}
+
+// boxes looks at a pair of nodes: ok if it is clear over the box, or may still
+// turn out to be when opened.
+func (p *prover) boxes(e *motion.Excursion, ia, ib int32, ba, bb *box) (ok bool, fail failure) {
+	p.tests++
+	gap, u, bound := p.boxGap(e, ba, bb)
+	if value := gap - bound - p.rounding; value < p.cut() && ba.radius+bb.radius < bound {
+		return false, failure{a: ia, b: ib, u: u, center: bb.center, radius: bb.radius, value: value}
+	}
+	return true, fail
+}
+
+// boxGap returns the gap of two boxes at the centre pose along a direction u
+// and how much of it the motion can take.
+func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vector, bound float64) {
+	d := bb.center.Sub(ba.center)
+	dist := math.Sqrt(d.Dot(d))
+	if dist > 0 {
+		u = d.Mul(1 / dist)
+		gap = dist - ba.radius - bb.radius
+		if gap > p.cut() {
+			if bound = e.Toward(u, bb.center, bb.radius); gap-bound-p.rounding >= p.cut() {
+				return gap, u, bound
+			}
+		}
+	}
+	if g, w := separation(ba, bb); g > gap {
+		gap, u = g, w
+	} else if dist == 0 {
+		return gap, u, e.Plain(bb.center, bb.radius)
+	}
+	return gap, u, e.Toward(u, bb.center, bb.radius)
+}
+
+// open pushes those children of a pair that are not clear over the box,
+// nearest on top; it fails at the first that is beyond hope.
+func (p *prover) open(e *motion.Excursion, top nodePair) (ok bool, fail failure) {
+	var boxA, boxB [2]box
+	var idA, idB [2]int32
+	na, nb := children(p.a, p.b, top, &idA, &idB)
+	for i := range na {
+		p.a.nodes[idA[i]].load(&boxA[i])
+	}
+	for j := range nb {
+		p.b.nodes[idB[j]].loadPosed(&e.Pose, &boxB[j])
+	}
+	base, cut := len(p.stack), p.cut()
+	for i := range na {
+		for j := range nb {
+			p.tests++
+			gap, u, bound := p.boxGap(e, &boxA[i], &boxB[j])
+			value := gap - bound - p.rounding
+			if value >= cut {
+				continue
+			}
+			if boxA[i].radius+boxB[j].radius < bound {
+				return false, failure{a: idA[i], b: idB[j], u: u, center: boxB[j].center, radius: boxB[j].radius, value: value}
+			}
+			p.push(base, nodePair{idA[i], idB[j], value})
+		}
+	}
+	return true, fail
+}
+
+func (p *prover) leaves(e *motion.Excursion, center *motion.Params, na, nb *node) (ok bool, fail failure) {
+	for i := na.next; i < na.next+na.count; i++ {
+		for j := nb.next; j < nb.next+nb.count; j++ {
+			if ok, fail = p.facets(e, center, i, j); !ok {
+				return false, fail
+			}
+		}
+	}
+	return true, fail
+}
+
+// facets looks at one pair of facets: exactly at the centre, where it may
+// improve on the nearest position seen, and with its bound over the box. The
+// bound is taken corner by corner, which is enough: the motion is affine at
+// every position, so a facet gets no farther along -u than one of its corners.
+func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) (ok bool, fail failure) {
+	p.tests++
+	var ta, tb triangle
+	ta.load(&p.a.facets[i])
+	tb.loadPosed(&p.b.facets[j], &e.Pose)
+	d2, pa, pb := nearestPoints(&ta, &tb)
+	d := math.Sqrt(d2)
+	middle := tb[0].Add(tb[1]).Add(tb[2]).Mul(1.0 / 3)
+	fail = failure{a: i, b: j, leaf: true, center: middle, value: math.Inf(-1)}
+	if d <= p.rounding {
+		p.meet(center, i, j, 0, 0, pa, pb)
+		return false, fail
+	}
+	u := pb.Sub(pa).Mul(1 / d)
+	fail.u = u
+	floor := max(u.Dot(ta[0]), u.Dot(ta[1]), u.Dot(ta[2]))
+	fail.value = math.Inf(1)
+	for _, corner := range &tb {
+		fail.value = min(fail.value, u.Dot(corner)-floor-e.Toward(u, corner, 0)-p.rounding)
+	}
+	if fail.value >= p.cut() {
+		return true, fail
+	}
+	worst := d
+	if p.hasSlack {
+		worst = d - p.slackBound(center, u, &tb)
+	}
+	if worst < p.best.Upper {
+		p.meet(center, i, j, worst, d, pa, pb)
+	}
+	return fail.value >= p.cut(), fail
+}
+
+// slackBound returns how much of the gap along u the location uncertainty can take.
+func (p *prover) slackBound(center *motion.Params, u r3.Vector, tb *triangle) float64 {
+	at := motion.At(*center)
+	e := p.chain.Over(&at, &p.play)
+	return max(e.Toward(u, tb[0], 0), e.Toward(u, tb[1], 0), e.Toward(u, tb[2], 0))
+}
+
+// meet records the nearest position seen so far.
+func (p *prover) meet(at *motion.Params, i, j int32, worst, nominal float64, pa, pb r3.Vector) {
+	p.best.Upper, p.best.Nominal, p.best.At = worst, nominal, *at
+	p.best.Contact = nominal == 0
+	p.best.Near = Nearest{
+		Distance: nominal, A: pa, B: pb,
+		FacetA: int(p.a.index[i]), FacetB: int(p.b.index[j]),
+	}
+}
+
+// probe asks for the exact distance at one position, to have a good first
+// guess of the smallest clearance.
+func (p *prover) probe(at motion.Params) {
+	pose := p.chain.Pose(at)
+	limit := p.best.Upper
+	if p.hasSlack {
+		limit = math.Inf(1)
+		if !math.IsInf(p.best.Upper, 1) {
+			limit = p.best.Upper + p.largestSlack()
+		}
+	}
+	near := p.distance(p.a, p.b, &pose, limit, ref{-1, -1})
+	if math.IsInf(near.Distance, 1) {
+		return
+	}
+	worst := near.Distance
+	if near.Distance <= p.rounding {
+		worst, near.Distance = 0, 0
+	} else if p.hasSlack {
+		u := near.B.Sub(near.A).Normalize()
+		box := motion.At(at)
+		worst -= p.chain.Over(&box, &p.play).Toward(u, near.B, 0)
+	}
+	if worst < p.best.Upper {
+		p.best.Upper, p.best.Nominal, p.best.At = worst, near.Distance, at
+		p.best.Contact = near.Distance == 0
+		p.best.Near = near
+	}
+}
+
+// largestSlack bounds what the location uncertainty can take anywhere on b.
+func (p *prover) largestSlack() float64 {
+	var root box
+	p.b.nodes[0].load(&root)
+	e := p.chain.Over(&motion.Box{}, &p.play)
+	return e.Plain(e.Pose.Point(root.center), root.radius)
+}
+
+// roundingAt adapts roundingError to a chain: the largest coordinate any pose
+// of the chain can give.
+func roundingOver(a, b *Tree, chain *motion.Chain, bx *motion.Box) float64 {
+	e := chain.Over(bx, nil)
+	far := geom.Identity()
+	far.T = r3.Vector{X: e.Pose.T.Norm() + e.Plain(e.Pose.T, 0)}
+	return roundingError(a, b, &far, len(chain.Joints))
+}
