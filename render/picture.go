@@ -1,0 +1,70 @@
+package render
+
+import (
+	"gridswing/geom"
+	"gridswing/render/raster"
+
+	"github.com/golang/geo/r3"
+)
+
+// DefaultWidth and DefaultHeight are the size of a picture, in pixels, where
+// none is stated.
+const (
+	DefaultWidth  = 1600
+	DefaultHeight = 1200
+)
+
+// Emphasis says how much a body matters in a picture.
+type Emphasis uint8
+
+// Emphases, weakest first. Each has a pattern and a line weight of its own, so
+// that it can be told without colour.
+const (
+	Plain   Emphasis = iota
+	Ghost            // context: a thin veil, through which the others are seen
+	Tight            // closer than demanded: dotted, with a heavy outline
+	Contact          // meets another body: hatched, with the heaviest outline
+)
+
+// Item is a body in a picture.
+type Item struct {
+	Name     string        // printed beside a body in contact or tight
+	Shape    *raster.Shape // from Prepare; shared by all pictures
+	Pose     geom.Pose     // body frame to bed frame
+	Emphasis Emphasis
+	Group    int // bodies of one group share a colour; any number
+}
+
+// Mark is a point that the picture points at, such as a witness of contact.
+type Mark struct {
+	Point r3.Vector // mm, bed frame
+	Label string
+}
+
+// CloseUp narrows a picture to the neighbourhood of a point. All bodies are cut
+// by a plane through Center, square to X, Y or Z, and the side towards the
+// viewer is taken away; the caption says where.
+type CloseUp struct {
+	Center r3.Vector // mm, bed frame
+	Radius float64   // mm shown round Center; at least 0.5
+	// Across is the direction of the gap or of the contact's normal; the cut is
+	// chosen to contain it as nearly as the view allows. Zero: not known.
+	Across r3.Vector
+}
+
+// Picture is what is to be seen. The zero values of Width, Height, View and
+// Workers mean 1600, 1200, isometric and as many as there are cores.
+type Picture struct {
+	Title         string
+	Caption       []string // one line each, such as axis positions with units
+	Items         []Item
+	View          View
+	Close         *CloseUp // nil: the whole of the items
+	Marks         []Mark
+	Width, Height int // pixels
+	Workers       int // changes the time taken, never a pixel
+}
+
+// Prepare makes a mesh ready to be drawn in any number of pictures: it finds
+// the edges that a draughtsman would draw. The mesh is kept, not copied.
+func Prepare(m *geom.Mesh) *raster.Shape { return raster.NewShape(m) }

@@ -1,0 +1,135 @@
+package raster
+
+import (
+	"image/color"
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// facet is a triangle on the image: corners in steps of 2^-shift samples, turning so that
+// edge functions are positive inside, and its depth in mm over the samples.
+type facet struct {
+	x, y  [3]int32
+	depth affine // over sample coordinates
+	near  float32
+	far   float32 // least and greatest depth of a corner
+	color color.RGBA
+	back  bool // seen from inside the solid
+	cut   bool // the cutting plane takes part of it away
+	steep bool // seen so nearly edge-on that its depth must be held between near and far
+}
+
+// facetChunk holds what may be seen of a run of one body's facets.
+type facetChunk struct {
+	body     int
+	from, to int
+	facets   []facet
+	bins     bins
+}
+
+// setFacets projects the chunk's facets and sorts them into tiles.
+func (j *job) setFacets(c *facetChunk) {
+	b := &j.bodies[c.body]
+	c.facets = make([]facet, 0, c.to-c.from)
+	ranges := make([]tileRange, 0, c.to-c.from)
+	for i := c.from; i < c.to; i++ {
+		var v [3]r3.Vector
+		for k, corner := range &b.Shape.mesh.Facets[i] {
+			v[k] = b.view.Point(corner.Vector())
+		}
+		if f, r, ok := j.project(b, &v); ok {
+			c.facets = append(c.facets, f)
+			ranges = append(ranges, r)
+		}
+	}
+	c.bins = j.fillBins(ranges)
+}
+
+// project makes a facet of three corners in the camera's frame; false if no
+// sample can show it.
+func (j *job) project(b *placed, v *[3]r3.Vector) (facet, tileRange, bool) {
+	var f facet
+	cam := &j.scene.Camera
+	scale := perPixel * math.Ldexp(1, int(j.shift))
+	for k := range 3 {
+		f.x[k] = int32(math.RoundToEven((cam.X + cam.Scale*v[k].X) * scale))
+		f.y[k] = int32(math.RoundToEven((cam.Y - cam.Scale*v[k].Y) * scale))
+	}
+	area := int64(f.x[1]-f.x[0])*int64(f.y[2]-f.y[0]) - int64(f.x[2]-f.x[0])*int64(f.y[1]-f.y[0])
+	f.back = area > 0 // y runs down, so what turns left in space turns right here
+	if area == 0 || f.back && b.cull {
+		return f, tileRange{}, false
+	}
+	x0, x1 := min(f.x[0], f.x[1], f.x[2]), max(f.x[0], f.x[1], f.x[2])
+	y0, y1 := min(f.y[0], f.y[1], f.y[2]), max(f.y[0], f.y[1], f.y[2])
+	if j.missesSamples(x0, x1) || j.missesSamples(y0, y1) {
+		return f, tileRange{}, false
+	}
+	r := j.tilesOf(float64(x0)/scale, float64(y0)/scale, float64(x1)/scale, float64(y1)/scale)
+	if r.x0 > r.x1 {
+		return f, r, false
+	}
+	if j.cut != nil && !b.Ghost && !j.cutFacet(&f, b, v) {
+		return f, r, false
+	}
+	j.finish(&f, b, v)
+	return f, r, true
+}
+
+// missesSamples reports whether no sample lies in [lo, hi].
+func (j *job) missesSamples(lo, hi int32) bool {
+	half := int32(1) << j.shift >> 1
+	return (hi-half)>>j.shift == (lo-half-1)>>j.shift
+}
+
+// finish sets depth and colour, and the corners' order.
+func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
+	n := v[1].Sub(v[0]).Cross(v[2].Sub(v[0])).Normalize()
+	cam := &j.scene.Camera
+	mm := 1 / (cam.Scale * perPixel) // per sample
+	// In the camera's frame the depth is -z, and y runs up. A facet that is
+	// seen edge-on covers hardly a sample; its slope is held finite.
+	nz := n.Z
+	if math.Abs(nz) < 1e-6 {
+		nz = math.Copysign(1e-6, nz)
+	}
+	d := affine{dx: n.X / nz * mm, dy: -n.Y / nz * mm}
+	x, y := (cam.X+cam.Scale*v[0].X)*perPixel, (cam.Y-cam.Scale*v[0].Y)*perPixel
+	d.at = -v[0].Z - b.near - x*d.dx - y*d.dy
+	f.depth = d
+	f.near = float32(-max(v[0].Z, v[1].Z, v[2].Z) - b.near)
+	f.far = float32(-min(v[0].Z, v[1].Z, v[2].Z) - b.near)
+	f.steep = math.Abs(nz) < 0.05
+	base := b.Color
+	if f.back {
+		n = n.Mul(-1)
+		if b.Shape.closed {
+			base = inside(base)
+		}
+	} else {
+		f.x[1], f.x[2] = f.x[2], f.x[1]
+		f.y[1], f.y[2] = f.y[2], f.y[1]
+	}
+	f.color = lit(base, n)
+}
+
+// inside is the colour of a surface seen from within the solid.
+func inside(c color.RGBA) color.RGBA {
+	return color.RGBA{c.R / 2, c.G / 2, c.B / 2, 255}
+}
+
+// cutFacet reports whether the cutting plane leaves any of the facet, and notes
+// whether it takes some away.
+func (j *job) cutFacet(f *facet, b *placed, v *[3]r3.Vector) bool {
+	cam := &j.scene.Camera
+	ahead := 0
+	for k := range 3 {
+		plane := j.cut.value(cam.X+cam.Scale*v[k].X, cam.Y-cam.Scale*v[k].Y)
+		if -v[k].Z < plane {
+			ahead++
+		}
+	}
+	f.cut = ahead > 0
+	return ahead < 3
+}

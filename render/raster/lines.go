@@ -1,0 +1,144 @@
+package raster
+
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
+
+// Widths of drawn edges, in pixels.
+const (
+	creaseWidth     = 1.1
+	silhouetteWidth = 1.5
+	boundaryDark    = 0.85 // how much of a pixel an edge's ink covers at most
+	ghostDark       = 0.40
+)
+
+// line is an edge on the image: its ends in pixels, their depths in mm.
+type line struct {
+	x0, y0, z0, x1, y1, z1 float64
+	half                   float32 // half its width, pixels
+}
+
+// lineChunk holds what may be seen of a run of one body's edges.
+type lineChunk struct {
+	body     int
+	from, to int
+	lines    []line
+	bins     bins
+}
+
+// setLines projects the chunk's edges that are to be drawn in this view.
+func (j *job) setLines(c *lineChunk) {
+	b := &j.bodies[c.body]
+	cam := &j.scene.Camera
+	toward := b.view.R.ApplyInverse(r3.Vector{Z: 1}) // in the body's frame
+	var ranges []tileRange
+	for i := c.from; i < c.to; i++ {
+		e := &b.Shape.edges[i]
+		s1, s2 := e.n1.Dot(toward), e.n2.Dot(toward)
+		if b.cull && s1 <= 0 && s2 <= 0 {
+			continue // both facets look away
+		}
+		silhouette := (s1 > 0) != (s2 > 0)
+		if e.kind == smooth && !silhouette {
+			continue
+		}
+		p, q := b.view.Point(e.a), b.view.Point(e.b)
+		l := line{x0: cam.X + cam.Scale*p.X, y0: cam.Y - cam.Scale*p.Y, z0: -p.Z - b.near,
+			x1: cam.X + cam.Scale*q.X, y1: cam.Y - cam.Scale*q.Y, z1: -q.Z - b.near, half: creaseWidth / 2}
+		if silhouette || e.kind == open {
+			l.half = silhouetteWidth / 2
+		}
+		r := j.tilesOf(min(l.x0, l.x1), min(l.y0, l.y1), max(l.x0, l.x1), max(l.y0, l.y1))
+		if r.x0 <= r.x1 {
+			c.lines = append(c.lines, l)
+			ranges = append(ranges, r)
+		}
+	}
+	c.bins = j.fillBins(ranges)
+}
+
+// drawLines inks the chunk's edges where nothing hides them.
+func (t *tile) drawLines(c *lineChunk) {
+	b := &t.j.bodies[c.body]
+	target := t.ink
+	if b.Ghost {
+		target = t.faint
+	}
+	for _, e := range c.bins.of(t.index) {
+		t.drawLine(&c.lines[e], b.Ghost, target)
+	}
+}
+
+// drawLine walks along the longer of the line's extents pixel by pixel. Ink is
+// the greatest coverage of all lines, so that short pieces of a curve join
+// without knots.
+func (t *tile) drawLine(l *line, ghost bool, target []uint8) {
+	dx, dy, dz := l.x1-l.x0, l.y1-l.y0, l.z1-l.z0
+	steep := math.Abs(dy) > math.Abs(dx)
+	u0, du, v0, dv := l.x0, dx, l.y0, dy // u: the longer extent, v: the other
+	uOrigin, vOrigin, uSize, vSize := t.x0, t.y0, t.w, t.h
+	if steep {
+		u0, du, v0, dv = v0, dv, u0, du
+		uOrigin, vOrigin, uSize, vSize = vOrigin, uOrigin, vSize, uSize
+	}
+	reach := float64(l.half) + 0.5
+	perU := 0.0
+	if du != 0 {
+		perU = 1 / du
+	}
+	from := max(float64(uOrigin), math.Floor(min(u0, u0+du)-reach))
+	to := min(float64(uOrigin+uSize-1), math.Floor(max(u0, u0+du)+reach))
+	length2 := dx*dx + dy*dy
+	for u := from; u <= to; u++ {
+		s := max(0, min((u+0.5-u0)*perU, 1))
+		if !t.visible(l.x0+s*dx, l.y0+s*dy, l.z0+s*dz, ghost) {
+			continue
+		}
+		v := v0 + s*dv
+		width := reach * 1.5 // measured along v, at most sqrt 2 of the distance
+		vTo := min(float64(vOrigin+vSize-1), math.Floor(v+width))
+		for w := max(float64(vOrigin), math.Floor(v-width)); w <= vTo; w++ {
+			px, py := u+0.5, w+0.5
+			if steep {
+				px, py = py, px
+			}
+			ex, ey := px-l.x0, py-l.y0
+			if length2 > 0 {
+				along := max(0, min((ex*dx+ey*dy)/length2, 1))
+				ex, ey = ex-along*dx, ey-along*dy
+			}
+			d2 := ex*ex + ey*ey
+			if d2 >= reach*reach {
+				continue
+			}
+			cover := uint8(255 * min(1, reach-math.Sqrt(d2), 2*float64(l.half)))
+			at := (int(py)-t.y0)*tileSize + int(px) - t.x0
+			target[at] = max(target[at], cover)
+		}
+	}
+}
+
+// visible reports whether a point of an edge is hidden by nothing: whether in
+// the samples round it anything is seen that is not nearer than the point. The
+// samples round it, because the edge's own facets fall away from it on one side
+// only; the allowance, because they rise on the other.
+func (t *tile) visible(x, y, depth float64, ghost bool) bool {
+	scale := t.j.scene.Camera.Scale
+	limit := float32(depth - 0.75/scale)
+	if t.j.cut != nil && !ghost && depth < t.j.cut.value(x, y)-0.1/scale {
+		return false
+	}
+	cx := int(math.Floor(x*perPixel)) - (t.x0-apron)*perPixel
+	cy := int(math.Floor(y*perPixel)) - (t.y0-apron)*perPixel
+	for sy := max(cy-1, 0); sy <= min(cy+1, side-1); sy++ {
+		for sx := max(cx-1, 0); sx <= min(cx+1, side-1); sx++ {
+			i := sy*side + sx
+			if t.solid.depth[i] >= limit && !(ghost && t.veiled && t.ghost.depth[i] < limit) {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,98 @@
+package raster
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"image/color"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gridswing/geom"
+	"gridswing/render/ink"
+
+	"github.com/golang/geo/r3"
+)
+
+// Body is a shape standing somewhere, and how it is to look.
+type Body struct {
+	Shape   *Shape
+	Pose    geom.Pose // body frame to the scene's frame
+	Color   color.RGBA
+	Pattern ink.Pattern // drawn over the surface
+	Stroke  color.RGBA  // colour of the pattern
+	Outline float64     // width of a heavy line round what is seen of it, pixels, at most MaxOutline; 0: none
+	Ghost   bool        // a veil: hides nothing
+}
+
+// MaxOutline is the widest outline, in pixels.
+const MaxOutline = 2 * (apron - 1)
+
+// Plane cuts all bodies that are no ghosts; what lies on the side of Normal is
+// taken away. Normal must have a component towards the viewer.
+type Plane struct {
+	Point, Normal r3.Vector // Normal of unit length
+}
+
+// Scene is what is drawn. Cut faces of closed shapes are shown filled with
+// section lines, and where bodies overlap in the cut they are shown solid.
+type Scene struct {
+	Camera  Camera
+	Bodies  []Body
+	Cut     *Plane
+	Lines   color.RGBA // colour of edges
+	Overlap color.RGBA // where two bodies fill the same place of the cut
+	Workers int        // 0: as many as there are cores
+}
+
+// Seen says which body each pixel shows.
+type Seen struct {
+	Width, Height int
+	owner         []uint16
+}
+
+// Body returns the index of the body that covers most of the pixel, or -1 for
+// none. Ghosts are not seen.
+func (s *Seen) Body(x, y int) int { return int(s.owner[y*s.Width+x]) - 1 }
+
+// Draw draws the scene over the image, whose origin must be (0, 0). It fails if
+// the context is done, which leaves the image unfinished, or if the scene is too large for
+// the scale or has too many bodies.
+func (s *Scene) Draw(ctx context.Context, img *image.RGBA) (*Seen, error) {
+	if len(s.Bodies) > 65000 {
+		return nil, fmt.Errorf("a picture of %d bodies cannot be drawn: at most 65000", len(s.Bodies))
+	}
+	j, err := newJob(s, img)
+	if err != nil {
+		return nil, err
+	}
+	j.parallel(ctx, len(j.facetChunks), func(_ *tile, i int) { j.setFacets(&j.facetChunks[i]) })
+	j.parallel(ctx, len(j.lineChunks), func(_ *tile, i int) { j.setLines(&j.lineChunks[i]) })
+	j.parallel(ctx, j.across*j.down, func(t *tile, i int) { t.draw(i) })
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return j.seen, nil
+}
+
+// parallel calls work for 0 to n-1 on all workers; each worker keeps its tile buffers.
+func (j *job) parallel(ctx context.Context, n int, work func(t *tile, i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for w := range min(len(j.tiles), n) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
+				work(j.tiles[w], i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+func workers(n int) int {
+	if n > 0 {
+		return n
+	}
+	return runtime.GOMAXPROCS(0)
+}
