@@ -12,7 +12,7 @@ import "github.com/golang/geo/r3"
 type Audit struct {
 	Facets   int
 	Vertices int // after welding
-	Edges    int // Vertices - Edges + Facets is 2 - 2 genus for each closed shell
+	Edges    int // where no facet is degenerate, Vertices - Edges + Facets is 2 - 2 genus, summed over closed shells
 
 	// Closed: no edge is open, so the surface bounds a volume. An edge is open if
 	// an odd number of facets meet at it. Two is the rule; four or more occur
@@ -75,7 +75,7 @@ type Shell struct {
 func AuditOf(m *Mesh) Audit {
 	a := Audit{
 		Facets:          len(m.Facets),
-		Bounds:          m.Bounds(),
+		Bounds:          EmptyBox(),
 		FirstDegenerate: -1,
 		FirstInsideOut:  -1,
 	}
@@ -99,7 +99,9 @@ func AuditOf(m *Mesh) Audit {
 
 // sumShells draws from the shells what is said of the mesh.
 func (a *Audit) sumShells() {
-	for i, s := range a.Shells {
+	for i := range a.Shells {
+		s := &a.Shells[i]
+		a.Bounds = a.Bounds.Union(s.Bounds)
 		a.Volume += s.Volume
 		if s.Cavity {
 			a.Cavities++

@@ -1,6 +1,10 @@
 package geom
 
-import "github.com/golang/geo/r3"
+import (
+	"math"
+
+	"github.com/golang/geo/r3"
+)
 
 // Vertex is a corner of a facet, in mm.
 type Vertex [3]float32
@@ -18,6 +22,10 @@ func VertexOf(p r3.Vector) Vertex {
 // Facet is one triangle of a solid's surface, its corners counter-clockwise
 // as seen from outside.
 type Facet [3]Vertex
+
+// MaxFacets is how many facets a mesh may hold, so that corners can be numbered
+// by int32: 715 million, 36 GB of STL.
+const MaxFacets = math.MaxInt32 / 3
 
 // Mesh is the surface of a solid as STL delivers it: facets that share no
 // memory with their neighbours. Welding, shells and faults are what Audit is for.

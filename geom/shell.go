@@ -40,6 +40,13 @@ func (a *Audit) collectShells(w *welded, s *shellFinder) []int32 {
 	// The lowest facet comes first of its shell, so its place can take the
 	// shell's index before any other facet of the shell asks for it.
 	shellOf := s.parent
+	n := 0
+	for f, lowest := range shellOf {
+		if lowest == int32(f) {
+			n++
+		}
+	}
+	a.Shells = make([]Shell, 0, n)
 	for f := range shellOf {
 		// A parent is lower than its child, hence done.
 		if shellOf[f] == int32(f) {

@@ -1,7 +1,6 @@
 package stl
 
 import (
-	"bytes"
 	"encoding/binary"
 	"fmt"
 	"math"
@@ -16,14 +15,36 @@ import (
 // core's own cache between being read and being decoded.
 const chunkFacets = 4096
 
-func decodeBinary(src *source, head []byte) (*geom.Mesh, error) {
-	n, err := checkCount(src, head)
+// chunk is a run of records.
+type chunk struct {
+	from, n int   // facets of the mesh
+	offset  int64 // of the first record in the file
+}
+
+func decodeBinary(src *source) (*geom.Mesh, error) {
+	solids, err := findSolids(src)
 	if err != nil {
 		return nil, err
 	}
-	facets := make([]geom.Facet, n)
-	chunks := (n + chunkFacets - 1) / chunkFacets
-	errs := make([]error, min(chunks, runtime.GOMAXPROCS(0)))
+	var chunks []chunk
+	total := 0
+	for _, s := range solids {
+		for done := 0; done < s.facets; done += chunkFacets {
+			n := min(chunkFacets, s.facets-done)
+			chunks = append(chunks, chunk{total, n, s.offset + prefixSize + recordSize*int64(done)})
+			total += n
+		}
+	}
+	facets := make([]geom.Facet, total)
+	if err := decodeChunks(src, facets, chunks); err != nil {
+		return nil, err
+	}
+	return &geom.Mesh{Facets: facets}, nil
+}
+
+// decodeChunks decodes in parallel. The error is that of the first bad facet.
+func decodeChunks(src *source, facets []geom.Facet, chunks []chunk) error {
+	errs := make([]error, min(len(chunks), runtime.GOMAXPROCS(0)))
 	at := make([]int, len(errs)) // the chunk in which each worker failed
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -35,11 +56,11 @@ func decodeBinary(src *source, head []byte) (*geom.Mesh, error) {
 			buf := src.buffer()
 			for errs[w] == nil {
 				c := int(next.Add(1) - 1)
-				if c >= chunks {
+				if c >= len(chunks) {
 					return
 				}
 				at[w] = c
-				errs[w] = decodeChunk(src, facets, c*chunkFacets, buf)
+				errs[w] = decodeChunk(src, facets, chunks[c], buf)
 			}
 		})
 	}
@@ -50,12 +71,13 @@ func decodeBinary(src *source, head []byte) (*geom.Mesh, error) {
 			first = w
 		}
 	}
-	if first >= 0 {
-		return nil, errs[first]
+	if first < 0 {
+		return nil
 	}
-	return &geom.Mesh{Facets: facets}, nil
+	return errs[first]
 }
 
+// buffer returns room for the window of a chunk, if there is none in memory.
 func (s *source) buffer() []byte {
 	if s.at == nil {
 		return nil
@@ -63,79 +85,15 @@ func (s *source) buffer() []byte {
 	return make([]byte, min(s.size, chunkFacets*recordSize))
 }
 
-// checkCount returns the number of facets, once the size of the file bears it
-// out: nothing is allocated on the header's word.
-func checkCount(src *source, head []byte) (int, error) {
-	if src.size < prefixSize {
-		return 0, src.malformed(src.size, "end of file", "a header and facet count of 84 bytes, or ASCII beginning with \"solid\"")
-	}
-	n := facetCount(head)
-	end := prefixSize + recordSize*n
-	switch {
-	case end > src.size:
-		return 0, src.malformed(headerSize, fmt.Sprintf("a count of %d facets", n),
-			fmt.Sprintf("at most %d, all that a file of %d bytes has room for (it is truncated, or the count is wrong)", (src.size-prefixSize)/recordSize, src.size))
-	case n == 0:
-		return 0, src.malformed(headerSize, "a count of 0 facets", "at least one")
-	case end < src.size:
-		if err := checkTrailing(src, n, end); err != nil {
-			return 0, err
-		}
-	}
-	return int(n), nil
-}
-
-// checkTrailing looks at what stands behind the facets. Padding and notes are
-// nobody's concern, but solids left out of a clearance check are: so records
-// beyond the count, and a second solid, are refused.
-func checkTrailing(src *source, n, end int64) error {
-	rest := src.size - end
-	tail, err := src.window(make([]byte, prefixSize), end, int(min(rest, prefixSize)))
+// decodeChunk decodes c into its place.
+func decodeChunk(src *source, facets []geom.Facet, c chunk, buf []byte) error {
+	b, err := src.window(buf, c.offset, recordSize*c.n)
 	if err != nil {
 		return err
 	}
-	if exactSize(tail, rest) && facetCount(tail) > 0 {
-		return src.unsupported(end, "a second binary solid", "one solid in a binary file")
-	}
-	if rest%recordSize != 0 {
-		return nil
-	}
-	padding, err := allEqual(src, end)
-	if err != nil || padding {
-		return err
-	}
-	return src.malformed(headerSize, fmt.Sprintf("a count of %d facets", n),
-		fmt.Sprintf("%d, which is what a file of %d bytes holds", n+rest/recordSize, src.size))
-}
-
-// allEqual reports whether all bytes from offset on are the same.
-func allEqual(src *source, offset int64) (bool, error) {
-	first, buf := byte(0), make([]byte, 1<<14)
-	for at := offset; at < src.size; {
-		b, err := src.window(buf, at, int(min(src.size-at, int64(len(buf)))))
-		if err != nil {
-			return false, err
-		}
-		if at == offset {
-			first = b[0]
-		}
-		if bytes.Count(b, []byte{first}) != len(b) {
-			return false, nil
-		}
-		at += int64(len(b))
-	}
-	return true, nil
-}
-
-// decodeChunk decodes the chunk that begins with facet from.
-func decodeChunk(src *source, facets []geom.Facet, from int, buf []byte) error {
-	dst := facets[from:min(from+chunkFacets, len(facets))]
-	b, err := src.window(buf, prefixSize+recordSize*int64(from), recordSize*len(dst))
-	if err != nil {
-		return err
-	}
+	dst := facets[c.from : c.from+c.n]
 	if bad := decodeRecords(dst, b); bad >= 0 {
-		return notFinite(src, &dst[bad], from+bad)
+		return notFinite(src, &dst[bad], c.from+bad, c.offset+recordSize*int64(bad))
 	}
 	return nil
 }
@@ -167,13 +125,14 @@ func corner(v *geom.Vertex, r []byte) uint32 {
 	return (x&exponent + one) | (y&exponent + one) | (z&exponent + one)
 }
 
-// notFinite is the error for the first coordinate of the facet that is not finite.
-func notFinite(src *source, f *geom.Facet, facet int) *Error {
+// notFinite is the error for the first coordinate of the facet that is not
+// finite; its record is at offset.
+func notFinite(src *source, f *geom.Facet, facet int, offset int64) *Error {
 	k := 0
 	for k < 8 && finite(f[k/3][k%3]) {
 		k++
 	}
-	e := src.malformed(prefixSize+recordSize*int64(facet)+12+4*int64(k), fmt.Sprint(f[k/3][k%3]), "a finite coordinate")
+	e := src.malformed(offset+12+4*int64(k), fmt.Sprint(f[k/3][k%3]), "a finite coordinate")
 	e.Facet = facet
 	return e
 }

@@ -15,6 +15,10 @@ const (
 	prefixSize = headerSize + 4 // header and facet count
 	recordSize = 50             // normal, three corners, attribute word
 	headSize   = 512            // how much of a file is looked at to tell text from binary
+
+	// maxSize is that of a binary file of as many facets as a mesh may hold.
+	// ASCII takes more bytes for a facet.
+	maxSize = prefixSize + recordSize*geom.MaxFacets
 )
 
 // Decode reads the solid in data; name is what errors call the file. The mesh
@@ -61,6 +65,9 @@ func decode(src source) (*geom.Mesh, error) {
 	if src.size == 0 {
 		return nil, src.malformed(0, "an empty file", "an STL solid")
 	}
+	if src.size > maxSize {
+		return nil, src.unsupported(maxSize, fmt.Sprintf("a file of %d bytes", src.size), fmt.Sprintf("at most %d", int64(maxSize)))
+	}
 	head, err := src.window(make([]byte, headSize), 0, int(min(src.size, headSize)))
 	if err != nil {
 		return nil, err
@@ -69,7 +76,7 @@ func decode(src source) (*geom.Mesh, error) {
 	// 80 to 83, tab (9) or more, would count 150 million facets or more, in a
 	// file of exactly so many times 50 bytes.
 	if exactSize(head, src.size) {
-		return decodeBinary(&src, head)
+		return decodeBinary(&src)
 	}
 	text := bytes.IndexByte(head, 0) < 0
 	if text && beginsSolid(head) {
@@ -81,7 +88,7 @@ func decode(src source) (*geom.Mesh, error) {
 	if text && printable(head) {
 		return nil, src.malformed(0, quote(firstWord(head)), `"solid", or a binary STL`)
 	}
-	return decodeBinary(&src, head)
+	return decodeBinary(&src)
 }
 
 // exactSize reports whether the file is as long as its facet count says.

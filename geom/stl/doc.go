@@ -14,8 +14,9 @@
 //   - ASCII: any letter case, any line ending, tabs and spaces at will, several
 //     solids in one file (joined). "endsolid" is the only sign that the file is
 //     whole, so a file without it is refused.
-//   - Binary: bytes behind the facets are ignored, unless they look like facets
-//     that the count leaves out, or like a second solid.
+//   - Binary: further solids behind the first, each with its own header, are
+//     joined to it. Other bytes behind the facets are ignored, unless they look
+//     like facets that the count leaves out.
 //   - Refused: a truncated file, a count that the size contradicts, a corner that
 //     is NaN, infinite or beyond float32, a facet of other than three corners, no
 //     facets. Every refusal is an *Error that says where.
