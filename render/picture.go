@@ -66,5 +66,7 @@ type Picture struct {
 }
 
 // Prepare makes a mesh ready to be drawn in any number of pictures: it finds
-// the edges that a draughtsman would draw. The mesh is kept, not copied.
-func Prepare(m *geom.Mesh) *raster.Shape { return raster.NewShape(m) }
+// the edges that a draughtsman would draw. The mesh is kept, not copied. Solid
+// states that it is closed and looks outward everywhere (geom.Audit tells); if in
+// doubt, say false.
+func Prepare(m *geom.Mesh, solid bool) *raster.Shape { return raster.NewShape(m, solid) }

@@ -2,12 +2,14 @@
 // of a trunnion, how close the bodies get.
 //
 // Start with Swing. Nothing is said by colour alone: clearance is a lightness,
-// every state that is not clear has a pattern of its own.
+// and every state that is not clear has a pattern of its own.
 package chart
 
 import (
 	"context"
+	"fmt"
 	"image"
+	"math"
 )
 
 // State is the verdict on one cell of the chart. The zero value is Unproven.
@@ -30,6 +32,7 @@ type Axis struct {
 }
 
 // Cell is what is known of the positions in one cell, its edges included.
+// Lower and Upper may be infinite, where nothing can meet.
 type Cell struct {
 	State State
 	Lower float64 // mm; proven clearance in the whole cell
@@ -38,26 +41,92 @@ type Cell struct {
 
 // Mark is a position that the chart points at.
 type Mark struct {
-	Tilt, Rotary float64 // degrees
+	Tilt, Rotary float64 // degrees; only the one that varies counts on a chart of one axis
 	Label        string
 }
 
 // Swing is a chart. Tilt runs across, rotary upward; with one row or one column
-// it is a curve over the other axis.
+// it is a curve over the axis that varies.
 type Swing struct {
 	Title         string
 	Caption       []string
 	Tilt, Rotary  Axis
 	Columns, Rows int
-	Cells         []Cell  // row by row, Columns long, row 0 at Rotary.Lo, column 0 at Tilt.Lo
+	Cells         []Cell  // row by row, Columns long; row 0 at Rotary.Lo, column 0 at Tilt.Lo
 	Demand        float64 // mm; demanded clearance
-	Cap           float64 // mm; all above is one shade; 0: the greatest Lower
+	Cap           float64 // mm; all above is one shade; 0: the greatest finite Lower
 	Marks         []Mark
 	Width, Height int // pixels; 0: 1600, 1200
 }
 
 // Draw draws the chart. It fails if the cells do not fit the rows and columns,
-// if an axis has no range or a number is not finite, or if the context is done.
+// if an axis has no range, a number is no number, or the context is done.
 func (s *Swing) Draw(ctx context.Context) (*image.RGBA, error) {
-	return nil, ctx.Err()
+	if err := s.check(); err != nil {
+		return nil, fmt.Errorf("swing chart %q: %w", s.Title, err)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	c := *s
+	if c.Width == 0 && c.Height == 0 {
+		c.Width, c.Height = 1600, 1200
+	}
+	if c.Cap == 0 {
+		c.Cap = c.greatest()
+	}
+	d := newSheet(&c)
+	switch {
+	case c.Rows == 1:
+		d.curve(&c.Tilt, func(m *Mark) float64 { return m.Tilt })
+	case c.Columns == 1:
+		d.curve(&c.Rotary, func(m *Mark) float64 { return m.Rotary })
+	default:
+		d.field()
+	}
+	return d.page.RGBA, nil
+}
+
+func (s *Swing) check() error {
+	switch {
+	case s.Columns < 1 || s.Rows < 1 || len(s.Cells) != s.Columns*s.Rows:
+		return fmt.Errorf("%d cells for %d columns and %d rows", len(s.Cells), s.Columns, s.Rows)
+	case s.Columns > 1 && !increasing(s.Tilt):
+		return fmt.Errorf("%s runs from %g to %g degrees: it must run upward", s.Tilt.Name, s.Tilt.Lo, s.Tilt.Hi)
+	case s.Rows > 1 && !increasing(s.Rotary):
+		return fmt.Errorf("%s runs from %g to %g degrees: it must run upward", s.Rotary.Name, s.Rotary.Lo, s.Rotary.Hi)
+	case s.Columns == 1 && s.Rows == 1 && !increasing(s.Tilt):
+		return fmt.Errorf("neither axis has a range")
+	case !(s.Demand >= 0 && s.Demand < math.MaxFloat64) || !(s.Cap >= 0 && s.Cap < math.MaxFloat64):
+		return fmt.Errorf("demand %g mm, cap %g mm: both must be numbers of 0 or more", s.Demand, s.Cap)
+	case (s.Width != 0 || s.Height != 0) && (s.Width < 600 || s.Height < 400 || s.Width > 20000 || s.Height > 20000):
+		return fmt.Errorf("a size of %d x %d pixels: it must be 600 x 400 to 20000 x 20000", s.Width, s.Height)
+	}
+	for i, c := range s.Cells {
+		if math.IsNaN(c.Lower) || math.IsNaN(c.Upper) {
+			return fmt.Errorf("cell %d (column %d, row %d) has no clearance: NaN", i, i%s.Columns, i/s.Columns)
+		}
+	}
+	for _, m := range s.Marks {
+		if math.IsNaN(m.Tilt) || math.IsNaN(m.Rotary) {
+			return fmt.Errorf("mark %q is nowhere: NaN", m.Label)
+		}
+	}
+	return nil
+}
+
+func increasing(a Axis) bool {
+	return a.Lo < a.Hi && !math.IsInf(a.Lo, 0) && !math.IsInf(a.Hi, 0)
+}
+
+// greatest returns the greatest finite proven clearance, but at least twice the
+// demand, and above 0.
+func (s *Swing) greatest() float64 {
+	g := max(2*s.Demand, 1e-3)
+	for _, c := range s.Cells {
+		if !math.IsInf(c.Lower, 0) {
+			g = max(g, c.Lower)
+		}
+	}
+	return g
 }

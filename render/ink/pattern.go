@@ -44,12 +44,12 @@ func (p Pattern) Coverage(x, y int) float64 {
 
 // stripes is the coverage of lines of the given width across u, one in each period.
 func stripes(u, period, width float64) float64 {
-	d := math.Abs(u - period*math.Round(u/period))
+	d := math.Abs(u - period*math.Floor(u/period+0.5))
 	return max(0, min(width/2+0.5-d, 1, width))
 }
 
 func dots(x, y, period, radius float64) float64 {
-	dx := x - period*math.Round(x/period)
-	dy := y - period*math.Round(y/period)
+	dx := x - period*math.Floor(x/period+0.5)
+	dy := y - period*math.Floor(y/period+0.5)
 	return max(0, min(radius+0.5-math.Hypot(dx, dy), 1))
 }

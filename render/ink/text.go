@@ -129,3 +129,17 @@ func (c *Canvas) TextUp(x, y float64, t Type, s string) {
 func snap(x, y float64) fixed.Point26_6 {
 	return fixed.P(whole(x+0.5), whole(y+0.5))
 }
+
+// Shorten returns the text, or as much of it as fits the width with an ellipsis.
+func Shorten(t Type, s string, width float64) string {
+	if t.Width(s) <= width {
+		return s
+	}
+	runes := []rune(s)
+	for n := len(runes) - 1; n > 0; n-- {
+		if cut := string(runes[:n]) + "…"; t.Width(cut) <= width {
+			return cut
+		}
+	}
+	return ""
+}

@@ -104,7 +104,7 @@ func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
 	base := b.Color
 	if f.back {
 		n = n.Mul(-1)
-		if b.Shape.closed {
+		if b.Shape.solid {
 			base = inside(base)
 		}
 	} else {

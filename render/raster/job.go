@@ -62,8 +62,8 @@ func newJob(s *Scene, img *image.RGBA) (*job, error) {
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
 		p := placed{Body: b, view: axes.Mul(b.Pose)}
-		p.fill = b.Shape.closed && s.Cut != nil && !b.Ghost
-		p.cull = b.Shape.closed && !p.fill
+		p.fill = b.Shape.solid && s.Cut != nil && !b.Ghost
+		p.cull = b.Shape.solid && !p.fill
 		p.near = float64(i) * 1e-3 / c.Scale
 		j.bodies = append(j.bodies, p)
 		farthest = max(farthest, p.reach()*c.Scale)

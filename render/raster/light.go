@@ -9,15 +9,15 @@ import (
 // The light is fixed to the viewer, as in a photographer's booth: a key light
 // from the upper left, a weaker one from the right that keeps the shadow side
 // readable, the rest from everywhere. In the isometric view the upper, front
-// and right faces of a box come out at some 100, 80 and 65 per cent.
+// and right faces of a box come out at some 100, 85 and 70 per cent.
 var (
 	keyLight  = r3.Vector{X: -0.42, Y: 0.62, Z: 0.66}.Normalize()
 	fillLight = r3.Vector{X: 0.75, Y: 0.05, Z: 0.66}.Normalize()
 )
 
 const (
-	ambient = 0.56
-	key     = 0.46
+	ambient = 0.62
+	key     = 0.42
 	fill    = 0.10
 )
 

@@ -36,18 +36,18 @@ func (j *job) setLines(c *lineChunk) {
 	var ranges []tileRange
 	for i := c.from; i < c.to; i++ {
 		e := &b.Shape.edges[i]
-		s1, s2 := e.n1.Dot(toward), e.n2.Dot(toward)
+		s1, s2 := e.Normals[0].Dot(toward), e.Normals[1].Dot(toward)
 		if b.cull && s1 <= 0 && s2 <= 0 {
 			continue // both facets look away
 		}
-		silhouette := (s1 > 0) != (s2 > 0)
-		if e.kind == smooth && !silhouette {
+		silhouette := e.Open || (s1 > 0) != (s2 > 0)
+		if !e.Crease && !silhouette {
 			continue
 		}
-		p, q := b.view.Point(e.a), b.view.Point(e.b)
+		p, q := b.view.Point(e.A.Vector()), b.view.Point(e.B.Vector())
 		l := line{x0: cam.X + cam.Scale*p.X, y0: cam.Y - cam.Scale*p.Y, z0: -p.Z - b.near,
 			x1: cam.X + cam.Scale*q.X, y1: cam.Y - cam.Scale*q.Y, z1: -q.Z - b.near, half: creaseWidth / 2}
-		if silhouette || e.kind == open {
+		if silhouette {
 			l.half = silhouetteWidth / 2
 		}
 		r := j.tilesOf(min(l.x0, l.x1), min(l.y0, l.y1), max(l.x0, l.x1), max(l.y0, l.y1))

@@ -28,28 +28,34 @@ func (t *tile) owner(i int) uint32 {
 // and heavy ones round bodies with an Outline. It also finds the curves in which
 // bodies run into each other, which are edges of neither.
 func (t *tile) outline() {
-	clear(t.heavy)
-	clear(t.edge)
-	for i := range t.owners {
-		t.owners[i] = t.owner(i)
-	}
+	clear(t.marks)
+	what := t.solid.what
 	for y := range side - 1 {
+		row := what[y*side : y*side+side]
+		below := what[(y+1)*side : (y+1)*side+side]
 		for x := range side - 1 {
 			i := y*side + x
-			o := t.owners[i]
-			if r := t.owners[i+1]; r != o {
+			if row[x+1] != row[x] && t.owner(i+1) != t.owner(i) {
 				t.boundary(x, y, i, i+1)
 			}
-			if d := t.owners[i+side]; d != o {
+			if below[x] != row[x] && t.owner(i+side) != t.owner(i) {
 				t.boundary(x, y, i, i+side)
 			}
 		}
 	}
 }
 
+// Marks of a sample. The sum of those of a pixel's samples holds how many have
+// the one and how many the other.
+const (
+	edgeMark  = 1
+	heavyMark = 16
+)
+
 // boundary marks two neighbouring samples, i at (x, y) and k.
 func (t *tile) boundary(x, y, i, k int) {
-	t.edge[i], t.edge[k] = true, true
+	t.marks[i] |= edgeMark
+	t.marks[k] |= edgeMark
 	width := max(t.weight(i), t.weight(k))
 	if width == 0 {
 		return
@@ -59,7 +65,7 @@ func (t *tile) boundary(x, y, i, k int) {
 	for dy := max(-n, -y); dy <= min(n, side-1-y); dy++ {
 		for dx := max(-n, -x); dx <= min(n, side-1-x); dx++ {
 			if float64(dx*dx+dy*dy) <= r*r {
-				t.heavy[i+dy*side+dx] = true
+				t.marks[i+dy*side+dx] |= heavyMark
 			}
 		}
 	}
@@ -85,35 +91,56 @@ func (t *tile) resolve() {
 
 // pixel computes one pixel over what was there.
 func (t *tile) pixel(x, y int, out []uint8) {
-	const n = perPixel * perPixel
 	first := (y+apron)*perPixel*side + (x+apron)*perPixel
-	var r, g, b, edges, heavy, veils int
-	t.seen(x, y, first)
-	for k := range n {
-		i := first + k/perPixel*side + k%perPixel
-		c := color.RGBA{out[0], out[1], out[2], 255}
-		if what := t.solid.what[i]; what != 0 {
-			c = t.surface(&t.solid.shown[what-1], t.x0+x, t.y0+y)
+	samples := [...]int{first, first + 1, first + side, first + side + 1}
+	w := t.solid.what
+	one := w[first] == w[first+1] && w[first] == w[first+side] && w[first] == w[first+side+1]
+	ground := color.RGBA{out[0], out[1], out[2], 255}
+	var c color.RGBA
+	if one && !t.veiled {
+		c = t.sample(first, x, y, ground)
+		t.own(x, y, t.bodyAt(first))
+	} else {
+		var r, g, b int
+		for _, i := range samples {
+			s := t.sample(i, x, y, ground)
+			r, g, b = r+int(s.R), g+int(s.G), b+int(s.B)
 		}
-		if t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i] {
-			c = ink.Mix(c, t.ghost.shown[t.ghost.what[i]-1].color, veil)
-			veils++
-		}
-		r, g, b = r+int(c.R), g+int(c.G), b+int(c.B)
-		edges += count(t.edge[i])
-		heavy += count(t.heavy[i])
+		c = color.RGBA{uint8((r + 2) / 4), uint8((g + 2) / 4), uint8((b + 2) / 4), 255}
+		t.own(x, y, t.majority(&samples))
 	}
-	c := color.RGBA{uint8((r + n/2) / n), uint8((g + n/2) / n), uint8((b + n/2) / n), 255}
 	at := y*tileSize + x
 	if t.veiled {
-		c = ink.Mix(c, t.j.scene.Lines, float64(t.faint[at])/255*ghostDark)
+		c = blend(c, t.j.scene.Lines, float64(t.faint[at])/255*ghostDark)
 	}
-	dark := boundaryDark * max(float64(t.ink[at])/255, float64(edges)/n)
-	dark = max(dark, float64(heavy)/n)
-	if dark > 0 {
-		c = ink.Mix(c, t.j.scene.Lines, dark)
+	m := t.marks
+	marks := int(m[first] + m[first+1] + m[first+side] + m[first+side+1])
+	if marks != 0 || t.ink[at] != 0 {
+		dark := boundaryDark * max(float64(t.ink[at])/255, float64(marks%heavyMark)/4)
+		c = blend(c, t.j.scene.Lines, max(dark, float64(marks/heavyMark)/4))
 	}
 	out[0], out[1], out[2], out[3] = c.R, c.G, c.B, 255
+}
+
+// sample is the colour of sample i of the pixel (x, y) of the tile.
+func (t *tile) sample(i, x, y int, c color.RGBA) color.RGBA {
+	if what := t.solid.what[i]; what != 0 {
+		c = t.surface(&t.solid.shown[what-1], t.x0+x, t.y0+y)
+	}
+	if t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i] {
+		c = blend(c, t.ghost.shown[t.ghost.what[i]-1].color, veil)
+	}
+	return c
+}
+
+// blend covers a colour with another to the given part, 0 to 1.
+func blend(c, over color.RGBA, part float64) color.RGBA {
+	if part <= 0 {
+		return c
+	}
+	a := int(part*256 + 0.5)
+	f := func(x, y uint8) uint8 { return uint8((int(x)*(256-a) + int(y)*a + 128) >> 8) }
+	return color.RGBA{f(c.R, over.R), f(c.G, over.G), f(c.B, over.B), 255}
 }
 
 // veil is how much of what lies behind it a ghost covers.
@@ -126,41 +153,45 @@ func (t *tile) surface(s *shown, x, y int) color.RGBA {
 	if s.overlap {
 		return c
 	}
+	if b.Pattern != ink.Blank {
+		return blend(c, b.Stroke, b.Pattern.Coverage(x, y))
+	}
 	if s.cutFace {
 		p := ink.SectionUp
 		if s.body%2 == 1 {
 			p = ink.SectionDown
 		}
-		c = ink.Mix(c, t.j.scene.Lines, 0.6*p.Coverage(x, y))
-	}
-	if b.Pattern != ink.Blank {
-		c = ink.Mix(c, b.Stroke, b.Pattern.Coverage(x, y))
+		c = blend(c, t.j.scene.Lines, 0.6*p.Coverage(x, y))
 	}
 	return c
 }
 
-// seen notes the body that most samples of the pixel show; of two equal, the first.
-func (t *tile) seen(x, y, first int) {
-	best, votes := uint16(0), 0
-	var of [perPixel * perPixel]uint16
-	for k := range of {
-		if what := t.solid.what[first+k/perPixel*side+k%perPixel]; what != 0 {
-			of[k] = uint16(t.solid.shown[what-1].body) + 1
-		}
-		n := 0
-		for _, o := range of[:k+1] {
-			n += count(o == of[k])
-		}
-		if n > votes {
-			best, votes = of[k], n
-		}
+// bodyAt returns 1 + the body that a sample shows, 0 for none.
+func (t *tile) bodyAt(i int) uint16 {
+	what := t.solid.what[i]
+	if what == 0 {
+		return 0
 	}
-	t.j.seen.owner[(t.y0+y)*t.j.seen.Width+t.x0+x] = best
+	return uint16(t.solid.shown[what-1].body) + 1
 }
 
-func count(b bool) int {
-	if b {
-		return 1
+// majority returns what most of the samples show; of two equal, the first.
+func (t *tile) majority(samples *[4]int) uint16 {
+	best, votes := uint16(0), 0
+	for k, i := range samples {
+		n, o := 0, t.bodyAt(i)
+		for _, other := range samples[:k+1] {
+			if t.bodyAt(other) == o {
+				n++
+			}
+		}
+		if n > votes {
+			best, votes = o, n
+		}
 	}
-	return 0
+	return best
+}
+
+func (t *tile) own(x, y int, body uint16) {
+	t.j.seen.owner[(t.y0+y)*t.j.seen.Width+t.x0+x] = body
 }

@@ -11,39 +11,42 @@ import (
 	"math"
 
 	"gridswing/geom"
-
-	"github.com/golang/geo/r3"
 )
 
 // Shape is a mesh with the edges that may have to be drawn. It is read-only:
 // any number of goroutines and pictures may share it.
 type Shape struct {
 	mesh   *geom.Mesh
-	edges  []edge
-	closed bool // every edge joins two facets that run opposite ways
+	edges  []geom.Edge
+	solid  bool
 	bounds geom.Box
 }
 
-// edge is a segment of the surface that can appear as a line: between two
-// facets that are not in one plane, or at an open end of the surface.
-type edge struct {
-	a, b   r3.Vector // mm, body frame
-	n1, n2 r3.Vector // unit normals of the facets on both sides; n2 = n1 where open
-	kind   edgeKind
+// creaseAngle is how sharp an edge must be to be drawn whatever the view: above
+// the steps of a small bore made of twelve sides (30 degrees), below the edge of
+// a chamfer (45 degrees).
+const creaseAngle = 37 * math.Pi / 180
+
+// NewShape finds the edges of the mesh, which is kept and must not change. Solid
+// states that the mesh is closed, and all its facets look outward, as
+// geom.Audit can tell: facets seen from behind are then never drawn, and cuts
+// are filled. If in doubt, say false: every facet is then drawn from both sides.
+func NewShape(m *geom.Mesh, solid bool) *Shape {
+	return &Shape{mesh: m, edges: geom.EdgesOf(m, creaseAngle), solid: solid, bounds: m.Bounds()}
 }
-
-type edgeKind uint8
-
-const (
-	smooth edgeKind = iota // drawn only where it is a silhouette
-	crease                 // drawn wherever it is not hidden
-	open                   // the same; the surface ends here
-)
-
-// creaseAngle is how sharp an edge must be to be drawn whatever the view: well
-// above the steps of a tessellated cylinder (a chord error of 0.02 mm on a
-// radius of 2 mm gives 16 degrees), well below the edge of a chamfer (45).
-const creaseAngle = 25 * math.Pi / 180
 
 // Bounds returns the smallest box round the shape, in the body frame.
 func (s *Shape) Bounds() geom.Box { return s.bounds }
+
+// BoundsIn returns the smallest box round the shape in the frame the pose leads
+// to. (Every extreme point of a surface is the end of an edge.)
+func (s *Shape) BoundsIn(pose geom.Pose) geom.Box {
+	b := geom.EmptyBox()
+	for i := range s.edges {
+		b = b.Include(pose.Point(s.edges[i].A.Vector())).Include(pose.Point(s.edges[i].B.Vector()))
+	}
+	return b
+}
+
+// Facets returns the number of facets.
+func (s *Shape) Facets() int { return len(s.mesh.Facets) }

@@ -18,9 +18,7 @@ type tile struct {
 	ghost  layer
 	wind   []int8  // cut: backs minus fronts behind the plane, of one body
 	filled []uint8 // cut: how many bodies fill the sample
-	owners []uint32
-	edge   []bool  // samples beside the end of what is seen of a body
-	heavy  []bool  // samples under a heavy outline
+	marks  []uint8 // samples: edgeMark beside the end of what is seen of a body, heavyMark under a heavy outline
 	ink    []uint8 // pixels: how much of it the edges cover
 	faint  []uint8 // the same for ghosts' edges
 	veiled bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
@@ -43,7 +41,7 @@ type shown struct {
 
 func newTile(j *job) *tile {
 	n := side * side
-	t := &tile{j: j, owners: make([]uint32, n), edge: make([]bool, n), heavy: make([]bool, n),
+	t := &tile{j: j, marks: make([]uint8, n),
 		ink: make([]uint8, tileSize*tileSize), faint: make([]uint8, tileSize*tileSize)}
 	t.solid = layer{depth: make([]float32, n), what: make([]uint32, n)}
 	t.ghost = layer{depth: make([]float32, n), what: make([]uint32, n)}
@@ -71,6 +69,9 @@ func (t *tile) draw(i int) {
 	t.veiled = false
 	clear(t.filled)
 	t.drawBodies()
+	if len(t.solid.shown) == 0 && !t.veiled {
+		return
+	}
 	clear(t.ink)
 	clear(t.faint)
 	for c := range j.lineChunks {

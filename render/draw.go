@@ -1,0 +1,93 @@
+package render
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+
+	"gridswing/render/ink"
+	"gridswing/render/raster"
+
+	"github.com/golang/geo/r3"
+)
+
+// minRadius is the least radius of a close-up, in mm: below it, facets are
+// larger than what is looked at.
+const minRadius = 0.5
+
+// Draw draws the picture. It fails if there is nothing to see, if the view is
+// not known, a number is not finite, the size is no size, or the context is done.
+func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
+	q := *p
+	if err := q.complete(); err != nil {
+		return nil, err
+	}
+	page := ink.NewCanvas(q.Width, q.Height, ink.Paper)
+	d := drawing{Picture: &q, page: page, unit: min(float64(q.Width)/DefaultWidth, float64(q.Height)/DefaultHeight)}
+	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: q.Workers}
+	if q.Close != nil {
+		plane, words := q.cut()
+		scene.Cut = &plane
+		q.Caption = append(append([]string(nil), q.Caption...), words)
+	}
+	for i := range q.Items {
+		scene.Bodies = append(scene.Bodies, q.Items[i].body(d.unit))
+	}
+	d.layOut()
+	camera, err := q.camera(d.view.shrunk(50 * d.unit))
+	if err != nil {
+		return nil, err
+	}
+	scene.Camera, d.camera = camera, camera
+	seen, err := scene.Draw(ctx, page.RGBA)
+	if err != nil {
+		return nil, err
+	}
+	d.seen = seen
+	d.blankMargins()
+	d.labels()
+	d.header()
+	d.triad()
+	d.scaleBar()
+	d.legend()
+	return page.RGBA, nil
+}
+
+// complete fills in what is not stated and refuses what cannot be drawn.
+func (p *Picture) complete() error {
+	if p.Width == 0 && p.Height == 0 {
+		p.Width, p.Height = DefaultWidth, DefaultHeight
+	}
+	if p.Width < 200 || p.Height < 200 || p.Width > 20000 || p.Height > 20000 {
+		return fmt.Errorf("picture %q: a size of %d x %d pixels cannot be drawn: each must be 200 to 20000", p.Title, p.Width, p.Height)
+	}
+	view, err := ParseView(string(p.View))
+	if err != nil {
+		return fmt.Errorf("picture %q: %w", p.Title, err)
+	}
+	p.View = view
+	for i := range p.Items {
+		it := &p.Items[i]
+		if it.Shape == nil {
+			return fmt.Errorf("picture %q: item %q has no shape", p.Title, it.Name)
+		}
+		b := it.Shape.Bounds()
+		if !b.Empty() && !finite(it.Pose.Point(b.Min)) || !finite(it.Pose.T) {
+			return fmt.Errorf("picture %q: item %q does not stand at a finite place", p.Title, it.Name)
+		}
+	}
+	for _, m := range p.Marks {
+		if !finite(m.Point) {
+			return fmt.Errorf("picture %q: mark %q is not at a finite point: %v", p.Title, m.Label, m.Point)
+		}
+	}
+	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && c.Radius >= minRadius && c.Radius < 1e6) {
+		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)
+	}
+	return nil
+}
+
+func finite(v r3.Vector) bool {
+	return !math.IsNaN(v.X+v.Y+v.Z) && !math.IsInf(v.X, 0) && !math.IsInf(v.Y, 0) && !math.IsInf(v.Z, 0)
+}

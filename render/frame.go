@@ -1,0 +1,116 @@
+package render
+
+import (
+	"fmt"
+	"math"
+
+	"gridswing/geom"
+	"gridswing/render/raster"
+
+	"github.com/golang/geo/r3"
+)
+
+// axes returns the camera's axes: right, up, and toward the viewer.
+func (v View) axes() (right, up, toward r3.Vector) {
+	x, y, z := r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}
+	switch v {
+	case Front:
+		return x, z, y.Mul(-1)
+	case Right:
+		return y, z, x
+	case Top:
+		return x, y, z
+	}
+	toward = r3.Vector{X: 1, Y: -1, Z: 1}.Normalize()
+	right = r3.Vector{X: 1, Y: 1}.Normalize()
+	return right, toward.Cross(right), toward
+}
+
+// foreshortening is how long a mm along X, Y or Z looks in the view, where it
+// is not seen end-on: 1, or sqrt(2/3) in the isometric view (ISO 5456-3).
+func (v View) foreshortening() float64 {
+	if v == Isometric {
+		return math.Sqrt(2.0 / 3)
+	}
+	return 1
+}
+
+// area is a rectangle of the page, in pixels.
+type area struct{ x0, y0, x1, y1 float64 }
+
+func (a area) width() float64  { return a.x1 - a.x0 }
+func (a area) height() float64 { return a.y1 - a.y0 }
+
+func (a area) shrunk(by float64) area {
+	return area{a.x0 + by, a.y0 + by, a.x1 - by, a.y1 - by}
+}
+
+func (a area) overlaps(b area) bool {
+	return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
+}
+
+func (a area) within(b area) bool {
+	return a.x0 >= b.x0 && a.y0 >= b.y0 && a.x1 <= b.x1 && a.y1 <= b.y1
+}
+
+// camera frames the items, or the close-up, in the given area.
+func (p *Picture) camera(a area) (raster.Camera, error) {
+	var c raster.Camera
+	c.Right, c.Up, c.Toward = p.View.axes()
+	c.X, c.Y = (a.x0+a.x1)/2, (a.y0+a.y1)/2
+	if p.Close != nil {
+		c.Center = p.Close.Center
+		c.Scale = min(a.width(), a.height()) / (2 * p.Close.Radius)
+		return c, nil
+	}
+	box := geom.EmptyBox() // along right, up, toward
+	for i := range p.Items {
+		it := &p.Items[i]
+		view := geom.Pose{R: geom.Rotation{
+			{c.Right.X, c.Right.Y, c.Right.Z}, {c.Up.X, c.Up.Y, c.Up.Z}, {c.Toward.X, c.Toward.Y, c.Toward.Z}}}.Mul(it.Pose)
+		box = box.Union(it.Shape.BoundsIn(view))
+	}
+	if box.Empty() {
+		return c, fmt.Errorf("picture %q shows nothing: it has no items with facets", p.Title)
+	}
+	size, mid := box.Size(), box.Center()
+	c.Center = c.Right.Mul(mid.X).Add(c.Up.Mul(mid.Y)).Add(c.Toward.Mul(mid.Z))
+	c.Scale = min(a.width()/max(size.X, 1e-3), a.height()/max(size.Y, 1e-3))
+	return c, nil
+}
+
+// cut returns the cutting plane of a close-up and what the caption says of it.
+// Of the planes square to X, Y and Z that face the viewer it is the one that
+// contains Across best; where that leaves a choice, the one most nearly
+// vertical to the operator, Y before X before Z.
+func (p *Picture) cut() (raster.Plane, string) {
+	_, _, toward := p.View.axes()
+	names := []string{"Y", "X", "Z"}
+	normals := []r3.Vector{{Y: 1}, {X: 1}, {Z: 1}}
+	at := []float64{p.Close.Center.Y, p.Close.Center.X, p.Close.Center.Z}
+	best, least := -1, math.Inf(1)
+	for i, n := range normals {
+		if math.Abs(n.Dot(toward)) < 0.1 {
+			continue
+		}
+		if off := math.Abs(n.Dot(p.Close.Across)); off < least-1e-9 {
+			best, least = i, off
+		}
+	}
+	n := normals[best]
+	if n.Dot(toward) < 0 {
+		n = n.Mul(-1)
+	}
+	words := fmt.Sprintf("Close-up within %s mm of the point, cut at %s = %s mm; what stands before the cut is taken away.",
+		short(p.Close.Radius), names[best], short(at[best]))
+	return raster.Plane{Point: p.Close.Center, Normal: n}, words
+}
+
+// short prints mm to a tenth, without a needless zero behind the point.
+func short(mm float64) string {
+	tenths := math.Round(mm*10) / 10
+	if tenths == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%g", tenths)
+}

@@ -1,0 +1,219 @@
+package render
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"gridswing/render/ink"
+	"gridswing/render/raster"
+
+	"github.com/golang/geo/r3"
+)
+
+// drawing is a picture being drawn.
+type drawing struct {
+	*Picture
+	page   *ink.Canvas
+	unit   float64 // pixels; 1 at the default size
+	view   area    // where the scene is
+	foot   float64 // top of the footer
+	camera raster.Camera
+	seen   *raster.Seen
+	silent []string // bodies in contact or tight that have no label
+}
+
+const margin = 48 // pixels at full size
+
+func (d *drawing) title() ink.Type {
+	return ink.Type{Size: 36 * d.unit, Bold: true, Color: ink.Text}
+}
+
+func (d *drawing) text() ink.Type  { return ink.Type{Size: 21 * d.unit, Color: ink.Text} }
+func (d *drawing) small() ink.Type { return ink.Type{Size: 19 * d.unit, Color: ink.Text} }
+
+// layOut divides the page: title and caption, scene, footer.
+func (d *drawing) layOut() {
+	u := d.unit
+	top := 82*u + 30*u*float64(len(d.Caption))
+	d.foot = float64(d.Height) - 136*u
+	d.view = area{0, top + 14*u, float64(d.Width), d.foot}
+}
+
+// blankMargins wipes what the scene drew outside of its place, which only a
+// close-up does.
+func (d *drawing) blankMargins() {
+	if d.Close == nil {
+		return
+	}
+	d.page.Fill(0, 0, float64(d.Width), d.view.y0, ink.Paper)
+	d.page.Fill(0, d.view.y1, float64(d.Width), float64(d.Height), ink.Paper)
+	for _, y := range []float64{d.view.y0, d.view.y1} {
+		d.page.Line(1.5*d.unit, ink.Faint, ink.Point{X: 0, Y: y}, ink.Point{X: float64(d.Width), Y: y})
+	}
+}
+
+func (d *drawing) header() {
+	u := d.unit
+	width := float64(d.Width) - 2*margin*u
+	d.page.Text(margin*u, 66*u, ink.Left, d.title(), ink.Shorten(d.title(), d.Title, width))
+	for i, line := range d.Caption {
+		d.page.Text(margin*u, (102+30*float64(i))*u, ink.Left, d.text(), ink.Shorten(d.text(), line, width))
+	}
+}
+
+// triad draws the directions of X, Y and Z.
+func (d *drawing) triad() {
+	u := d.unit
+	at := ink.Point{X: 92 * u, Y: float64(d.Height) - 44*u}
+	if d.View == Isometric {
+		at.Y -= 6 * u
+	}
+	t := ink.Type{Size: 20 * u, Bold: true, Color: ink.Text}
+	for i, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		name := string("XYZ"[i])
+		dx, dy := d.camera.Right.Dot(axis), -d.camera.Up.Dot(axis)
+		l := math.Hypot(dx, dy)
+		if l < 0.1 {
+			d.endOn(at, d.camera.Toward.Dot(axis) > 0, name, t)
+			continue
+		}
+		d.arrow(at, ink.Point{X: at.X + 48*u*dx, Y: at.Y + 48*u*dy})
+		d.page.Text(at.X+(48*l+15)*u*dx/l, at.Y+(48*l+15)*u*dy/l+t.Ascent()/2, ink.Center, t, name)
+	}
+}
+
+// endOn draws an axis that points at the viewer (a dot, the arrow's tip) or away
+// (a cross, its tail).
+func (d *drawing) endOn(at ink.Point, toward bool, name string, t ink.Type) {
+	u := d.unit
+	d.page.Disc(at, 9*u, ink.Text)
+	d.page.Disc(at, 7*u, ink.Paper)
+	if toward {
+		d.page.Disc(at, 3*u, ink.Text)
+	} else {
+		r := 5 * u
+		d.page.Line(2*u, ink.Text, ink.Point{X: at.X - r, Y: at.Y - r}, ink.Point{X: at.X + r, Y: at.Y + r})
+		d.page.Line(2*u, ink.Text, ink.Point{X: at.X - r, Y: at.Y + r}, ink.Point{X: at.X + r, Y: at.Y - r})
+	}
+	d.page.Text(at.X-20*u, at.Y+20*u+t.Ascent()/2, ink.Center, t, name)
+}
+
+func (d *drawing) arrow(a, b ink.Point) {
+	u := d.unit
+	l := math.Hypot(b.X-a.X, b.Y-a.Y)
+	dx, dy := (b.X-a.X)/l, (b.Y-a.Y)/l
+	d.page.Line(2.2*u, ink.Text, a, ink.Point{X: b.X - 8*u*dx, Y: b.Y - 8*u*dy})
+	foot := ink.Point{X: b.X - 13*u*dx, Y: b.Y - 13*u*dy}
+	d.page.Polygon([]ink.Point{b, {X: foot.X - 5*u*dy, Y: foot.Y + 5*u*dx}, {X: foot.X + 5*u*dy, Y: foot.Y - 5*u*dx}}, ink.Text)
+}
+
+// scaleBar draws a round length. In the isometric view it is the length of a
+// line along X, Y or Z, all three of which are shortened alike.
+func (d *drawing) scaleBar() {
+	u := d.unit
+	perMM := d.camera.Scale * d.View.foreshortening()
+	length := roundLength(230 * u / perMM)
+	x0, y := 210*u, float64(d.Height)-62*u
+	w := length * perMM
+	for i := range 4 { // four fields, dark and light in turn
+		a, b := x0+w*float64(i)/4, x0+w*float64(i+1)/4
+		c := ink.Text
+		if i%2 == 1 {
+			c = ink.Paper
+		}
+		d.page.Fill(a, y-10*u, b, y, c)
+	}
+	d.page.Frame(x0, y-10*u, x0+w, y, 1.5*u, ink.Text)
+	d.page.Text(x0, y+24*u, ink.Center, d.small(), "0")
+	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), fmt.Sprintf("%g mm", length))
+	if d.View == Isometric {
+		d.page.Text(x0+w+16*u, y, ink.Left, d.small(), "along X, Y or Z")
+	}
+}
+
+// roundLength returns the greatest of ... 1, 2, 5, 10, 20, 50 ... not above the limit.
+func roundLength(limit float64) float64 {
+	p := math.Pow(10, math.Floor(math.Log10(limit)))
+	for _, m := range []float64{5, 2} {
+		if m*p <= limit {
+			return m * p
+		}
+	}
+	return p
+}
+
+// legend explains the patterns that the picture uses, at the lower right.
+func (d *drawing) legend() {
+	u := d.unit
+	type entry struct {
+		words string
+		draw  func(x, y float64)
+	}
+	var entries []entry
+	used := [Contact + 1]bool{}
+	for i := range d.Items {
+		used[min(d.Items[i].Emphasis, Contact)] = true
+	}
+	for _, e := range []Emphasis{Contact, Tight, Ghost} {
+		if used[e] {
+			entries = append(entries, entry{e.look().words, func(x, y float64) { d.swatch(x, y, 44*u, 24*u, e) }})
+		}
+	}
+	if d.Close != nil {
+		entries = append(entries, entry{"cut face", func(x, y float64) { d.cutSwatch(x, y) }})
+		if used[Contact] {
+			entries = append(entries, entry{"overlap in the cut", func(x, y float64) { d.page.Fill(x, y, x+44*u, y+24*u, ink.Black) }})
+		}
+	}
+	slices.Reverse(entries) // set from the right
+	x := float64(d.Width) - margin*u
+	y := float64(d.Height) - 86*u
+	for _, e := range entries {
+		x -= d.small().Width(e.words)
+		d.page.Text(x, y+18*u, ink.Left, d.small(), e.words)
+		x -= 54 * u
+		e.draw(x, y)
+		x -= 26 * u
+	}
+	if len(d.silent) > 0 {
+		words := "Not to be seen or labelled in this view: " + list(d.silent)
+		d.page.Text(float64(d.Width)-margin*u, float64(d.Height)-28*u, ink.Right, d.small(),
+			ink.Shorten(d.small(), words, float64(d.Width)-520*u))
+	}
+}
+
+// swatch draws a small piece of what the emphasis looks like.
+func (d *drawing) swatch(x, y, w, h float64, e Emphasis) {
+	l := e.look()
+	base := l.color(groupColors[0])
+	if e == Ghost {
+		base = ink.Mix(ink.Paper, base, 0.4)
+	}
+	d.page.Fill(x, y, x+w, y+h, base)
+	d.page.Pattern(pixels(x, y, w, h), l.pattern, l.stroke)
+	line, width := color.RGBA(ink.Text), max(l.outline*0.8, 1.2)*d.unit
+	if e == Ghost {
+		line = ink.Mix(ink.Paper, ink.Text, 0.4)
+	}
+	d.page.Frame(x, y, x+w, y+h, width, line)
+}
+
+func (d *drawing) cutSwatch(x, y float64) {
+	w, h := 44*d.unit, 24*d.unit
+	d.page.Fill(x, y, x+w, y+h, groupColors[0])
+	d.page.Pattern(pixels(x, y, w, h), ink.SectionUp, ink.Mix(groupColors[0], ink.Text, 0.6))
+	d.page.Frame(x, y, x+w, y+h, 1.2*d.unit, ink.Text)
+}
+
+func list(names []string) string {
+	s := ""
+	for i, n := range names {
+		if i > 0 {
+			s += ", "
+		}
+		s += n
+	}
+	return s
+}

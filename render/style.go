@@ -1,0 +1,65 @@
+package render
+
+import (
+	"image/color"
+
+	"gridswing/render/ink"
+	"gridswing/render/raster"
+)
+
+// groupColors are the colours of bodies: the published set softened, so that
+// lines and patterns stand out on them. Vermillion and orange are left out:
+// they mean contact and tight. Group 0 is neutral.
+var groupColors = []color.RGBA{
+	{206, 209, 212, 255},
+	soft(ink.SkyBlue, 0.50),
+	soft(ink.BluishGreen, 0.58),
+	soft(ink.ReddishPurple, 0.52),
+	soft(ink.Yellow, 0.52),
+	soft(ink.Blue, 0.60),
+}
+
+func soft(c color.RGBA, white float64) color.RGBA {
+	return ink.Mix(c, color.RGBA{238, 238, 238, 255}, white)
+}
+
+func groupColor(group int) color.RGBA {
+	n := len(groupColors)
+	return groupColors[(group%n+n)%n]
+}
+
+// The tints of contact and tight are the set's vermillion and orange, lightened
+// so that the pattern's dark strokes stand out in a black-and-white print too.
+//
+// look says how an emphasis is drawn and what the legend calls it.
+type look struct {
+	words   string
+	tint    color.RGBA
+	part    float64 // how much of the tint
+	pattern ink.Pattern
+	stroke  color.RGBA
+	outline float64 // pixels at full size
+}
+
+var looks = [...]look{
+	Plain: {},
+	Ghost: {words: "shown as a veil for orientation"},
+	Tight: {words: "tight: closer than demanded", tint: color.RGBA{255, 205, 105, 255}, part: 0.8, pattern: ink.Fine,
+		stroke: color.RGBA{92, 56, 0, 255}, outline: 2.6},
+	Contact: {words: "contact", tint: color.RGBA{250, 140, 75, 255}, part: 0.85, pattern: ink.Hatch,
+		stroke: color.RGBA{88, 22, 0, 255}, outline: 4},
+}
+
+func (e Emphasis) look() look { return looks[min(e, Contact)] }
+
+func (l look) color(base color.RGBA) color.RGBA { return ink.Mix(base, l.tint, l.part) }
+
+func (it *Item) body(unit float64) raster.Body {
+	l := it.Emphasis.look()
+	return raster.Body{
+		Shape: it.Shape, Pose: it.Pose, Color: l.color(groupColor(it.Group)),
+		Pattern: l.pattern, Stroke: l.stroke,
+		Outline: min(l.outline*unit, raster.MaxOutline),
+		Ghost:   it.Emphasis == Ghost,
+	}
+}
