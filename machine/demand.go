@@ -1,6 +1,10 @@
 package machine
 
-import "strings"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Kinds of demanded clearance that Demand.For knows.
 const (
@@ -45,4 +49,51 @@ func (d Demand) For(kind, a, b string) (mm float64, reason string) {
 // belongs reports whether a body is the named one or part of the named unit.
 func belongs(body, name string) bool {
 	return body == name || strings.HasPrefix(body, name+"/")
+}
+
+// demand reads the clearances that a setup demands. All are more than 0: at 0
+// nothing could be told apart from contact.
+func (b *builder) demand() Demand {
+	t := &b.file.Demand
+	d := Demand{Default: b.unit.mm(b.src.positive(t.Path+".default", t.Default))}
+	kind := func(key string, v *float64) float64 {
+		if v == nil {
+			return d.Default
+		}
+		return b.unit.mm(b.src.positive(t.Path+"."+key, *v))
+	}
+	d.Swing, d.Rest = kind("swing", t.Swing), kind("rest", t.Rest)
+	for i := range t.Pairs {
+		p := &t.Pairs[i]
+		if len(p.Bodies) != 2 {
+			b.src.fault(p.Path+".bodies", fmt.Sprintf("%d bodies", len(p.Bodies)), "two")
+			continue
+		}
+		for k, name := range p.Bodies {
+			b.bodyName(fmt.Sprintf("%s.bodies[%d]", p.Path, k), name)
+		}
+		if strings.TrimSpace(p.Reason) == "" {
+			b.src.fault(p.Path+".reason", quoted(p.Reason), "a reason, which the report prints")
+		}
+		d.Pairs = append(d.Pairs, PairDemand{
+			A: p.Bodies[0], B: p.Bodies[1], Reason: p.Reason,
+			Clearance: b.unit.mm(b.src.positive(p.Path+".clearance", p.Clearance)),
+		})
+	}
+	return d
+}
+
+// bodyName checks a name that means a body or a whole unit.
+func (b *builder) bodyName(path, name string) {
+	var known []string
+	for _, body := range b.setup.Bodies {
+		if belongs(body.Name, name) {
+			return
+		}
+		known = append(known, body.Name)
+		if !slices.Contains(known, body.Unit) {
+			known = append(known, body.Unit)
+		}
+	}
+	b.src.fault(path, quoted(name), "a body or a unit: %s", oneOf(name, known))
 }

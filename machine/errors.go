@@ -2,7 +2,6 @@ package machine
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 )
@@ -39,16 +38,12 @@ func (f *faults) add(e *Error) { f.list = append(f.list, e) }
 
 func (f *faults) any() bool { return len(f.list) > 0 }
 
-// join returns the errors collected, from top to bottom of the file; nil if
-// there are none. Faults at the same place keep the order they were found in.
-func (f *faults) join() error {
+// sorted returns the errors collected, from top to bottom of the file. Faults
+// at the same place keep the order they were found in.
+func (f *faults) sorted() []*Error {
 	list := slices.Clone(f.list)
 	slices.SortStableFunc(list, func(a, b *Error) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	all := make([]error, len(list))
-	for i, e := range list {
-		all[i] = e
-	}
-	return errors.Join(all...)
+	return list
 }

@@ -77,7 +77,7 @@ type Body struct {
 type Solid struct {
 	File  string // "" for a solid that is computed, such as the tool
 	Mesh  *geom.Mesh
-	Audit Audit
+	Audit geom.Audit
 	// ChordError is how far the true surface can be from the facets, in mm,
 	// the rounding of a conversion of units included.
 	ChordError float64

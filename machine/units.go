@@ -3,15 +3,13 @@ package machine
 import (
 	"math"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r3"
 )
 
-// perUnit gives the millimetres in a file's unit of length. The inch is exact
-// (international inch, ISO 80000-3).
-var perUnit = map[string]float64{"mm": 1, "inch": 25.4}
-
-// scale is the factor from a file's lengths to mm.
-type scale float64
+// scale is a file's unit of length, in mm.
+type scale geom.Unit
 
 func (s scale) mm(length float64) float64   { return float64(s) * length }
 func (s scale) point(p r3.Vector) r3.Vector { return p.Mul(float64(s)) }
@@ -25,10 +23,10 @@ func degrees(radians float64) float64 { return radians / (math.Pi / 2) * 90 }
 
 // unit reads a file's units; an unknown one is a fault and counts as mm.
 func (s *source) unit(name string) scale {
-	f, ok := perUnit[name]
-	if !ok {
-		s.fault("units", quoted(name), "%q or %q", "mm", "inch")
-		return 1
+	u, err := geom.ParseUnit(name)
+	if err != nil {
+		s.fault("units", quoted(name), "%q or %q", geom.Millimetre.String(), geom.Inch.String())
+		return scale(geom.Millimetre)
 	}
-	return scale(f)
+	return scale(u)
 }

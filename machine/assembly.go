@@ -1,0 +1,146 @@
+package machine
+
+import (
+	"fmt"
+	"slices"
+
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
+)
+
+// assembly is a machine or a component as its file describes it: parts on
+// axes, in its own frame.
+type assembly struct {
+	src      *source
+	name     string
+	unit     scale
+	axes     []*axis
+	parts    []*part
+	grids    []*grid
+	seat     *seat // nil: it has no pins
+	grips    []*grip
+	mass     float64 // of the whole, kg; 0: by density
+	warnings []string
+}
+
+// opens returns where a part moves as its linear setting axis goes up; zero
+// for a part without one.
+func (a *assembly) opens(p *part) r3.Vector {
+	if p.carriedBy < 0 {
+		return r3.Vector{}
+	}
+	x := a.axes[p.carriedBy]
+	switch {
+	case !x.setting || x.kind == motion.Rotary:
+		return r3.Vector{}
+	case p.opposite:
+		return x.direction.Mul(-1)
+	}
+	return x.direction
+}
+
+// readAxes reads the axes of an assembly and what carries them.
+func (a *assembly) readAxes(tables []axisTable, base string, ofMachine bool) (carriers []string) {
+	carriers = []string{base}
+	for i := range tables {
+		x := a.src.axis(&tables[i], a.unit, ofMachine)
+		a.axes = append(a.axes, x)
+		carriers = append(carriers, x.id)
+	}
+	a.src.carriers(a.axes, tables, base)
+	return carriers
+}
+
+func (a *assembly) readGrids(tables []gridTable, carriers []string) {
+	seen := make(map[string]bool)
+	for i := range tables {
+		t := &tables[i]
+		if seen[t.Name] {
+			a.src.fault(t.Path+".name", quoted(t.Name)+" a second time", "each grid under its own name")
+		}
+		seen[t.Name] = true
+		a.grids = append(a.grids, a.src.grid(t, a.unit, a.parts, carriers))
+	}
+}
+
+// component turns a component file into an assembly.
+func component(src *source) *assembly {
+	var f componentFile
+	if !src.is("component") {
+		return nil
+	}
+	src.decode(&f)
+	if src.any() {
+		return nil // what is built on wrong values would only add confusion
+	}
+	a := &assembly{src: src, name: f.Name, unit: src.unit(f.Units)}
+	src.role("role", f.Role, slices.Concat(Roles, moreRoles))
+	carriers := a.readAxes(f.Axes, "", false)
+	for i := range f.Solids {
+		t := &f.Solids[i]
+		p := src.solid(&t.solidTable, a.unit)
+		p.role, p.opposite = f.Role, t.Opposite
+		p.carriedBy = src.carrier(t.Path, t.CarriedBy, "", carriers)
+		if t.Opposite && (p.carriedBy < 0 || !a.axes[p.carriedBy].setting) {
+			src.fault(t.Path+".opposite", "a solid on no setting axis", "carried_by = a setting axis")
+		}
+		a.parts = append(a.parts, p)
+	}
+	src.uniqueParts(a.parts)
+	if len(f.Solids) == 0 {
+		src.fault("solid", "no solid", "one or more")
+	}
+	a.readMass(&f)
+	a.readGrids(f.Grids, carriers)
+	if f.Seat != nil {
+		a.seat = src.seat(f.Seat, a.unit, a.parts)
+	}
+	for i := range f.Fasteners {
+		src.thread(f.Fasteners[i].Path, f.Fasteners[i].Thread)
+	}
+	for i := range f.Grips {
+		a.grips = append(a.grips, src.grip(&f.Grips[i], a))
+	}
+	return a
+}
+
+// readMass reads the mass of a component, or the material of each solid.
+func (a *assembly) readMass(f *componentFile) {
+	src := a.src
+	switch {
+	case f.Mass != nil && f.Material != "":
+		src.fault("mass", "mass and material", "one of the two")
+	case f.Mass != nil:
+		a.mass = src.positive("mass", *f.Mass)
+	case f.Material != "":
+		d := src.density("material", f.Material)
+		for _, p := range a.parts {
+			if p.density == 0 {
+				p.density = d
+			}
+		}
+	default:
+		for _, p := range a.parts {
+			if p.density == 0 {
+				src.fault(p.path, "neither mass nor material", "mass = kg or material = %q of the component, or a material of solid %q", "steel", p.name)
+			}
+		}
+	}
+}
+
+// is checks the kind of a file, before anything else of it is believed.
+func (s *source) is(kind string) bool {
+	if s.values == nil {
+		return false
+	}
+	if found, stated := s.values["kind"]; found != kind {
+		if !stated {
+			s.fault("", "no kind", "kind = %q", kind)
+		} else {
+			s.fault("kind", fmt.Sprintf("%#v", found), "%q", kind)
+		}
+		return false
+	}
+	return true
+}

@@ -1,0 +1,205 @@
+package check
+
+import (
+	"slices"
+
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
+)
+
+// Format is the version of the report's JSON form.
+const Format = 1
+
+// Questions that a finding can answer.
+const (
+	Rest     = "rest"     // bodies that never move against each other
+	Swing    = "swing"    // bodies that rotary axes move against each other
+	Overhang = "overhang" // what the table carries, against everything fixed
+	Index    = "index"    // the spindle side, while the rotary axes index
+)
+
+// Report is everything a check found, in mm and degrees.
+type Report struct {
+	Format  int     `json:"format"`
+	Setup   string  `json:"setup"`
+	File    string  `json:"file"`
+	Machine string  `json:"machine"`
+	Verdict Verdict `json:"verdict"`
+	// Findings are what is not clear, worst first.
+	Findings []Finding `json:"findings"`
+	// Closest are the clear pairs that come nearest to each other, nearest first.
+	Closest []Finding `json:"closest"`
+	// Pairs are all pairs looked at, with what is proven of each.
+	Pairs    []Pair     `json:"pairs"`
+	Axes     []Axis     `json:"axes"`
+	Presence []Presence `json:"presence"`
+	// Assumed says where the spindle stands and which tool it holds.
+	Assumed []string `json:"assumed"`
+	// LeftToMaker names the units whose own bodies are not checked against each other.
+	LeftToMaker []string `json:"left_to_maker"`
+	Stated      []string `json:"stated"` // what the user vouches for, such as an open solid being outside
+	Warnings    []string `json:"warnings"`
+	Chart       *Chart   `json:"chart,omitempty"`
+	Caution     []string `json:"caution"`
+}
+
+// Finding is what is known of one pair of bodies.
+type Finding struct {
+	Verdict  Verdict   `json:"verdict"`
+	Question string    `json:"question"`
+	Bodies   [2]string `json:"bodies"`
+	// Demand is the clearance asked for; DemandReason is set where the setup asks
+	// something else of this pair than of others.
+	Demand       float64 `json:"demand_mm"`
+	DemandReason string  `json:"demand_reason,omitempty"`
+	// Proven is the clearance that holds at every position in the range, location
+	// uncertainty and chord error taken off; nil where nothing is proven.
+	Proven *float64 `json:"proven_mm"`
+	// Smallest is the least clearance met, the same taken off, at At; nil where
+	// none below the demand was met. Nominal is the same gap as drawn, and
+	// Uncertainty what lies between the two.
+	Smallest    *float64   `json:"smallest_mm"`
+	Nominal     *float64   `json:"nominal_mm"`
+	Uncertainty float64    `json:"uncertainty_mm"`
+	At          []Position `json:"at"`
+	// Points are the nearest points of the two bodies at At, bed frame.
+	Points *[2][3]float64 `json:"points_mm"`
+	// Over is the range that was swept, Where the positions that a contact concerns.
+	Over  []Range `json:"over"`
+	Where []Range `json:"where,omitempty"`
+	// Reason says in words what happened where numbers do not.
+	Reason string `json:"reason,omitempty"`
+
+	// Params is At as parameters of the setup's chains, and Index the bodies'
+	// places in the setup: what a picture needs.
+	Params motion.Params `json:"-"`
+	Index  [2]int        `json:"-"`
+}
+
+// Witness returns the nearest points in the bed frame; ok is false if none are known.
+func (f *Finding) Witness() (a, b r3.Vector, ok bool) {
+	if f.Points == nil {
+		return a, b, false
+	}
+	p := f.Points
+	return r3.Vector{X: p[0][0], Y: p[0][1], Z: p[0][2]}, r3.Vector{X: p[1][0], Y: p[1][1], Z: p[1][2]}, true
+}
+
+// Pair is what is proven of two bodies, in one line.
+type Pair struct {
+	Question string    `json:"question"`
+	Bodies   [2]string `json:"bodies"`
+	Verdict  Verdict   `json:"verdict"`
+	Demand   float64   `json:"demand_mm"`
+	Proven   *float64  `json:"proven_mm"`
+}
+
+// Position is where one axis stands, in its programmed sense.
+type Position struct {
+	Axis  string  `json:"axis"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"` // "mm" or "deg"
+}
+
+// Range is a stretch of one axis, both ends included.
+type Range struct {
+	Axis string  `json:"axis"`
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+	Unit string  `json:"unit"`
+}
+
+// Axis is what the report says of an axis.
+type Axis struct {
+	Letter    string `json:"letter"`
+	CarriedBy string `json:"carried_by"` // "machine" or the unit that brings it
+	Commanded Range  `json:"commanded"`
+	// Travel is nil for an axis without ends.
+	Travel *Range `json:"travel"`
+	// Narrower says that less was swept than the axis can go.
+	Narrower bool   `json:"narrower"`
+	Words    string `json:"words,omitempty"`
+}
+
+// Presence says whether something that could be hit is in the model.
+type Presence struct {
+	What   string   `json:"what"`
+	State  string   `json:"state"`
+	Bodies []string `json:"bodies,omitempty"`
+}
+
+// Chart is the smallest clearance over tilt and rotary. Rows and columns are
+// cells of equal size; Cells[row*Columns+column], the first row at Rotary.From.
+type Chart struct {
+	Tilt    Range  `json:"tilt"`
+	Rotary  *Range `json:"rotary"` // nil if only one rotary axis moves anything
+	Columns int    `json:"columns"`
+	Rows    int    `json:"rows"`
+	// Cap is the clearance from which on the chart no longer tells.
+	Cap    float64 `json:"cap_mm"`
+	Demand float64 `json:"demand_mm"`
+	Cells  []Cell  `json:"cells"`
+}
+
+// Cell is the verdict over one cell of the chart, its proven clearance and the
+// least one met, nil where none below the cap was.
+type Cell struct {
+	Verdict  Verdict  `json:"verdict"`
+	Proven   *float64 `json:"proven_mm"`
+	Smallest *float64 `json:"smallest_mm"`
+}
+
+// Caution is printed with every report and page.
+var Caution = []string{
+	"This is a geometric check of the models given. What is not modelled cannot be found.",
+	"It does not replace a proving run (reduced rapid, single block, hand on feed hold, distance-to-go watched), " +
+		"the machine builder's manual, lifting rules for heavy units, local safety codes or a qualified person's judgement.",
+	"A work-offset shift in Z is no safe way to raise a proving run where the control turns offsets.",
+}
+
+// Conclude orders the findings, worst first, and sets the report's verdict:
+// the worst of the findings, and unproven at best where something is not modelled
+// or nothing was looked at.
+func (r *Report) Conclude() {
+	slices.SortStableFunc(r.Findings, worstFirst)
+	slices.SortStableFunc(r.Closest, worstFirst)
+	verdict := Clear
+	if len(r.Pairs) == 0 {
+		verdict = Unproven
+	}
+	for _, p := range r.Presence {
+		if p.State == NotModelled && Unproven.Worse(verdict) {
+			verdict = Unproven
+		}
+	}
+	for i := range r.Findings {
+		if r.Findings[i].Verdict.Worse(verdict) {
+			verdict = r.Findings[i].Verdict
+		}
+	}
+	r.Verdict = verdict
+}
+
+// worstFirst orders by verdict, then by what is left of the demand.
+func worstFirst(a, b Finding) int {
+	if d := rank[a.Verdict] - rank[b.Verdict]; d != 0 {
+		return d
+	}
+	left := func(f *Finding) float64 {
+		switch {
+		case f.Smallest != nil:
+			return *f.Smallest - f.Demand
+		case f.Proven != nil:
+			return *f.Proven - f.Demand
+		}
+		return 0
+	}
+	switch x, y := left(&a), left(&b); {
+	case x < y:
+		return -1
+	case x > y:
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,114 @@
+package swing
+
+import (
+	"slices"
+
+	"gridswing/collide"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// pair is two bodies of the setup, what is asked of them, and what was found.
+type pair struct {
+	a, b     int
+	question string
+	mating   *machine.Mating // nil unless the two belong together
+	moving   collide.Pair
+	over     motion.Box
+	demand   float64 // mm
+	why      string  // the reason of a demand of its own
+
+	verdict check.Verdict
+	out     collide.Outcome
+	reason  string
+	where   []check.Range
+	sharp   bool // out holds the smallest clearance, not only a yes or no
+}
+
+// plan lists the pairs to look at. Bodies of one unit are left to its maker,
+// within the maker's stated range, and so is the tool in the spindle.
+func plan(s *machine.Setup, trees map[*machine.Solid]*collide.Tree) []*pair {
+	var pairs []*pair
+	for i := range s.Bodies {
+		for j := i + 1; j < len(s.Bodies); j++ {
+			a, b := &s.Bodies[i], &s.Bodies[j]
+			if a.Unit == b.Unit || a.OnTool && b.OnTool {
+				continue
+			}
+			p := &pair{a: i, b: j, mating: matingOf(s, i, j)}
+			p.moving = collide.Pair{
+				A: trees[a.Solid], B: trees[b.Solid],
+				Motion: motion.Between(a.Chain, b.Chain),
+				Margin: a.Solid.ChordError + b.Solid.ChordError,
+			}
+			p.question = questionOf(s, p)
+			p.over = rangeOf(s, p)
+			kind := machine.Swing
+			if p.question == check.Rest {
+				kind = machine.Rest
+			}
+			p.demand, p.why = s.Demand.For(kind, a.Name, b.Name)
+			pairs = append(pairs, p)
+		}
+	}
+	return pairs
+}
+
+func matingOf(s *machine.Setup, a, b int) *machine.Mating {
+	i := slices.IndexFunc(s.Matings, func(m machine.Mating) bool {
+		return m.A == a && m.B == b || m.A == b && m.B == a
+	})
+	if i < 0 {
+		return nil
+	}
+	return &s.Matings[i]
+}
+
+// questionOf sorts a pair by what moves it.
+func questionOf(s *machine.Setup, p *pair) string {
+	if p.moving.Motion.Rigid() {
+		return check.Rest
+	}
+	if s.Bodies[p.a].OnTool != s.Bodies[p.b].OnTool {
+		return check.Index
+	}
+	for k, used := range p.moving.Motion.Uses() {
+		if used && s.Axes[k].Kind == motion.Linear {
+			return check.Overhang
+		}
+	}
+	return check.Swing
+}
+
+// rangeOf returns the axis positions over which a pair is looked at: rotary
+// axes over what is commanded, linear axes over what the setup may use, but the
+// spindle side at its index position. Axes that do not matter stand at home.
+func rangeOf(s *machine.Setup, p *pair) (box motion.Box) {
+	uses := p.moving.Motion.Uses()
+	for k := range s.Axes {
+		a := &s.Axes[k]
+		lo, hi := a.Home, a.Home
+		switch {
+		case !uses[k]:
+		case a.Kind == motion.Linear && p.question == check.Index:
+			lo, hi = indexRange(a)
+		default:
+			lo, hi = a.Commanded[0], a.Commanded[1]
+		}
+		box.Lo[k], box.Hi[k] = lo, hi
+	}
+	return box
+}
+
+// indexRange says where a linear axis may stand while the rotary axes index: at
+// the stated position; without one, Z at home and the others anywhere.
+func indexRange(a *machine.Axis) (lo, hi float64) {
+	switch {
+	case a.Index != nil:
+		return *a.Index, *a.Index
+	case a.Letter == "Z":
+		return a.Home, a.Home
+	}
+	return a.Commanded[0], a.Commanded[1]
+}

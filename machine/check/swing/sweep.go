@@ -1,0 +1,97 @@
+package swing
+
+import (
+	"context"
+	"math"
+
+	"gridswing/collide"
+	"gridswing/machine/check"
+)
+
+// Tolerances of the smallest clearance: 0.01 mm, or 1 % where that is more. A
+// yes or no needs no more than the demand to 0.01 mm.
+const (
+	sharpness      = 0.01
+	sharpnessShare = 0.01
+)
+
+// sweep finds the verdict over the pair's range: is it at least the demanded
+// clearance apart everywhere?
+func (c *checker) sweep(ctx context.Context, p *pair) error {
+	out, err := collide.Sweep(ctx, p.moving, p.over, collide.Limits{
+		Enough: p.demand, Absolute: sharpness, Tests: c.options.Tests, Jobs: 1,
+	})
+	if err != nil {
+		return err
+	}
+	return c.judge(ctx, p, out)
+}
+
+// sharpen finds the smallest clearance of a pair that is not known to be in
+// contact, with all cores.
+func (c *checker) sharpen(ctx context.Context, p *pair) error {
+	out, err := collide.Sweep(ctx, p.moving, p.over, collide.Limits{
+		Enough: math.Inf(1), Absolute: sharpness, Relative: sharpnessShare,
+		Tests: c.options.Tests, Jobs: c.options.Jobs,
+	})
+	if err != nil {
+		return err
+	}
+	if out.Stopped != "" && p.verdict == check.Clear {
+		return nil // the demand is proven; only the number could not be had
+	}
+	p.sharp = out.Stopped == ""
+	return c.judge(ctx, p, out)
+}
+
+// judge turns an outcome into a verdict.
+func (c *checker) judge(ctx context.Context, p *pair, out collide.Outcome) error {
+	p.out, p.reason = out, out.Stopped
+	switch {
+	case out.Contact:
+		p.verdict, p.reason = check.Contact, ""
+	case out.Upper <= 0:
+		return c.withinPlay(ctx, p)
+	case out.Stopped != "":
+		p.verdict = check.Unproven
+	case out.Lower >= p.demand:
+		p.verdict = check.Clear
+	case out.Lower > 0:
+		p.verdict = check.Tight
+	default:
+		// Nearer than the tolerance: what is left is less than can be told.
+		p.verdict = check.WithinPlay
+	}
+	if p.verdict == check.Contact {
+		return nil
+	}
+	mid := p.over.Center()
+	switch inside, doubt := c.inside(p, p.moving.Motion.Pose(mid)); {
+	case inside != "":
+		p.verdict, p.reason, p.out.At = check.Contact, inside, mid
+	case doubt != "" && check.Unproven.Worse(p.verdict):
+		p.verdict, p.reason = check.Unproven, doubt
+	}
+	return nil
+}
+
+// withinPlay decides what a gap that the location uncertainty closes hides: a
+// contact as drawn somewhere else in the range is worse.
+func (c *checker) withinPlay(ctx context.Context, p *pair) error {
+	drawn, err := collide.Sweep(ctx, p.moving.Nominal(), p.over, collide.Limits{
+		Enough: sharpness, Absolute: sharpness / 10, Tests: c.options.Tests, Jobs: 1,
+	})
+	if err != nil {
+		return err
+	}
+	if drawn.Contact {
+		p.verdict, p.out = check.Contact, drawn
+		return nil
+	}
+	p.verdict = check.WithinPlay
+	mid := p.over.Center()
+	if inside, _ := c.inside(p, p.moving.Motion.Pose(mid)); inside != "" {
+		p.verdict, p.reason, p.out.At = check.Contact, inside, mid
+	}
+	return nil
+}

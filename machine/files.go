@@ -1,0 +1,66 @@
+package machine
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"gridswing/geom"
+	"gridswing/geom/stl"
+)
+
+// store is where the files are read from.
+type store struct {
+	read   func(name string) ([]byte, error)
+	solid  func(name string) (*geom.Mesh, error)
+	beside func(file, relative string) string
+}
+
+// onDisk reads from disk. Relative paths go from the folder of the file that
+// names them; an absolute path is taken as it is.
+func onDisk() *store {
+	return &store{
+		read:  os.ReadFile,
+		solid: stl.ReadFile,
+		beside: func(file, relative string) string {
+			p := filepath.FromSlash(relative)
+			if filepath.IsAbs(p) {
+				return filepath.Clean(p)
+			}
+			return filepath.Join(filepath.Dir(file), p)
+		},
+	}
+}
+
+// inFS reads from a file system, whose paths cannot be absolute.
+func inFS(fsys fs.FS) *store {
+	return &store{
+		read:  func(name string) ([]byte, error) { return fs.ReadFile(fsys, name) },
+		solid: func(name string) (*geom.Mesh, error) { return stl.ReadFS(fsys, name) },
+		beside: func(file, relative string) string {
+			return path.Join(path.Dir(file), relative)
+		},
+	}
+}
+
+// resolve returns the full name of a file that another one names.
+func (st *store) resolve(from *source, key, relative string) (name string, ok bool) {
+	if relative == "" || strings.ContainsAny(relative, "\\\x00") {
+		from.fault(key, quoted(relative), "a path with forward slashes, from the folder of %s", from.name)
+		return "", false
+	}
+	return st.beside(from.name, relative), true
+}
+
+// missing notes that a file named by another one cannot be read.
+func (s *source) missing(key, relative, name string, err error) {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		err = p.Err // it repeats the name
+	}
+	s.fault(key, fmt.Sprintf("%q (%s: %v)", relative, name, err), "a file, its path from the folder of %s", s.name)
+}

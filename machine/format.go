@@ -1,0 +1,176 @@
+package machine
+
+import "github.com/golang/geo/r3"
+
+// The tables of the three kinds of file, key by key. A key that is not tagged
+// "required" may be left out; pointers tell a key left out from a zero.
+// testdata/example says what each key means.
+
+type machineFile struct {
+	Kind           string             `toml:"kind,required"`
+	Name           string             `toml:"name,required"`
+	Units          string             `toml:"units,required"`
+	Up             r3.Vector          `toml:"up,required"`
+	TableLoad      float64            `toml:"table_load"`
+	DeclaredAbsent []string           `toml:"declared_absent"`
+	Axes           []axisTable        `toml:"axis"`
+	Spindle        *spindleTable      `toml:"spindle"`
+	Tool           *toolTable         `toml:"tool"`
+	Index          map[string]float64 `toml:"index"`
+	Solids         []machineSolid     `toml:"solid"`
+	Grids          []gridTable        `toml:"grid"`
+}
+
+type componentFile struct {
+	Kind      string           `toml:"kind,required"`
+	Name      string           `toml:"name,required"`
+	Units     string           `toml:"units,required"`
+	Role      string           `toml:"role,required"`
+	Material  string           `toml:"material"`
+	Mass      *float64         `toml:"mass"`
+	Solids    []componentSolid `toml:"solid,required"`
+	Axes      []axisTable      `toml:"axis"`
+	Seat      *seatTable       `toml:"seat"`
+	Grids     []gridTable      `toml:"grid"`
+	Fasteners []fastenerTable  `toml:"fastener"`
+	Grips     []gripTable      `toml:"grip"`
+}
+
+type setupFile struct {
+	Kind           string             `toml:"kind,required"`
+	Name           string             `toml:"name,required"`
+	Units          string             `toml:"units,required"`
+	Machine        string             `toml:"machine,required"`
+	DeclaredAbsent []string           `toml:"declared_absent"`
+	Demand         demandTable        `toml:"demand,required"`
+	Places         []placeTable       `toml:"place"`
+	Set            map[string]float64 `toml:"set"`
+	Commanded      map[string]span    `toml:"commanded"`
+	Index          map[string]float64 `toml:"index"`
+	Tool           *toolTable         `toml:"tool"`
+}
+
+type axisTable struct {
+	spot
+	Letter    string     `toml:"letter"`
+	Name      string     `toml:"name"`
+	Setting   bool       `toml:"setting"`
+	Moves     string     `toml:"moves"`
+	Kind      string     `toml:"kind"`
+	CarriedBy string     `toml:"carried_by"`
+	Direction r3.Vector  `toml:"direction,required"`
+	Centre    *r3.Vector `toml:"centre"`
+	Travel    *span      `toml:"travel"`
+	Unlimited bool       `toml:"unlimited"`
+	Home      *float64   `toml:"home"`
+	Sense     string     `toml:"sense"`
+	Accuracy  float64    `toml:"accuracy"`
+}
+
+type spindleTable struct {
+	spot
+	CarriedBy  string    `toml:"carried_by,required"`
+	GaugePoint r3.Vector `toml:"gauge_point,required"`
+	Axis       r3.Vector `toml:"axis,required"`
+}
+
+type toolTable struct {
+	spot
+	Diameter float64 `toml:"diameter,required"`
+	Length   float64 `toml:"length,required"`
+}
+
+type solidTable struct {
+	spot
+	Name       string  `toml:"name,required"`
+	File       string  `toml:"file,required"`
+	ChordError float64 `toml:"chord_error,required"`
+	CarriedBy  string  `toml:"carried_by"`
+	Outside    bool    `toml:"outside"`
+	Material   string  `toml:"material"`
+}
+
+type machineSolid struct {
+	solidTable
+	Role string    `toml:"role,required"`
+	At   r3.Vector `toml:"at"`
+}
+
+type componentSolid struct {
+	solidTable
+	Opposite bool `toml:"opposite"`
+}
+
+type seatTable struct {
+	spot
+	Pins            []r3.Vector `toml:"pins,required"`
+	Normal          *r3.Vector  `toml:"normal"`
+	Play            float64     `toml:"play,required"`
+	HeightTolerance float64     `toml:"height_tolerance"`
+	Parallelism     float64     `toml:"parallelism"`
+	Solids          []string    `toml:"solids"`
+}
+
+type gridTable struct {
+	spot
+	Name              string     `toml:"name,required"`
+	Solid             string     `toml:"solid,required"`
+	CarriedBy         string     `toml:"carried_by"`
+	Origin            r3.Vector  `toml:"origin,required"`
+	Columns           int        `toml:"columns,required"`
+	Rows              int        `toml:"rows,required"`
+	Pitch             pitch      `toml:"pitch,required"`
+	U                 *r3.Vector `toml:"u"`
+	V                 *r3.Vector `toml:"v"`
+	Omit              []string   `toml:"omit"`
+	PositionTolerance float64    `toml:"position_tolerance"`
+	Bore              *float64   `toml:"bore"`
+	Thread            string     `toml:"thread"`
+}
+
+type fastenerTable struct {
+	spot
+	At     r3.Vector `toml:"at,required"`
+	Thread string    `toml:"thread,required"`
+}
+
+type gripTable struct {
+	spot
+	Name    string      `toml:"name"`
+	Jaws    []string    `toml:"jaws,required"`
+	Opening []r3.Vector `toml:"opening"`
+}
+
+type demandTable struct {
+	spot
+	Default float64           `toml:"default,required"`
+	Swing   *float64          `toml:"swing"`
+	Rest    *float64          `toml:"rest"`
+	Pairs   []demandPairTable `toml:"pair"`
+}
+
+type demandPairTable struct {
+	spot
+	Bodies    []string `toml:"bodies,required"`
+	Clearance float64  `toml:"clearance,required"`
+	Reason    string   `toml:"reason,required"`
+}
+
+type placeTable struct {
+	spot
+	Name      string             `toml:"name,required"`
+	Component string             `toml:"component,required"`
+	On        string             `toml:"on,required"`
+	Pins      []string           `toml:"pins"`
+	At        *r3.Vector         `toml:"at"`
+	Turned    *float64           `toml:"turned"`
+	Within    *float64           `toml:"within"`
+	Set       map[string]float64 `toml:"set"`
+	Gripped   *grippedTable      `toml:"gripped"`
+}
+
+type grippedTable struct {
+	spot
+	Bite float64 `toml:"bite,required"`
+	Grip string  `toml:"grip"`
+}

@@ -1,0 +1,137 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+
+	"github.com/golang/geo/r3"
+)
+
+// maxHoles bounds the columns and the rows of a grid: a plate of 300 holes at
+// the finest usual pitch would be longer than any table.
+const maxHoles = 300
+
+// grid is a pattern of holes: columns are lettered along u (A to Z, then AA),
+// rows numbered along v from 1. Assembly's frame, mm.
+type grid struct {
+	path, name    string
+	solid         int       // the part it is in
+	origin        r3.Vector // centre of hole A1, on the face
+	u, v          r3.Vector // unit length, square to each other
+	columns, rows int
+	pitch         pitch
+	omit          map[string]bool
+	// tolerance is the diameter of the zone in which the centre of each hole
+	// lies (position, ISO 1101).
+	tolerance float64
+}
+
+// normal points away from the face.
+func (g *grid) normal() r3.Vector { return g.u.Cross(g.v) }
+
+// labels words the range of labels.
+func (g *grid) labels() string {
+	return fmt.Sprintf("A1 to %s%d", columnLetters(g.columns-1), g.rows)
+}
+
+func columnLetters(column int) string {
+	letters := ""
+	for column++; column > 0; column = (column - 1) / 26 {
+		letters = string(rune('A'+(column-1)%26)) + letters
+	}
+	return letters
+}
+
+var label = regexp.MustCompile(`^([A-Z]{1,3})([1-9][0-9]{0,3})$`)
+
+// hole returns where a hole is; false if the grid has none of that label.
+func (g *grid) hole(name string) (r3.Vector, bool) {
+	m := label.FindStringSubmatch(name)
+	if m == nil || g.omit[name] {
+		return r3.Vector{}, false
+	}
+	column := 0
+	for _, c := range m[1] {
+		column = column*26 + int(c-'A') + 1
+	}
+	row, _ := strconv.Atoi(m[2]) // at most four digits: no error
+	if column > g.columns || row > g.rows {
+		return r3.Vector{}, false
+	}
+	along := g.u.Mul(float64(column-1) * g.pitch[0])
+	across := g.v.Mul(float64(row-1) * g.pitch[1])
+	return g.origin.Add(along).Add(across), true
+}
+
+// threads is how a metric thread is written: M12, or M12x1.25 for a fine one.
+var threads = regexp.MustCompile(`^M[1-9][0-9]*(\.[0-9]+)?(x[0-9]+(\.[0-9]+)?)?$`)
+
+// grid reads one grid table.
+func (s *source) grid(t *gridTable, unit scale, solids []*part, carriers []string) *grid {
+	g := &grid{
+		path: t.Path, name: t.Name, solid: -1, origin: unit.point(t.Origin),
+		u: r3.Vector{X: 1}, v: r3.Vector{Y: 1}, columns: t.Columns, rows: t.Rows,
+		pitch:     pitch{unit.mm(t.Pitch[0]), unit.mm(t.Pitch[1])},
+		tolerance: unit.mm(s.notNegative(t.Path+".position_tolerance", t.PositionTolerance)),
+		omit:      make(map[string]bool),
+	}
+	s.checkName(t.Path, t.Name)
+	if g.solid = s.part(t.Path+".solid", t.Solid, solids); g.solid >= 0 && t.CarriedBy != "" {
+		s.sameCarrier(t, solids[g.solid], carriers)
+	}
+	s.gridDirections(g, t)
+	s.holeCount(t.Path+".columns", t.Columns)
+	s.holeCount(t.Path+".rows", t.Rows)
+	s.positive(t.Path+".pitch", min(t.Pitch[0], t.Pitch[1]))
+	for i, name := range t.Omit {
+		if _, ok := g.hole(name); !ok {
+			s.fault(fmt.Sprintf("%s.omit[%d]", t.Path, i), quoted(name), "each hole once, %s", g.labels())
+		}
+		g.omit[name] = true
+	}
+	if t.Bore != nil {
+		s.positive(t.Path+".bore", *t.Bore)
+	}
+	if t.Thread != "" {
+		s.thread(t.Path, t.Thread)
+	}
+	return g
+}
+
+func (s *source) holeCount(path string, n int) {
+	if _, stated := s.places[path]; stated && (n < 1 || n > maxHoles) {
+		s.fault(path, fmt.Sprint(n), "1 to %d", maxHoles)
+	}
+}
+
+func (s *source) thread(path, thread string) {
+	if !threads.MatchString(thread) {
+		s.fault(path+".thread", quoted(thread), "a metric thread such as M12 or M12x1.25")
+	}
+}
+
+// gridDirections reads u and v, which must be square to each other.
+func (s *source) gridDirections(g *grid, t *gridTable) {
+	if t.U != nil {
+		g.u = s.unitVector(t.Path+".u", *t.U)
+	}
+	if t.V != nil {
+		g.v = s.unitVector(t.Path+".v", *t.V)
+	}
+	// A drawing gives directions to some six digits.
+	if skew := g.u.Dot(g.v); math.Abs(skew) > 1e-6 {
+		s.fault(t.Path+".v", fmt.Sprintf("u and v at %.4f degrees", degrees(math.Acos(max(-1, min(1, skew))))),
+			"u and v square to each other")
+		return
+	}
+	g.v = g.v.Sub(g.u.Mul(g.u.Dot(g.v))).Normalize()
+}
+
+// sameCarrier checks that a grid moves with the solid it is in.
+func (s *source) sameCarrier(t *gridTable, p *part, carriers []string) {
+	if carried := carriers[p.carriedBy+1]; t.CarriedBy != carried {
+		s.fault(t.Path+".carried_by", quoted(t.CarriedBy), "%q, as solid %q is", carried, p.name)
+	}
+}

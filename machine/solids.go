@@ -1,0 +1,150 @@
+package machine
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"runtime"
+
+	"gridswing/geom"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// mesh is a solid file in one unit, read and examined once however often it
+// is named.
+type mesh struct {
+	name     string
+	unit     geom.Unit
+	err      error
+	mesh     *geom.Mesh
+	audit    geom.Audit
+	rounding float64 // mm, of the conversion of units
+}
+
+// largestSolid bounds the coordinates of a solid, in mm: a kilometre.
+const largestSolid = 1e6
+
+func (m *mesh) load(st *store) {
+	raw, err := st.solid(m.name)
+	if err != nil {
+		m.err = err
+		return
+	}
+	if m.mesh, m.rounding, m.err = m.unit.ToMillimetres(raw); m.err != nil {
+		m.err = fmt.Errorf("%s: %w", m.name, m.err)
+		return
+	}
+	m.audit = geom.AuditOf(m.mesh)
+	b := m.audit.Bounds
+	for _, v := range []float64{b.Min.X, b.Min.Y, b.Min.Z, b.Max.X, b.Max.Y, b.Max.Z} {
+		if math.Abs(v) > largestSolid {
+			m.err = fmt.Errorf("%s: found a coordinate of %g mm, expected at most %g: is the unit right?", m.name, v, float64(largestSolid))
+			return
+		}
+	}
+}
+
+// loadSolids reads the solids of all assemblies, on all cores, each file once.
+// What is wrong with one is a fault of the file that names it first.
+func (st *store) loadSolids(assemblies []*assembly) {
+	type named struct {
+		name string
+		unit scale
+	}
+	known := make(map[named]*mesh)
+	var all []*mesh
+	owned := make(map[*part]*mesh)
+	for _, a := range assemblies {
+		for _, p := range a.parts {
+			name, ok := st.resolve(a.src, p.path+".file", p.file)
+			if !ok {
+				continue
+			}
+			m := known[named{name, p.unit}]
+			if m == nil {
+				m = &mesh{name: name, unit: geom.Unit(p.unit)}
+				known[named{name, p.unit}] = m
+				all = append(all, m)
+			}
+			owned[p] = m
+		}
+	}
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for _, m := range all {
+		group.Go(func() error {
+			m.load(st)
+			return nil // kept in m, to be told in order
+		})
+	}
+	group.Wait()
+	for _, a := range assemblies {
+		for _, p := range a.parts {
+			if m := owned[p]; m != nil {
+				a.take(p, m)
+			}
+		}
+		a.weigh()
+	}
+}
+
+// take gives a part its solid, or its file the fault.
+func (a *assembly) take(p *part, m *mesh) {
+	var missing *fs.PathError
+	switch {
+	case errors.As(m.err, &missing):
+		a.src.missing(p.path+".file", p.file, m.name, m.err)
+		return
+	case m.err != nil:
+		a.src.fault(p.path+".file", fmt.Sprintf("%q, which cannot be read: %v", p.file, m.err), "a solid in STL")
+		return
+	}
+	p.solid = &Solid{
+		File: m.name, Mesh: m.mesh, Audit: m.audit, Outside: p.outside,
+		ChordError: p.chordError + m.rounding,
+	}
+	warn := func(text string) { a.warnings = append(a.warnings, text) }
+	if w := geom.ImplausibleSize(m.audit.Bounds, m.unit); w != "" {
+		warn(fmt.Sprintf("%s: solid %q: %s", a.src.name, p.name, w))
+	}
+	if !m.audit.Closed || !m.audit.Oriented || m.audit.InsideOut {
+		for _, f := range m.audit.Faults() {
+			warn(fmt.Sprintf("%s: solid %q: %s", a.src.name, p.name, f))
+		}
+	}
+}
+
+// weigh gives each part its mass and density. A stated mass is shared out by
+// volume. What is not the surface of a volume has a mass only if it is the
+// whole of a component with a stated mass.
+func (a *assembly) weigh() {
+	total := 0.0
+	sound := true
+	for _, p := range a.parts {
+		if p.solid == nil {
+			return
+		}
+		u := &p.solid.Audit
+		if u.Closed && u.Oriented && !u.InsideOut {
+			p.volume = u.Volume
+		} else {
+			sound = false
+		}
+		total += p.volume
+	}
+	for _, p := range a.parts {
+		switch {
+		case a.mass == 0:
+			p.mass = p.density * p.volume * 1e-9 // kg/m3 and mm3
+		case len(a.parts) == 1:
+			p.mass = a.mass
+		case sound && total > 0:
+			p.mass = a.mass * p.volume / total
+		}
+		if a.mass > 0 && p.volume > 0 {
+			p.density = p.mass / p.volume * 1e9
+		}
+	}
+}

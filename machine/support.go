@@ -1,0 +1,132 @@
+package machine
+
+import (
+	"strings"
+)
+
+// support is what the key `on` names: an assembly, and perhaps one part or one
+// grid of it.
+type support struct {
+	on   *placed
+	part int   // -1: none was named
+	grid *grid // nil: none was named
+	bed  bool  // the bed itself
+}
+
+// frame returns the frame for direct placement: the assembly's own, as it
+// moves with the part or grid that was named.
+func (u *support) frame() frame {
+	switch {
+	case u.bed:
+		return bedFrame()
+	case u.part >= 0:
+		return u.on.carrierFrame(u.part)
+	}
+	return u.on.base
+}
+
+// parts lists what carries the component: the part named, or all that are
+// fixed in the assembly.
+func (u *support) parts() []int {
+	switch {
+	case u.bed:
+		return nil
+	case u.part >= 0:
+		return []int{u.part}
+	}
+	return fixedParts(u.on.parts)
+}
+
+// support resolves `on`: "bed", a grid or a solid of the machine, a place, or
+// a grid or a solid of a place. nil if there is none, or if it could not be
+// placed itself.
+func (b *builder) support(t *placeTable) *support {
+	unit, within, divided := strings.Cut(t.On, "/")
+	if t.On == bed {
+		return &support{on: b.base, part: -1, bed: true}
+	}
+	if _, known := b.tables[unit]; known {
+		on := b.place(unit)
+		if on == nil {
+			return nil
+		}
+		if !divided {
+			return &support{on: on, part: -1}
+		}
+		return b.within(t, on, within)
+	}
+	if unit == machineUnit && divided {
+		return b.within(t, b.base, within)
+	}
+	if u := b.base.find(t.On); u != nil {
+		return u
+	}
+	known := []string{bed}
+	for i := range b.file.Places {
+		known = append(known, b.file.Places[i].Name)
+	}
+	known = append(known, b.base.names()...)
+	b.src.fault(t.Path+".on", quoted(t.On), "%s", oneOf(t.On, known))
+	return nil
+}
+
+// within resolves the name of a grid or a solid of an assembly.
+func (b *builder) within(t *placeTable, on *placed, name string) *support {
+	u := on.find(name)
+	if u == nil {
+		b.src.fault(t.Path+".on", quoted(t.On), "a grid or a solid of %s: %s", on.unit, oneOf(name, on.names()))
+	}
+	return u
+}
+
+// find looks a name up among the grids first, then among the solids.
+func (p *placed) find(name string) *support {
+	for _, g := range p.grids {
+		if g.name == name {
+			return &support{on: p, part: g.solid, grid: g}
+		}
+	}
+	for i, s := range p.parts {
+		if s.name == name {
+			return &support{on: p, part: i}
+		}
+	}
+	return nil
+}
+
+func (p *placed) names() []string {
+	var names []string
+	for _, g := range p.grids {
+		names = append(names, g.name)
+	}
+	for _, s := range p.parts {
+		names = append(names, s.name)
+	}
+	return names
+}
+
+// gridOf returns the grid for two pins: the one named, or the only one there is.
+func (b *builder) gridOf(t *placeTable, u *support) *grid {
+	if u.grid != nil {
+		return u.grid
+	}
+	var found []*grid
+	var names []string
+	if !u.bed {
+		for _, g := range u.on.grids {
+			if u.part < 0 || g.solid == u.part {
+				found = append(found, g)
+				names = append(names, u.on.unit+"/"+g.name)
+			}
+		}
+	}
+	switch len(found) {
+	case 0:
+		b.src.fault(t.Path+".on", quoted(t.On)+", which has no grid", "something with a grid, or at with within instead of pins")
+		return nil
+	case 1:
+		return found[0]
+	}
+	b.src.fault(t.Path+".on", quoted(t.On)+", which has several grids", "one of them: %s", strings.Join(names, ", "))
+	return nil
+}

@@ -1,0 +1,85 @@
+package machine
+
+import (
+	"math"
+
+	"gridswing/geom"
+
+	"github.com/golang/geo/r3"
+)
+
+// spindle is where tools stand: bed frame with every axis at zero, mm.
+type spindle struct {
+	carriedBy int       // axis of the machine, -1: the bed
+	gauge     r3.Vector // on the spindle's axis, on the gauge line
+	axis      r3.Vector // unit, from the tool's tip to the spindle
+}
+
+func (s *source) spindle(t *spindleTable, unit scale, carriers []string) *spindle {
+	return &spindle{
+		carriedBy: s.carrier(t.Path, t.CarriedBy, "bed", carriers),
+		gauge:     unit.point(t.GaugePoint),
+		axis:      s.unitVector(t.Path+".axis", t.Axis),
+	}
+}
+
+// tool is the largest tool of a setup: its diameter, and its length from gauge
+// line to foremost point (LPR, ISO 13399), in mm.
+type tool struct {
+	diameter, length float64
+}
+
+func (s *source) tool(t *toolTable, unit scale) *tool {
+	return &tool{
+		diameter: unit.mm(s.positive(t.Path+".diameter", t.Diameter)),
+		length:   unit.mm(s.positive(t.Path+".length", t.Length)),
+	}
+}
+
+// toolSides is the number of flat sides that stand in for the tool's round one.
+const toolSides = 72
+
+// mesh returns a prism around the tool's cylinder, which it touches along the
+// middle of each side and nowhere enters: corners at r/cos(pi/n). Its frame
+// has the gauge point as origin and Z from the tip to the spindle.
+func (t *tool) mesh() *geom.Mesh {
+	// Outward by more than the rounding of a vertex (2^-24 of its coordinate,
+	// in a side's direction no more than the square root of two times that).
+	const outward = 1 + 1.0/(1<<22)
+	corner := t.diameter / 2 / math.Cos(math.Pi/toolSides) * outward
+	at := func(i int, z float64) geom.Vertex {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%toolSides) / toolSides)
+		return geom.VertexOf(r3.Vector{X: corner * cos, Y: corner * sin, Z: z})
+	}
+	tip := -t.length * outward
+	top, bottom := geom.Vertex{}, geom.VertexOf(r3.Vector{Z: tip})
+	m := &geom.Mesh{}
+	for i := range toolSides {
+		a, b := at(i, tip), at(i+1, tip)
+		c, d := at(i, 0), at(i+1, 0)
+		m.Facets = append(m.Facets,
+			geom.Facet{a, b, d}, geom.Facet{a, d, c},
+			geom.Facet{top, c, d}, geom.Facet{bottom, b, a})
+	}
+	return m
+}
+
+// pose returns where the tool's frame stands in the bed frame.
+func (sp *spindle) pose() geom.Pose {
+	x := sp.axis.Ortho()
+	y := sp.axis.Cross(x)
+	p := geom.Pose{R: columns(x, y, sp.axis), T: sp.gauge}
+	return p
+}
+
+// columns returns the rotation that takes X, Y and Z to the given unit vectors.
+func columns(x, y, z r3.Vector) geom.Rotation {
+	return geom.Rotation{{x.X, y.X, z.X}, {x.Y, y.Y, z.Y}, {x.Z, y.Z, z.Z}}
+}
+
+// solid returns the tool as a solid. Its facets enclose the true tool, so
+// there is no chord error to add.
+func (t *tool) solid() *Solid {
+	m := t.mesh()
+	return &Solid{Mesh: m, Audit: geom.AuditOf(m)}
+}
