@@ -49,6 +49,9 @@ func TestCases(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if !geom.AuditOf(m).Closed {
+			t.Errorf("%s is not closed", s.Name)
+		}
 		meshes[s.Name] = m
 	}
 	cases, err := peer.ReadCases("cases.csv")
@@ -78,17 +81,18 @@ func TestCases(t *testing.T) {
 func TestNested(t *testing.T) {
 	solids := peer.Solids()
 	block, ball := &solids[0], &solids[6]
-	small := &peer.Solid{Mesh: new(geom.Mesh), Shells: []int{0}}
+	small := &peer.Solid{Mesh: new(geom.Mesh)}
 	for _, f := range block.Mesh.Facets {
 		for k := range f {
 			f[k] = geom.VertexOf(f[k].Vector().Mul(0.1))
 		}
 		small.Mesh.Facets = append(small.Mesh.Facets, f)
 	}
+	small.Probes = []r3.Vector{small.Mesh.Facets[0][0].Vector()}
 	for _, c := range []struct {
 		shift float64
 		want  bool
-	}{{0, true}, {15, true}, {25, false}} {
+	}{{0, true}, {45, true}, {70, false}} {
 		pose := geom.Shift(r3.Vector{X: c.shift})
 		if got := peer.Nested(ball, small, pose); got != c.want {
 			t.Errorf("small block at %v in the ball: %v", c.shift, got)

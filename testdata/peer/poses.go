@@ -81,6 +81,8 @@ func squareRotation(rng *rand.Rand) geom.Rotation {
 	return pose.R
 }
 
+func at(x, y, z float64) r3.Vector { return r3.Vector{X: x, Y: y, Z: z} }
+
 func randomDirection(rng *rand.Rand) r3.Vector {
 	return at(rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()).Normalize()
 }
@@ -90,13 +92,13 @@ func randomDirection(rng *rand.Rand) r3.Vector {
 // inside the other: contact of solids, which a library of surfaces cannot see.
 func Nested(a, b *Solid, pose geom.Pose) bool {
 	inverse := pose.Inverse()
-	for _, first := range b.Shells {
-		if inside(a.Mesh, pose.Point(b.Mesh.Facets[first][0].Vector())) {
+	for _, p := range b.Probes {
+		if inside(a.Mesh, pose.Point(p)) {
 			return true
 		}
 	}
-	for _, first := range a.Shells {
-		if inside(b.Mesh, inverse.Point(a.Mesh.Facets[first][0].Vector())) {
+	for _, p := range a.Probes {
+		if inside(b.Mesh, inverse.Point(p)) {
 			return true
 		}
 	}
