@@ -21,12 +21,12 @@ var (
 )
 
 // TestLive compares package collide with the library on fresh random poses.
-// PEER_HARNESS is the path of the built harness. Whatever differs is printed as
+// GRIDSWING_PEER_HARNESS is the path of the built harness. Whatever differs is printed as
 // a line for cases.csv; who is right is then for brute force to say.
 func TestLive(t *testing.T) {
-	harness := os.Getenv("PEER_HARNESS")
+	harness := os.Getenv("GRIDSWING_PEER_HARNESS")
 	if harness == "" {
-		t.Fatal("PEER_HARNESS is not set: it must name the harness that testdata/peer/harness/build.sh builds")
+		t.Fatal("GRIDSWING_PEER_HARNESS is not set: it must name the harness that testdata/peer/harness/build.sh builds")
 	}
 	dir := t.TempDir()
 	solids := peer.Solids()
