@@ -35,7 +35,7 @@ func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 		scene.Bodies = append(scene.Bodies, q.Items[i].body(d.unit))
 	}
 	d.layOut()
-	camera, err := q.camera(d.view.shrunk(50 * d.unit))
+	camera, err := q.camera(d.view.Shrunk(50 * d.unit))
 	if err != nil {
 		return nil, err
 	}

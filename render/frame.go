@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gridswing/geom"
+	"gridswing/render/ink"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -35,32 +36,14 @@ func (v View) foreshortening() float64 {
 	return 1
 }
 
-// area is a rectangle of the page, in pixels.
-type area struct{ x0, y0, x1, y1 float64 }
-
-func (a area) width() float64  { return a.x1 - a.x0 }
-func (a area) height() float64 { return a.y1 - a.y0 }
-
-func (a area) shrunk(by float64) area {
-	return area{a.x0 + by, a.y0 + by, a.x1 - by, a.y1 - by}
-}
-
-func (a area) overlaps(b area) bool {
-	return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
-}
-
-func (a area) within(b area) bool {
-	return a.x0 >= b.x0 && a.y0 >= b.y0 && a.x1 <= b.x1 && a.y1 <= b.y1
-}
-
 // camera frames the items, or the close-up, in the given area.
-func (p *Picture) camera(a area) (raster.Camera, error) {
+func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	var c raster.Camera
 	c.Right, c.Up, c.Toward = p.View.axes()
-	c.X, c.Y = (a.x0+a.x1)/2, (a.y0+a.y1)/2
+	c.X, c.Y = (a.X0+a.X1)/2, (a.Y0+a.Y1)/2
 	if p.Close != nil {
 		c.Center = p.Close.Center
-		c.Scale = min(a.width(), a.height()) / (2 * p.Close.Radius)
+		c.Scale = min(a.Width(), a.Height()) / (2 * p.Close.Radius)
 		return c, nil
 	}
 	box := geom.EmptyBox() // along right, up, toward
@@ -75,7 +58,7 @@ func (p *Picture) camera(a area) (raster.Camera, error) {
 	}
 	size, mid := box.Size(), box.Center()
 	c.Center = c.Right.Mul(mid.X).Add(c.Up.Mul(mid.Y)).Add(c.Toward.Mul(mid.Z))
-	c.Scale = min(a.width()/max(size.X, 1e-3), a.height()/max(size.Y, 1e-3))
+	c.Scale = min(a.Width()/max(size.X, 1e-3), a.Height()/max(size.Y, 1e-3))
 	return c, nil
 }
 

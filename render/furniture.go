@@ -2,9 +2,9 @@ package render
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"gridswing/render/ink"
 	"gridswing/render/raster"
@@ -16,9 +16,9 @@ import (
 type drawing struct {
 	*Picture
 	page   *ink.Canvas
-	unit   float64 // pixels; 1 at the default size
-	view   area    // where the scene is
-	foot   float64 // top of the footer
+	unit   float64  // pixels; 1 at the default size
+	view   ink.Area // where the scene is
+	foot   float64  // top of the footer
 	camera raster.Camera
 	seen   *raster.Seen
 	silent []string // bodies in contact or tight that have no label
@@ -38,7 +38,7 @@ func (d *drawing) layOut() {
 	u := d.unit
 	top := 82*u + 30*u*float64(len(d.Caption))
 	d.foot = float64(d.Height) - 136*u
-	d.view = area{0, top + 14*u, float64(d.Width), d.foot}
+	d.view = ink.Area{Y0: top + 14*u, X1: float64(d.Width), Y1: d.foot}
 }
 
 // blankMargins wipes what the scene drew outside of its place, which only a
@@ -47,9 +47,9 @@ func (d *drawing) blankMargins() {
 	if d.Close == nil {
 		return
 	}
-	d.page.Fill(0, 0, float64(d.Width), d.view.y0, ink.Paper)
-	d.page.Fill(0, d.view.y1, float64(d.Width), float64(d.Height), ink.Paper)
-	for _, y := range []float64{d.view.y0, d.view.y1} {
+	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, ink.Paper)
+	d.page.Fill(0, d.view.Y1, float64(d.Width), float64(d.Height), ink.Paper)
+	for _, y := range []float64{d.view.Y0, d.view.Y1} {
 		d.page.Line(1.5*d.unit, ink.Faint, ink.Point{X: 0, Y: y}, ink.Point{X: float64(d.Width), Y: y})
 	}
 }
@@ -158,7 +158,7 @@ func (d *drawing) legend() {
 	}
 	for _, e := range []Emphasis{Contact, Tight, Ghost} {
 		if used[e] {
-			entries = append(entries, entry{e.look().words, func(x, y float64) { d.swatch(x, y, 44*u, 24*u, e) }})
+			entries = append(entries, entry{e.look().words, func(x, y float64) { swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, u) }})
 		}
 	}
 	if d.Close != nil {
@@ -178,42 +178,28 @@ func (d *drawing) legend() {
 		x -= 26 * u
 	}
 	if len(d.silent) > 0 {
-		words := "Not to be seen or labelled in this view: " + list(d.silent)
+		words := "Not to be seen or labelled in this view: " + strings.Join(d.silent, ", ")
 		d.page.Text(float64(d.Width)-margin*u, float64(d.Height)-28*u, ink.Right, d.small(),
 			ink.Shorten(d.small(), words, float64(d.Width)-520*u))
 	}
 }
 
 // swatch draws a small piece of what the emphasis looks like.
-func (d *drawing) swatch(x, y, w, h float64, e Emphasis) {
+func swatch(c *ink.Canvas, a ink.Area, e Emphasis, unit float64) {
 	l := e.look()
 	base := l.color(groupColors[0])
+	line, width := ink.Text, max(l.outline*0.8, 1.2)*unit
 	if e == Ghost {
-		base = ink.Mix(ink.Paper, base, 0.4)
+		base, line = ink.Mix(ink.Paper, base, 0.4), ink.Mix(ink.Paper, ink.Text, 0.4)
 	}
-	d.page.Fill(x, y, x+w, y+h, base)
-	d.page.Pattern(pixels(x, y, w, h), l.pattern, l.stroke)
-	line, width := color.RGBA(ink.Text), max(l.outline*0.8, 1.2)*d.unit
-	if e == Ghost {
-		line = ink.Mix(ink.Paper, ink.Text, 0.4)
-	}
-	d.page.Frame(x, y, x+w, y+h, width, line)
+	c.Fill(a.X0, a.Y0, a.X1, a.Y1, base)
+	c.Pattern(a.Pixels(), l.pattern, l.stroke)
+	c.Frame(a.X0, a.Y0, a.X1, a.Y1, width, line)
 }
 
 func (d *drawing) cutSwatch(x, y float64) {
 	w, h := 44*d.unit, 24*d.unit
 	d.page.Fill(x, y, x+w, y+h, groupColors[0])
-	d.page.Pattern(pixels(x, y, w, h), ink.SectionUp, ink.Mix(groupColors[0], ink.Text, 0.6))
+	d.page.Pattern(ink.Area{X0: x, Y0: y, X1: x + w, Y1: y + h}.Pixels(), ink.SectionUp, ink.Mix(groupColors[0], ink.Text, 0.6))
 	d.page.Frame(x, y, x+w, y+h, 1.2*d.unit, ink.Text)
-}
-
-func list(names []string) string {
-	s := ""
-	for i, n := range names {
-		if i > 0 {
-			s += ", "
-		}
-		s += n
-	}
-	return s
 }

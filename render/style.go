@@ -28,9 +28,6 @@ func groupColor(group int) color.RGBA {
 	return groupColors[(group%n+n)%n]
 }
 
-// The tints of contact and tight are the set's vermillion and orange, lightened
-// so that the pattern's dark strokes stand out in a black-and-white print too.
-//
 // look says how an emphasis is drawn and what the legend calls it.
 type look struct {
 	words   string
@@ -44,10 +41,10 @@ type look struct {
 var looks = [...]look{
 	Plain: {},
 	Ghost: {words: "shown as a veil for orientation"},
-	Tight: {words: "tight: closer than demanded", tint: color.RGBA{255, 205, 105, 255}, part: 0.8, pattern: ink.Fine,
-		stroke: color.RGBA{92, 56, 0, 255}, outline: 2.6},
-	Contact: {words: "contact", tint: color.RGBA{250, 140, 75, 255}, part: 0.85, pattern: ink.Hatch,
-		stroke: color.RGBA{88, 22, 0, 255}, outline: 4},
+	Tight: {words: "tight: closer than demanded", tint: ink.TightGround, part: 0.8, pattern: ink.Fine,
+		stroke: ink.TightStroke, outline: 2.6},
+	Contact: {words: "contact", tint: ink.ContactGround, part: 0.85, pattern: ink.Hatch,
+		stroke: ink.ContactStroke, outline: 4},
 }
 
 func (e Emphasis) look() look { return looks[min(e, Contact)] }

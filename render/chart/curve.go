@@ -1,0 +1,116 @@
+package chart
+
+import (
+	"image/color"
+	"math"
+
+	"gridswing/render/ink"
+)
+
+// curve draws clearance over the one axis that varies: what is proven as a
+// heavy line with its area shaded, what was found as a thin one above it.
+func (d *sheet) curve(a *Axis, position func(m *Mark) float64) {
+	d.columns()
+	d.heights()
+	d.steps(func(c *Cell) float64 { return c.Upper }, 1.6, foundLine)
+	d.steps(func(c *Cell) float64 { return c.Lower }, 3.5, provenLine)
+	d.demandLine()
+	d.frame()
+	d.ticksBelow(a)
+	d.curveKey()
+	d.marks(func(m *Mark) ink.Point {
+		i := int((position(m) - a.Lo) / (a.Hi - a.Lo) * float64(len(d.Cells)))
+		i = max(0, min(i, len(d.Cells)-1))
+		c := &d.Cells[i]
+		height := c.Lower
+		if !c.State.look().shaded {
+			height = d.Cap / 2
+		}
+		return ink.Point{X: d.across(a, position(m)), Y: d.height(height)}
+	})
+}
+
+var (
+	provenLine = ink.Ramp(ink.Blue, 26)
+	foundLine  = color.RGBA{58, 62, 68, 255}
+)
+
+// height returns the y of a clearance.
+func (d *sheet) height(mm float64) float64 {
+	return d.plot.Y1 - d.plot.Height()*max(0, min(mm/d.Cap, 1))
+}
+
+// columns colours each position's column: up to the proven clearance with its
+// shade, or over the whole height with the pattern of its state.
+func (d *sheet) columns() {
+	r := d.plot.Pixels()
+	for x := r.Min.X; x < r.Max.X; x++ {
+		c := &d.Cells[(2*(x-r.Min.X)+1)*len(d.Cells)/(2*r.Dx())]
+		top := float64(r.Min.Y)
+		if c.State.look().shaded {
+			top = d.height(c.Lower)
+		}
+		for y := r.Min.Y; y < r.Max.Y; y++ {
+			if float64(y)+0.5 >= top {
+				d.paint(x, y, c)
+			}
+		}
+	}
+}
+
+// heights draws the scale of clearance, upward, with faint lines across.
+func (d *sheet) heights() {
+	u := d.unit
+	for _, mm := range lengths(d.Cap, 10) {
+		y := d.height(mm)
+		d.page.Line(u, color.RGBA{0, 0, 0, 40}, ink.Point{X: d.plot.X0, Y: y}, ink.Point{X: d.plot.X1, Y: y})
+		d.leftTick(y, number(mm))
+	}
+	d.page.TextUp(64*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, mm")
+}
+
+// steps draws a quantity of the cells as a stepped line, broken where a state
+// gives it no meaning and held at the cap.
+func (d *sheet) steps(of func(c *Cell) float64, width float64, col color.RGBA) {
+	n := len(d.Cells)
+	has := func(i int) bool {
+		c := &d.Cells[i]
+		return c.State.look().shaded && !math.IsInf(of(c), -1) && of(c) <= d.Cap
+	}
+	spans(n, has, func(from, to int) {
+		var line []ink.Point
+		for i := from; i < to; i++ {
+			y := d.height(of(&d.Cells[i]))
+			for _, k := range []int{i, i + 1} {
+				line = append(line, ink.Point{X: d.plot.X0 + d.plot.Width()*float64(k)/float64(n), Y: y})
+			}
+		}
+		d.page.Line(width*d.unit, col, line...)
+	})
+}
+
+func (d *sheet) demandLine() {
+	if d.Demand <= 0 || d.Demand > d.Cap {
+		return
+	}
+	u, y := d.unit, d.height(d.Demand)
+	a, b := ink.Point{X: d.plot.X0, Y: y}, ink.Point{X: d.plot.X1, Y: y}
+	d.page.Line(5*u, ink.Paper, a, b)
+	d.page.Dashed(3*u, 16*u, 9*u, ink.Text, a, b)
+}
+
+func (d *sheet) curveKey() {
+	u := d.unit
+	x, y := d.keyLeft(), d.plot.Y0+14*u
+	line := func(words string, draw func(a, b ink.Point)) {
+		draw(ink.Point{X: x, Y: y}, ink.Point{X: x + 44*u, Y: y})
+		d.page.Text(x+58*u, y+d.small().Ascent()/2, ink.Left, d.small(), words)
+		y += 40 * u
+	}
+	line("proven: at least this", func(a, b ink.Point) { d.page.Line(3.5*u, provenLine, a, b) })
+	line("found: at most this", func(a, b ink.Point) { d.page.Line(1.6*u, foundLine, a, b) })
+	if d.Demand > 0 {
+		line(number(d.Demand)+" mm demanded", func(a, b ink.Point) { d.page.Dashed(3*u, 12*u, 6*u, ink.Text, a, b) })
+	}
+	d.legend(y + 10*u)
+}

@@ -1,0 +1,86 @@
+package chart
+
+import (
+	"fmt"
+
+	"gridswing/render/ink"
+)
+
+// keyLeft is where the explanations begin, to the right of the plot.
+func (d *sheet) keyLeft() float64 { return d.plot.X1 + 44*d.unit }
+
+// shadeBar explains the shades, from y downward; it returns its lower end.
+func (d *sheet) shadeBar(y float64) float64 {
+	u := d.unit
+	x := d.keyLeft()
+	d.page.Text(x, y+d.strong().Ascent(), ink.Left, d.strong(), "Proven clearance, mm")
+	bar := ink.Area{X0: x, Y0: y + 44*u, X1: x + 44*u, Y1: y + 444*u}
+	r := bar.Pixels()
+	for py := r.Min.Y; py < r.Max.Y; py++ {
+		mm := d.Cap * (float64(r.Max.Y-py) - 0.5) / float64(r.Dy())
+		for px := r.Min.X; px < r.Max.X; px++ {
+			d.page.SetRGBA(px, py, d.shades.of(mm))
+		}
+	}
+	d.page.Frame(bar.X0, bar.Y0, bar.X1, bar.Y1, 1.6*u, ink.Text)
+	at := func(mm float64) float64 { return bar.Y1 - bar.Height()*mm/d.Cap }
+	ascent := d.small().Ascent() / 2
+	half := 17 * u // labels this near to each other would touch
+	demanded := at(min(d.Demand, d.Cap))
+	if d.Demand > 0 {
+		d.page.Line(5*u, ink.Paper, ink.Point{X: bar.X0, Y: demanded}, ink.Point{X: bar.X1, Y: demanded})
+		d.page.Line(3*u, ink.Text, ink.Point{X: bar.X0 - 8*u, Y: demanded}, ink.Point{X: bar.X1 + 8*u, Y: demanded})
+		d.page.Text(bar.X1+16*u, demanded+ascent, ink.Left, ink.Type{Size: 19 * u, Bold: true, Color: ink.Text},
+			number(d.Demand)+" demanded")
+	}
+	label := func(mm float64, words string) {
+		if d.Demand > 0 && abs(at(mm)-demanded) < half {
+			return
+		}
+		d.page.Line(1.6*u, ink.Text, ink.Point{X: bar.X1, Y: at(mm)}, ink.Point{X: bar.X1 + 8*u, Y: at(mm)})
+		d.page.Text(bar.X1+16*u, at(mm)+ascent, ink.Left, d.small(), words)
+	}
+	for _, mm := range lengths(d.Cap, 8) {
+		if at(mm)-bar.Y0 >= half {
+			label(mm, number(mm))
+		}
+	}
+	label(d.Cap, fmt.Sprintf("%.3g or more", d.Cap))
+	return bar.Y1
+}
+
+// legend explains the states that occur, from y downward.
+func (d *sheet) legend(y float64) float64 {
+	u := d.unit
+	x := d.keyLeft()
+	used := map[State]bool{}
+	for i := range d.Cells {
+		used[d.Cells[i].State] = true
+	}
+	for _, s := range byWeight {
+		if !used[s] {
+			continue
+		}
+		d.swatch(ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 30*u}, s)
+		words := s.look().words
+		d.page.Text(x+58*u, y+15*u+d.small().Ascent()/2, ink.Left, d.small(), words)
+		y += 46 * u
+	}
+	return y
+}
+
+func (d *sheet) swatch(a ink.Area, s State) {
+	r := a.Pixels()
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		for x := r.Min.X; x < r.Max.X; x++ {
+			c := Cell{State: s, Lower: d.Demand / 2}
+			if s == Clear {
+				c.Lower = d.Demand + (d.Cap-d.Demand)*(float64(x-r.Min.X)+0.5)/float64(r.Dx())
+			}
+			d.paint(x, y, &c)
+		}
+	}
+	d.page.Frame(a.X0, a.Y0, a.X1, a.Y1, 1.6*d.unit, ink.Text)
+}
+
+func abs(v float64) float64 { return max(v, -v) }

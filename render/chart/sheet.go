@@ -1,0 +1,163 @@
+package chart
+
+import (
+	"math"
+	"strconv"
+
+	"gridswing/render/ink"
+)
+
+// sheet is a chart being drawn.
+type sheet struct {
+	*Swing
+	page   *ink.Canvas
+	unit   float64  // pixels; 1 at 1600 x 1200
+	plot   ink.Area // where the cells are, on whole pixels
+	shades *shades
+}
+
+const margin = 48 // pixels at full size
+
+func newSheet(s *Swing) *sheet {
+	d := &sheet{Swing: s, page: ink.NewCanvas(s.Width, s.Height, ink.Paper),
+		unit: min(float64(s.Width)/1600, float64(s.Height)/1200), shades: newShades(s.Cap)}
+	u := d.unit
+	top := 82*u + 30*u*float64(len(s.Caption))
+	d.plot = ink.Area{
+		X0: math.Round(150 * u), Y0: math.Round(top + 22*u),
+		X1: math.Round(float64(s.Width) - 352*u), Y1: math.Round(float64(s.Height) - 118*u),
+	}
+	d.header()
+	return d
+}
+
+func (d *sheet) title() ink.Type  { return ink.Type{Size: 36 * d.unit, Bold: true, Color: ink.Text} }
+func (d *sheet) text() ink.Type   { return ink.Type{Size: 21 * d.unit, Color: ink.Text} }
+func (d *sheet) strong() ink.Type { return ink.Type{Size: 21 * d.unit, Bold: true, Color: ink.Text} }
+func (d *sheet) small() ink.Type  { return ink.Type{Size: 19 * d.unit, Color: ink.Text} }
+
+func (d *sheet) header() {
+	u := d.unit
+	width := float64(d.Width) - 2*margin*u
+	d.page.Text(margin*u, 66*u, ink.Left, d.title(), ink.Shorten(d.title(), d.Title, width))
+	for i, line := range d.Caption {
+		d.page.Text(margin*u, (102+30*float64(i))*u, ink.Left, d.text(), ink.Shorten(d.text(), line, width))
+	}
+}
+
+// across returns the x of a position on the axis that runs to the right, up the
+// y on the one that runs upward.
+func (d *sheet) across(a *Axis, at float64) float64 {
+	return d.plot.X0 + d.plot.Width()*(at-a.Lo)/(a.Hi-a.Lo)
+}
+
+func (d *sheet) up(a *Axis, at float64) float64 {
+	return d.plot.Y1 - d.plot.Height()*(at-a.Lo)/(a.Hi-a.Lo)
+}
+
+// angleSteps are the distances of ticks that a machinist expects, in degrees.
+var angleSteps = []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 45, 90, 180, 360, 720, 1440, 3600}
+
+// angles returns ticks on an axis that is so many pixels long: the multiples of
+// the least step that keeps them apart, and the ends where there is room.
+func angles(a *Axis, length, apart float64) []float64 {
+	step := angleSteps[len(angleSteps)-1]
+	perDegree := length / (a.Hi - a.Lo)
+	for _, s := range angleSteps {
+		if s*perDegree >= apart {
+			step = s
+			break
+		}
+	}
+	ticks := multiples(a.Lo, a.Hi, step)
+	room := 0.75 * apart / perDegree
+	if len(ticks) == 0 || ticks[0]-a.Lo > room {
+		ticks = append([]float64{a.Lo}, ticks...)
+	}
+	if a.Hi-ticks[len(ticks)-1] > room {
+		ticks = append(ticks, a.Hi)
+	}
+	return ticks
+}
+
+// multiples returns the multiples of step in [lo, hi], at most a thousand.
+func multiples(lo, hi, step float64) []float64 {
+	var m []float64
+	slack := 1e-9 * step
+	for k := math.Ceil(lo/step - 1e-9); k*step <= hi+slack && len(m) < 1000; k++ {
+		m = append(m, k*step)
+	}
+	return m
+}
+
+// lengths returns ticks from 0 to hi mm at steps of 1, 2 or 5 times a power of
+// ten, so that there are at most n intervals.
+func lengths(hi float64, n int) []float64 {
+	p := math.Pow(10, math.Floor(math.Log10(hi/float64(n))))
+	step := 10 * p
+	for _, m := range []float64{1, 2, 5} {
+		if hi/(m*p) <= float64(n)*(1+1e-9) {
+			step = m * p
+			break
+		}
+	}
+	return multiples(0, hi, step)
+}
+
+// number prints a tick without float noise, with a real minus sign.
+func number(v float64) string {
+	s := strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+	if s == "-0" {
+		return "0"
+	}
+	if s[0] == '-' {
+		return "−" + s[1:]
+	}
+	return s
+}
+
+// ticksBelow draws the axis that runs to the right.
+func (d *sheet) ticksBelow(a *Axis) {
+	u := d.unit
+	for _, at := range angles(a, d.plot.Width(), 76*u) {
+		x := d.across(a, at)
+		d.page.Line(2*u, ink.Text, ink.Point{X: x, Y: d.plot.Y1}, ink.Point{X: x, Y: d.plot.Y1 + 9*u})
+		d.page.Text(x, d.plot.Y1+33*u, ink.Center, d.text(), number(at)+"°")
+	}
+	d.page.Text((d.plot.X0+d.plot.X1)/2, d.plot.Y1+74*u, ink.Center, d.strong(), a.Name+", degrees")
+}
+
+// ticksLeft draws the axis that runs upward.
+func (d *sheet) ticksLeft(a *Axis) {
+	u := d.unit
+	for _, at := range angles(a, d.plot.Height(), 56*u) {
+		y := d.up(a, at)
+		d.leftTick(y, number(at)+"°")
+	}
+	d.page.TextUp(64*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), a.Name+", degrees")
+}
+
+func (d *sheet) leftTick(y float64, words string) {
+	u := d.unit
+	d.page.Line(2*u, ink.Text, ink.Point{X: d.plot.X0 - 9*u, Y: y}, ink.Point{X: d.plot.X0, Y: y})
+	d.page.Text(d.plot.X0-16*u, y+d.text().Ascent()/2, ink.Right, d.text(), words)
+}
+
+// frame draws the border of the plot.
+func (d *sheet) frame() {
+	d.page.Frame(d.plot.X0, d.plot.Y0, d.plot.X1, d.plot.Y1, 2*d.unit, ink.Text)
+}
+
+// marks sets rings and labels at the given points.
+func (d *sheet) marks(at func(m *Mark) ink.Point) {
+	l := ink.Labels{Inside: d.plot.Shrunk(8 * d.unit), Unit: d.unit}
+	var wanted []ink.Label
+	for i := range d.Marks {
+		m := &d.Marks[i]
+		if p := at(m); d.plot.Shrunk(-1).Holds(p) {
+			wanted = append(wanted, ink.Label{Words: m.Label, Mark: true, Anchor: p})
+		}
+	}
+	l.Place(wanted)
+	l.Draw(d.page)
+}
