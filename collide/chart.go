@@ -5,6 +5,7 @@ import (
 	"math"
 	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"gridswing/geom/motion"
 )
@@ -12,6 +13,7 @@ import (
 // Grid divides the ranges of two parameters into cells, Columns along the
 // first and Rows along the second.
 type Grid struct {
+	// RowParam is -1 where there is but one parameter, and Rows is 1 then.
 	ColumnParam, RowParam int
 	Columns, Rows         int
 	Lo, Hi                [2]float64 // of the column and the row parameter
@@ -25,22 +27,25 @@ type Cell struct {
 	Lower, Upper float64
 	// Contact says that surfaces meet somewhere in the cell as drawn.
 	Contact bool
+	// Demanded says that every pair is proven to stay its own demand apart.
+	Demanded bool
 	// Pair is the pair that Upper belongs to, -1 if none.
 	Pair int
 }
 
 // ChartLimits say how well the cells are to be known.
 type ChartLimits struct {
-	// Cap is the clearance in mm from which on nobody cares; positive.
+	// Cap is the clearance in mm from which on nobody cares; positive, and no
+	// less than any pair's demand.
 	Cap float64
-	// Demand is resolved to Absolute in every cell: no cell is left whose bounds
-	// lie on different sides of it if more work can help.
-	Demand float64
-	// Absolute and Relative are the tolerance of Upper against Lower elsewhere.
+	// Absolute and Relative are the tolerance of Upper against Lower.
 	Absolute, Relative float64
 	// Tests is the budget of each cell and pair.
 	Tests int64
 	Jobs  int // as in Limits
+	// Progress, if not nil, is told how many parts of the chart are done. It is
+	// called from several goroutines.
+	Progress func(done, total int)
 }
 
 // Moving is a pair and the range it is charted over. The grid's parameters
@@ -48,7 +53,14 @@ type ChartLimits struct {
 type Moving struct {
 	Pair
 	Over motion.Box
+	// Demand is the clearance in mm asked of this pair; whether a cell keeps it
+	// is found to demandSharpness.
+	Demand float64
 }
+
+// demandSharpness is how near to a demand, in mm, a cell may come without being
+// told which side of it it is on; it counts as short of it then.
+const demandSharpness = 0.01
 
 // Chart finds the smallest clearance over every cell, row by row. Cells share
 // what is known: a block of cells is proven at one stroke where it can be, and a
@@ -57,7 +69,7 @@ type Moving struct {
 func Chart(ctx context.Context, pairs []Moving, g Grid, limits ChartLimits) ([]Cell, error) {
 	cells := make([]Cell, g.Columns*g.Rows)
 	for i := range cells {
-		cells[i] = Cell{Lower: limits.Cap, Upper: math.Inf(1), Pair: -1}
+		cells[i] = Cell{Lower: limits.Cap, Upper: math.Inf(1), Demanded: true, Pair: -1}
 	}
 	jobs := limits.Jobs
 	if jobs <= 0 {
@@ -65,12 +77,17 @@ func Chart(ctx context.Context, pairs []Moving, g Grid, limits ChartLimits) ([]C
 	}
 	var wg sync.WaitGroup
 	free := make(chan struct{}, jobs)
-	for _, tile := range g.tiles() {
+	tiles := g.tiles()
+	var done atomic.Int64
+	for _, tile := range tiles {
 		free <- struct{}{}
 		wg.Go(func() {
 			c := charter{ctx: ctx, grid: g, limits: limits, cells: cells}
 			for i := range pairs {
 				c.pair(i, &pairs[i], tile)
+			}
+			if n := int(done.Add(1)); limits.Progress != nil {
+				limits.Progress(n, len(tiles))
 			}
 			<-free
 		})
@@ -113,14 +130,14 @@ func (g *Grid) Edge(along, i int) float64 {
 
 // charter works through one tile.
 type charter struct {
-	ctx    context.Context
-	grid   Grid
-	limits ChartLimits
-	cells  []Cell
-	prover *prover
-	index  int
-	moving *Moving
-	uses   [motion.MaxParams]bool
+	ctx             context.Context
+	grid            Grid
+	limits          ChartLimits
+	cells           []Cell
+	prover          *prover
+	index           int
+	moving          *Moving
+	byColumn, byRow bool // which of the grid's parameters move the pair
 }
 
 func (c *charter) pair(index int, m *Moving, tile block) {
@@ -128,8 +145,10 @@ func (c *charter) pair(index int, m *Moving, tile block) {
 		return
 	}
 	c.index, c.moving = index, m
-	c.uses = m.Motion.Uses()
-	limits := Limits{Absolute: c.limits.Absolute, Jobs: 1}
+	uses := m.Motion.Uses()
+	c.byColumn = uses[c.grid.ColumnParam]
+	c.byRow = c.grid.RowParam >= 0 && uses[c.grid.RowParam]
+	limits := Limits{Absolute: demandSharpness, Jobs: 1}
 	c.prover = newSearch(c.ctx, m.Pair, m.Over, limits).main
 	c.block(tile, nil)
 }
@@ -139,19 +158,28 @@ func (c *charter) box(b block) motion.Box {
 	box := c.moving.Over
 	g := &c.grid
 	box.Lo[g.ColumnParam], box.Hi[g.ColumnParam] = g.Edge(0, b.c0), g.Edge(0, b.c1)
-	box.Lo[g.RowParam], box.Hi[g.RowParam] = g.Edge(1, b.r0), g.Edge(1, b.r1)
+	if g.RowParam >= 0 {
+		box.Lo[g.RowParam], box.Hi[g.RowParam] = g.Edge(1, b.r0), g.Edge(1, b.r1)
+	}
 	return box
 }
 
-// need is the clearance that no cell of the block can still learn from.
+// need is the clearance from which on this pair teaches no cell of the block
+// anything: none comes below what is left of it, and each that still keeps every
+// demand keeps this pair's too.
 func (c *charter) need(b block) float64 {
 	need := math.Inf(-1)
 	for r := b.r0; r < b.r1; r++ {
 		for k := b.c0; k < b.c1; k++ {
-			need = max(need, c.cells[r*c.grid.Columns+k].Upper)
+			cell := &c.cells[r*c.grid.Columns+k]
+			left := min(cell.Upper, c.limits.Cap)
+			if cell.Demanded {
+				left = max(left, c.moving.Demand)
+			}
+			need = max(need, left)
 		}
 	}
-	return min(need, c.limits.Cap)
+	return need
 }
 
 func (c *charter) block(b block, hint *failure) {
@@ -159,30 +187,20 @@ func (c *charter) block(b block, hint *failure) {
 	if need <= 0 || c.ctx.Err() != nil {
 		return
 	}
-	p := c.prover
-	p.limits.Enough = need
-	p.best.Upper = math.Inf(1)
 	box := c.box(b)
-	e := p.chain.Over(&box, &p.excursion)
-	center := box.Center()
-	var ok bool
-	var fail failure
-	if hint != nil {
-		ok, fail = p.again(e, &center, hint)
+	ok, fail := c.proven(&box, need, hint)
+	if ok {
+		return
 	}
-	if hint == nil || ok {
-		if ok, fail = p.prove(c.ctx, &box); ok {
-			return
-		}
-	}
-	columns, rows := b.c1-b.c0 > 1 && c.uses[c.grid.ColumnParam], b.r1-b.r0 > 1 && c.uses[c.grid.RowParam]
+	columns := b.c1-b.c0 > 1 && c.byColumn
+	rows := b.r1-b.r0 > 1 && c.byRow
 	if !columns && !rows {
-		c.cell(b, box)
+		c.cell(b, box, need)
 		return
 	}
 	low, high := b, b
-	e = p.chain.Over(&box, &p.excursion)
-	if columns && (!rows || e.Widest(p.chain, &box, fail.u, fail.center, fail.radius) == c.grid.ColumnParam) {
+	e := c.prover.chain.Over(&box, &c.prover.excursion)
+	if columns && (!rows || e.Widest(c.prover.chain, &box, fail.u, fail.center, fail.radius) == c.grid.ColumnParam) {
 		low.c1 = (b.c0 + b.c1) / 2
 		high.c0 = low.c1
 	} else {
@@ -193,12 +211,37 @@ func (c *charter) block(b block, hint *failure) {
 	c.block(high, &fail)
 }
 
+// proven reports whether the pair stays need apart over the box, asking the
+// parts that failed before first.
+func (c *charter) proven(box *motion.Box, need float64, hint *failure) (ok bool, fail failure) {
+	p := c.prover
+	p.limits.Enough = need
+	p.best.Upper = math.Inf(1)
+	if hint != nil {
+		e := p.chain.Over(box, &p.excursion)
+		center := box.Center()
+		if ok, fail = p.again(e, &center, hint); !ok {
+			return false, fail
+		}
+	}
+	ok, fail = p.prove(c.ctx, box)
+	// A prover is content with just below the nearest position it has seen; here
+	// only what was asked for will do.
+	if ok && p.best.Upper < need {
+		return false, failure{a: 0, b: 0}
+	}
+	return ok, fail
+}
+
 // cell finds the clearance over a block that this pair cannot tell apart: one
 // cell, or a row of them along a parameter that does not move it.
-func (c *charter) cell(b block, box motion.Box) {
-	out := c.sweep(box, c.moving.Pair, Limits{Enough: c.need(b), Absolute: c.limits.Absolute, Relative: c.limits.Relative})
-	if out.Lower < c.limits.Demand && out.Upper >= c.limits.Demand {
-		sharp := c.sweep(box, c.moving.Pair, Limits{Enough: c.limits.Demand, Absolute: 0.01})
+func (c *charter) cell(b block, box motion.Box, need float64) {
+	demand := c.moving.Demand
+	out := c.sweep(box, c.moving.Pair, Limits{Enough: need, Absolute: c.limits.Absolute, Relative: c.limits.Relative})
+	kept := out.Lower >= demand
+	if out.Lower < demand && out.Upper >= demand {
+		sharp := c.sweep(box, c.moving.Pair, Limits{Enough: demand, Absolute: demandSharpness})
+		kept = sharp.Lower >= demand
 		out.Lower = max(out.Lower, sharp.Lower)
 		if sharp.Upper < out.Upper {
 			out.Upper, out.Contact = sharp.Upper, sharp.Contact
@@ -213,6 +256,7 @@ func (c *charter) cell(b block, box motion.Box) {
 			cell := &c.cells[r*c.grid.Columns+k]
 			cell.Lower = min(cell.Lower, out.Lower)
 			cell.Contact = cell.Contact || out.Contact
+			cell.Demanded = cell.Demanded && kept
 			if out.Upper < cell.Upper {
 				cell.Upper, cell.Pair = out.Upper, c.index
 			}

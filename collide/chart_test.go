@@ -2,6 +2,7 @@ package collide
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 
@@ -25,8 +26,20 @@ func TestChartAgainstBruteForce(t *testing.T) {
 	both := motion.Chain{Joints: []motion.Joint{tilt, turn}, Home: geom.Identity()}
 	g := Grid{ColumnParam: 0, RowParam: 1, Columns: 12, Rows: 18, Lo: [2]float64{-1, 0}, Hi: [2]float64{2, 2 * math.Pi}}
 	box := over(-1, 2, 0, 2*math.Pi)
-	pairs := []Moving{{Pair{wall, arm, both}, box}, {Pair{wall, post, lone}, box}}
-	limits := ChartLimits{Cap: 20, Demand: 2, Absolute: 0.25, Relative: 0.1, Tests: 1_000_000}
+	const demand = 2
+	pairs := []Moving{
+		{Pair{A: wall, B: arm, Motion: both}, box, demand},
+		{Pair{A: wall, B: post, Motion: lone}, box, demand},
+	}
+	for _, absolute := range []float64{0.25, 6} {
+		t.Run(fmt.Sprintf("to %g mm", absolute), func(t *testing.T) {
+			checkChart(t, pairs, g, ChartLimits{Cap: 20, Absolute: absolute, Relative: 0.1, Tests: 1_000_000})
+		})
+	}
+}
+
+func checkChart(t *testing.T, pairs []Moving, g Grid, limits ChartLimits) {
+	demand := pairs[0].Demand
 	cells, err := Chart(context.Background(), pairs, g, limits)
 	if err != nil {
 		t.Fatal(err)
@@ -53,13 +66,13 @@ func TestChartAgainstBruteForce(t *testing.T) {
 				continue
 			case least < cell.Lower-1e-9:
 				t.Fatalf("column %d row %d: FALSE CLEAR: proven %.6f, sampled %.6f", c, r, cell.Lower, least)
-			case cell.Lower < limits.Demand && cell.Upper >= limits.Demand+0.011:
+			case cell.Demanded != (cell.Lower >= demand), !cell.Demanded && cell.Upper >= demand+demandSharpness:
 				t.Errorf("column %d row %d: %.4f..%.4f leaves the demand open", c, r, cell.Lower, cell.Upper)
 			case cell.Lower >= limits.Cap:
 				states["beyond the cap"]++
 			default:
 				states["between"]++
-				if cell.Upper < math.Inf(1) && cell.Upper-cell.Lower > max(0.25, 0.1*cell.Upper)+1e-9 {
+				if cell.Upper < math.Inf(1) && cell.Upper-cell.Lower > max(limits.Absolute, 0.1*cell.Upper)+1e-9 {
 					t.Errorf("column %d row %d: %.4f..%.4f is wider than the tolerance", c, r, cell.Lower, cell.Upper)
 				}
 			}

@@ -18,7 +18,8 @@ type prover struct {
 	chain    *motion.Chain
 	hasSlack bool
 	limits   Limits
-	rounding float64
+	rounding float64 // what float64 arithmetic can add to a gap
+	margin   float64 // taken off every clearance
 
 	walker
 	excursion, play motion.Excursion
@@ -91,7 +92,7 @@ func (p *prover) again(e *motion.Excursion, center *motion.Params, hint *failure
 func (p *prover) boxes(e *motion.Excursion, ia, ib int32, ba, bb *box) (ok bool, fail failure) {
 	p.tests++
 	gap, u, bound := p.boxGap(e, ba, bb)
-	if value := gap - bound - p.rounding; value < p.cut() && ba.radius+bb.radius < bound {
+	if value := gap - bound - p.off(); value < p.cut() && ba.radius+bb.radius < bound {
 		return false, failure{a: ia, b: ib, u: u, center: bb.center, radius: bb.radius, value: value}
 	}
 	return true, fail
@@ -106,7 +107,7 @@ func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vec
 		u = d.Mul(1 / dist)
 		gap = dist - ba.radius - bb.radius
 		if gap > p.cut() {
-			if bound = e.Toward(u, bb.center, bb.radius); gap-bound-p.rounding >= p.cut() {
+			if bound = e.Toward(u, bb.center, bb.radius); gap-bound-p.off() >= p.cut() {
 				return gap, u, bound
 			}
 		}
@@ -136,7 +137,7 @@ func (p *prover) open(e *motion.Excursion, top nodePair) (ok bool, fail failure)
 		for j := range nb {
 			p.tests++
 			gap, u, bound := p.boxGap(e, &boxA[i], &boxB[j])
-			value := gap - bound - p.rounding
+			value := gap - bound - p.off()
 			if value >= cut {
 				continue
 			}
@@ -182,14 +183,14 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 	floor := max(u.Dot(ta[0]), u.Dot(ta[1]), u.Dot(ta[2]))
 	fail.value = math.Inf(1)
 	for _, corner := range &tb {
-		fail.value = min(fail.value, u.Dot(corner)-floor-e.Toward(u, corner, 0)-p.rounding)
+		fail.value = min(fail.value, u.Dot(corner)-floor-e.Toward(u, corner, 0)-p.off())
 	}
 	if fail.value >= p.cut() {
 		return true, fail
 	}
-	worst := d
+	worst := d - p.margin
 	if p.hasSlack {
-		worst = d - p.slackBound(center, u, &tb)
+		worst -= p.slackBound(center, u, &tb)
 	}
 	if worst < p.best.Upper {
 		p.meet(center, i, j, worst, d, pa, pb)
@@ -218,21 +219,19 @@ func (p *prover) meet(at *motion.Params, i, j int32, worst, nominal float64, pa,
 // guess of the smallest clearance.
 func (p *prover) probe(at motion.Params) {
 	pose := p.chain.Pose(at)
-	limit := p.best.Upper
-	if p.hasSlack {
-		limit = math.Inf(1)
-		if !math.IsInf(p.best.Upper, 1) {
-			limit = p.best.Upper + p.largestSlack()
-		}
+	limit := p.best.Upper + p.margin
+	if p.hasSlack && !math.IsInf(limit, 1) {
+		limit += p.largestSlack()
 	}
 	near := p.distance(p.a, p.b, &pose, limit, ref{-1, -1})
 	if math.IsInf(near.Distance, 1) {
 		return
 	}
-	worst := near.Distance
-	if near.Distance <= p.rounding {
+	worst := near.Distance - p.margin
+	switch {
+	case near.Distance <= p.rounding:
 		worst, near.Distance = 0, 0
-	} else if p.hasSlack {
+	case p.hasSlack:
 		u := near.B.Sub(near.A).Normalize()
 		box := motion.At(at)
 		worst -= p.chain.Over(&box, &p.play).Toward(u, near.B, 0)
@@ -244,6 +243,9 @@ func (p *prover) probe(at motion.Params) {
 	}
 }
 
+// off is what is taken from every gap before it counts.
+func (p *prover) off() float64 { return p.rounding + p.margin }
+
 // largestSlack bounds what the location uncertainty can take anywhere on b.
 func (p *prover) largestSlack() float64 {
 	var root box
@@ -252,7 +254,7 @@ func (p *prover) largestSlack() float64 {
 	return e.Plain(e.Pose.Point(root.center), root.radius)
 }
 
-// roundingAt adapts roundingError to a chain: the largest coordinate any pose
+// roundingOver adapts roundingError to a chain: the largest coordinate any pose
 // of the chain can give.
 func roundingOver(a, b *Tree, chain *motion.Chain, bx *motion.Box) float64 {
 	e := chain.Over(bx, nil)

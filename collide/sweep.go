@@ -13,6 +13,9 @@ import (
 type Pair struct {
 	A, B   *Tree
 	Motion motion.Chain
+	// Margin in mm is taken off every clearance: how far the true surfaces can
+	// be from the facets.
+	Margin float64
 }
 
 // Limits say when a sweep knows enough.
@@ -39,13 +42,13 @@ func (l *Limits) tolerance(upper float64) float64 {
 }
 
 // Outcome is what a sweep found. Clearances are worst-case: the location
-// uncertainty (the slack of the motion) is taken off.
+// uncertainty (the slack of the motion) and the pair's margin are taken off.
 type Outcome struct {
 	// Lower is proven: at every position in the range the surfaces are at least
 	// this far apart. -Inf where nothing is proven. Never above Limits.Enough.
 	Lower float64
 	// Upper is the smallest clearance seen, at At; +Inf if none below
-	// Limits.Enough was. Negative where the location uncertainty is more than the gap.
+	// Limits.Enough was. Negative where what is taken off is more than the gap.
 	Upper float64
 	// Nominal is the clearance as drawn at At, Near where it is (in A's frame).
 	Nominal float64
@@ -112,7 +115,7 @@ func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *
 		limits.Jobs = runtime.GOMAXPROCS(0)
 	}
 	p := &prover{
-		a: pair.A, b: pair.B, chain: &pair.Motion, limits: limits,
+		a: pair.A, b: pair.B, chain: &pair.Motion, margin: pair.Margin, limits: limits,
 		rounding: roundingOver(pair.A, pair.B, &pair.Motion, &over),
 		best:     Outcome{Upper: math.Inf(1), Near: Nearest{Distance: math.Inf(1), FacetA: -1, FacetB: -1}},
 	}
@@ -297,13 +300,13 @@ func (s *search) outcome(pending []task) Outcome {
 	return out
 }
 
-// Nominal returns the pair without location uncertainty: as drawn.
+// Nominal returns the pair without location uncertainty and margin: as drawn.
 func (p Pair) Nominal() Pair {
 	joints := make([]motion.Joint, len(p.Motion.Joints))
 	copy(joints, p.Motion.Joints)
 	for i := range joints {
 		joints[i].Slack = 0
 	}
-	p.Motion.Joints = joints
+	p.Motion.Joints, p.Margin = joints, 0
 	return p
 }

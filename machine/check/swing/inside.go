@@ -16,11 +16,11 @@ import (
 func (c *checker) inside(p *pair, rel geom.Pose) (inside, doubt string) {
 	a, b := &c.setup.Bodies[p.a], &c.setup.Bodies[p.b]
 	back := rel.Inverse()
-	inside, doubt = c.shellsInside(b, a, rel)
+	inside, doubt = c.shellsInside(p, b, a, rel)
 	if inside != "" {
 		return inside, ""
 	}
-	other, doubt2 := c.shellsInside(a, b, back)
+	other, doubt2 := c.shellsInside(p, a, b, back)
 	if doubt == "" {
 		doubt = doubt2
 	}
@@ -29,25 +29,25 @@ func (c *checker) inside(p *pair, rel geom.Pose) (inside, doubt string) {
 
 // shellsInside looks whether a shell of what lies within around, pose being
 // what's frame as seen from around.
-func (c *checker) shellsInside(what, around *machine.Body, pose geom.Pose) (inside, doubt string) {
+func (c *checker) shellsInside(p *pair, what, around *machine.Body, pose geom.Pose) (inside, doubt string) {
 	tree := c.trees[around.Solid]
 	audit := &around.Solid.Audit
 	bounds := audit.Bounds
 	for i := range what.Solid.Audit.Shells {
-		p := pose.Point(what.Solid.Audit.Shells[i].Point)
-		if !bounds.Contains(p) {
+		point := pose.Point(what.Solid.Audit.Shells[i].Point)
+		if !bounds.Contains(point) {
 			continue
 		}
 		if !audit.Closed || !audit.Oriented {
 			if around.Solid.Outside {
-				c.state(fmt.Sprintf("nothing is inside %s (its solid is not closed)", around.Name))
+				p.stated = append(p.stated, fmt.Sprintf("nothing is inside %s, whose solid is not closed", around.Name))
 				continue
 			}
 			doubt = fmt.Sprintf("whether %s is inside %s cannot be told: the solid of %s is not closed; outside = true in its file states that nothing is",
 				what.Name, around.Name, around.Name)
 			continue
 		}
-		if tree.Contains(p) {
+		if tree.Contains(point) {
 			return fmt.Sprintf("%s is inside %s", what.Name, around.Name), ""
 		}
 	}

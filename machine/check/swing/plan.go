@@ -24,6 +24,8 @@ type pair struct {
 	reason  string
 	where   []check.Range
 	sharp   bool // out holds the smallest clearance, not only a yes or no
+	warning string
+	stated  []string // what the verdict rests on because the user says so
 }
 
 // plan lists the pairs to look at. Bodies of one unit are left to its maker,

@@ -49,9 +49,8 @@ func (c *checker) mated(p *pair) {
 	case doubt != "":
 		p.verdict, p.reason = check.Unproven, doubt
 	case near.Distance > m.Bite+2*seatLift:
-		c.report.Warnings = append(c.report.Warnings, fmt.Sprintf(
-			"%s does not touch %s: %.2f mm between them", s.Bodies[m.A].Name, s.Bodies[m.B].Name, near.Distance))
+		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them",
+			s.Bodies[m.A].Name, s.Bodies[m.B].Name, near.Distance)
 	}
 	p.out.Near = near
 }
-

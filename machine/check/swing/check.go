@@ -1,0 +1,183 @@
+package swing
+
+import (
+	"cmp"
+	"context"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"gridswing/collide"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// Options say how hard to look. The zero value is what a user wants.
+type Options struct {
+	// Jobs is how many goroutines may work at once, 0 one a core. The report is
+	// the same for any number.
+	Jobs int
+	// Tests is the budget of one pair, in pairs of parts looked at; 0 means
+	// DefaultTests. A pair that uses it up is unproven.
+	Tests int64
+	// Progress, if not nil, is told how much of a stage is done. It is called
+	// from several goroutines.
+	Progress func(stage string, done, total int)
+}
+
+// DefaultTests is a budget of some ten seconds on one core.
+const DefaultTests = 100_000_000
+
+// closestPairs is how many clear pairs the smallest clearance is found for.
+const closestPairs = 3
+
+// Check looks at every pair of bodies of the setup and adds what it finds to
+// the report. The only error is the context's.
+func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
+	if o.Tests <= 0 {
+		o.Tests = DefaultTests
+	}
+	if o.Jobs <= 0 {
+		o.Jobs = runtime.GOMAXPROCS(0)
+	}
+	c := &checker{setup: s, options: o}
+	c.plant()
+	c.pairs = plan(s, c.trees)
+	if err := c.each(ctx, "pairs", c.pairs, c.first); err != nil {
+		return err
+	}
+	if err := c.chart(ctx); err != nil {
+		return err
+	}
+	if err := c.sharpenNearest(ctx); err != nil {
+		return err
+	}
+	if err := c.each(ctx, "contacts", c.contacts(), c.locate); err != nil {
+		return err
+	}
+	c.write(r)
+	return nil
+}
+
+// checker holds one check while it runs.
+type checker struct {
+	setup   *machine.Setup
+	options Options
+	trees   map[*machine.Solid]*collide.Tree
+	pairs   []*pair
+	charted *check.Chart
+	// nearest is the least clearance that the chart saw of each pair, +Inf for none.
+	nearest map[*pair]float64
+}
+
+// plant builds the tree of every solid, once each.
+func (c *checker) plant() {
+	var solids []*machine.Solid
+	for i := range c.setup.Bodies {
+		if s := c.setup.Bodies[i].Solid; !slices.Contains(solids, s) {
+			solids = append(solids, s)
+		}
+	}
+	// Largest first, so that no core is left with a large one at the end.
+	slices.SortStableFunc(solids, func(a, b *machine.Solid) int {
+		return cmp.Compare(len(b.Mesh.Facets), len(a.Mesh.Facets))
+	})
+	trees := make([]*collide.Tree, len(solids))
+	_ = inParallel(context.Background(), c.options.Jobs, len(solids), func(i int) error {
+		trees[i] = collide.NewTree(solids[i].Mesh)
+		return nil
+	})
+	c.trees = make(map[*machine.Solid]*collide.Tree)
+	for i, s := range solids {
+		c.trees[s] = trees[i]
+	}
+}
+
+// first gives every pair its first verdict.
+func (c *checker) first(ctx context.Context, p *pair) error {
+	if p.question == check.Rest {
+		return c.rest(ctx, p)
+	}
+	return c.sweep(ctx, p)
+}
+
+// sharpenNearest finds the smallest clearance of what is not clear, and of the
+// clear pairs that the chart saw nearest.
+func (c *checker) sharpenNearest(ctx context.Context) error {
+	var wanted, clear []*pair
+	for _, p := range c.pairs {
+		switch {
+		case p.mating != nil || p.verdict == check.Contact:
+		case p.verdict != check.Clear:
+			if p.reason == "" {
+				wanted = append(wanted, p)
+			}
+		case p.question != check.Rest:
+			if _, seen := c.nearest[p]; seen {
+				clear = append(clear, p)
+			}
+		}
+	}
+	slices.SortStableFunc(clear, func(a, b *pair) int { return cmp.Compare(c.nearest[a], c.nearest[b]) })
+	wanted = append(wanted, clear[:min(closestPairs, len(clear))]...)
+	for i, p := range wanted {
+		c.progress("smallest clearance", i, len(wanted))
+		if err := c.sharpen(ctx, p); err != nil {
+			return err
+		}
+	}
+	c.progress("smallest clearance", len(wanted), len(wanted))
+	return nil
+}
+
+func (c *checker) contacts() (found []*pair) {
+	for _, p := range c.pairs {
+		if p.verdict == check.Contact && p.question != check.Rest {
+			found = append(found, p)
+		}
+	}
+	return found
+}
+
+// each does the work for all pairs, in parallel.
+func (c *checker) each(ctx context.Context, stage string, pairs []*pair, work func(context.Context, *pair) error) error {
+	var done atomic.Int64
+	return inParallel(ctx, c.options.Jobs, len(pairs), func(i int) error {
+		err := work(ctx, pairs[i])
+		c.progress(stage, int(done.Add(1)), len(pairs))
+		return err
+	})
+}
+
+func (c *checker) progress(stage string, done, total int) {
+	if c.options.Progress != nil && total > 0 {
+		c.options.Progress(stage, done, total)
+	}
+}
+
+// inParallel calls work for 0 to n-1 on so many goroutines and returns the
+// first error by index. Nothing is begun once the context has ended.
+func inParallel(ctx context.Context, jobs, n int, work func(i int) error) error {
+	errs := make([]error, n)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(jobs, n) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n || ctx.Err() != nil {
+					return
+				}
+				errs[i] = work(i)
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return ctx.Err()
+}

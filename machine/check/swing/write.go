@@ -1,0 +1,128 @@
+package swing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// write adds what was found to the report.
+func (c *checker) write(r *check.Report) {
+	for _, p := range c.pairs {
+		r.Pairs = append(r.Pairs, c.line(p))
+		switch {
+		case p.verdict != check.Clear:
+			r.Findings = append(r.Findings, c.finding(p))
+		case p.sharp:
+			r.Closest = append(r.Closest, c.finding(p))
+		}
+		if p.warning != "" {
+			r.Warnings = append(r.Warnings, p.warning)
+		}
+		for _, text := range p.stated {
+			if !slices.Contains(r.Stated, text) {
+				r.Stated = append(r.Stated, text)
+			}
+		}
+	}
+	r.Chart = c.charted
+	r.Assumed = append(r.Assumed, assumptions(c.setup)...)
+	r.LeftToMaker = append(r.LeftToMaker, units(c.setup)...)
+	r.Conclude()
+}
+
+// units names the units of several bodies, whose own bodies are not checked
+// against each other.
+func units(s *machine.Setup) (names []string) {
+	count := map[string]int{}
+	for i := range s.Bodies {
+		u := s.Bodies[i].Unit
+		if count[u]++; count[u] == 2 {
+			names = append(names, u)
+		}
+	}
+	return names
+}
+
+func (c *checker) line(p *pair) check.Pair {
+	line := check.Pair{
+		Question: p.question, Verdict: p.verdict, Demand: p.demand,
+		Bodies: [2]string{c.setup.Bodies[p.a].Name, c.setup.Bodies[p.b].Name},
+	}
+	if p.mating == nil {
+		line.Proven = finite(p.out.Lower)
+	}
+	return line
+}
+
+func (c *checker) finding(p *pair) check.Finding {
+	s := c.setup
+	f := check.Finding{
+		Verdict: p.verdict, Question: p.question, Demand: p.demand, DemandReason: p.why,
+		Bodies: [2]string{s.Bodies[p.a].Name, s.Bodies[p.b].Name},
+		Where:  p.where, Reason: p.reason,
+		Params: p.out.At, Index: [2]int{p.a, p.b},
+	}
+	uses := p.moving.Motion.Uses()
+	for k := range s.Axes {
+		if uses[k] {
+			f.At = append(f.At, check.PositionOf(&s.Axes[k], p.out.At[k]))
+			f.Over = append(f.Over, check.RangeOf(&s.Axes[k], p.over.Lo[k], p.over.Hi[k]))
+		}
+	}
+	if p.mating == nil {
+		if p.verdict != check.Contact {
+			f.Proven = finite(p.out.Lower)
+			f.Smallest = finite(p.out.Upper)
+		}
+		if f.Smallest != nil {
+			f.Nominal = finite(p.out.Nominal)
+			f.Uncertainty = p.out.Nominal - p.out.Upper
+		}
+	}
+	if near := p.out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
+		toBed := s.Pose(p.a, p.out.At)
+		a, b := toBed.Point(near.A), toBed.Point(near.B)
+		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
+	}
+	return f
+}
+
+// finite returns nil for what is not a number that can be printed.
+func finite(x float64) *float64 {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return nil
+	}
+	return &x
+}
+
+// assumptions says where the spindle stands and what it holds.
+func assumptions(s *machine.Setup) (lines []string) {
+	for k := range s.Axes {
+		a := &s.Axes[k]
+		if a.Unit != "" || a.Kind != motion.Linear {
+			continue
+		}
+		switch lo, hi := indexRange(a); {
+		case a.Index != nil:
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at its index position %.3f mm", a.Letter, lo))
+		case lo == hi:
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at home, %.3f mm", a.Letter, lo))
+		default:
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s may stand anywhere from %.3f to %.3f mm", a.Letter, lo, hi))
+		}
+	}
+	for i := range s.Bodies {
+		if b := &s.Bodies[i]; b.Role == "tool" {
+			size := b.Solid.Audit.Bounds.Size() // the tool's own frame has Z along the spindle
+			lines = append(lines, fmt.Sprintf(
+				"the tool is a plain cylinder around the longest and fattest one: diameter %.1f mm, gauge line to foremost point %.1f mm",
+				size.X, size.Z))
+		}
+	}
+	return lines
+}
