@@ -28,7 +28,7 @@ func RoundRect(x0, y0, x1, y1, radius float64, d Round) Contour {
 	var c Contour
 	for q, at := range Rect(x0, y0, x1, y1).inset(radius) {
 		for i := 0; i <= n; i++ {
-			dir := direction((q*n+3*n+i)%(4*n), 4*n)
+			dir := direction(q*n+2*n+i, 4*n)
 			c = append(c, at.Add(dir.Mul(radius)))
 		}
 	}

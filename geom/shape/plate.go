@@ -91,6 +91,16 @@ func between(a, b step, depth float64) float64 {
 
 // Surface builds the plate.
 func (p *Plate) Surface() (Surface, error) {
+	layers, err := p.Layers()
+	if err != nil {
+		return nil, err
+	}
+	return Stack(0, layers...)
+}
+
+// Layers returns the plate as layers from its underside up, for a stack that
+// goes on below or above it.
+func (p *Plate) Layers() ([]Layer, error) {
 	if !(p.Thickness > 2*p.Chamfer) {
 		return nil, fmt.Errorf("thickness %v mm, want above twice the chamfer of %v mm", p.Thickness, p.Chamfer)
 	}
@@ -117,7 +127,7 @@ func (p *Plate) Surface() (Surface, error) {
 		p.cut(&l, profiles, top, bottom)
 		layers = append(layers, l)
 	}
-	return Stack(0, layers...)
+	return layers, nil
 }
 
 // levels returns the depths at which anything changes, in order.
@@ -174,6 +184,17 @@ func HoleGrid(h Hole, center r2.Point, columns, rows int, pitch float64, keep fu
 				holes = append(holes, h)
 			}
 		}
+	}
+	return holes
+}
+
+// BoltCircle returns count copies of the hole on a circle, the first in the
+// direction +x; count is a multiple of 4 or 6, or rounding shows.
+func BoltCircle(h Hole, center r2.Point, radius float64, count int) []Hole {
+	holes := make([]Hole, count)
+	for i := range holes {
+		h.At = center.Add(direction(i, count).Mul(radius))
+		holes[i] = h
 	}
 	return holes
 }

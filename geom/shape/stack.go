@@ -3,6 +3,7 @@ package shape
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -28,19 +29,24 @@ func Stack(z float64, layers ...Layer) (Surface, error) {
 	}
 	var s Surface
 	var below Region
+	var walls []wall
 	for i, l := range layers {
 		bottom, top, err := l.oriented()
+		var rim map[r2.Point]bool
 		if err == nil {
-			err = s.face(z, below, bottom)
+			rim, err = s.face(z, below, bottom)
 		}
 		if err != nil {
 			return nil, fmt.Errorf("layer %d at height %v: %w", i, z, err)
 		}
-		s.walls(bottom, top, z, z+l.Height)
+		walls = s.raise(walls, rim, bottom, top, z, z+l.Height)
 		z += l.Height
 		below = top
 	}
-	if err := s.face(z, below, nil); err != nil {
+	for _, w := range walls {
+		s.wall(w)
+	}
+	if _, err := s.face(z, below, nil); err != nil {
 		return nil, fmt.Errorf("top at height %v: %w", z, err)
 	}
 	return s, nil
@@ -87,26 +93,65 @@ func (l *Layer) oriented() (bottom, top Region, err error) {
 	return bottom, l.Top.oriented(), nil
 }
 
-func (s *Surface) face(z float64, below, above Region) error {
+// face adds the flat face between two regions and returns its corners.
+func (s *Surface) face(z float64, below, above Region) (map[r2.Point]bool, error) {
 	up, down, err := flatFace(below, above)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	rim := make(map[r2.Point]bool)
 	for _, t := range up {
 		*s = append(*s, Triangle{lift(t[0], z), lift(t[1], z), lift(t[2], z)})
+		rim[t[0]], rim[t[1]], rim[t[2]] = true, true, true
 	}
 	for _, t := range down {
 		*s = append(*s, Triangle{lift(t[0], z), lift(t[2], z), lift(t[1], z)})
+		rim[t[0]], rim[t[1]], rim[t[2]] = true, true, true
 	}
-	return nil
+	return rim, nil
 }
 
-func (s *Surface) walls(bottom, top Region, z0, z1 float64) {
+// wall is the side of one contour between two heights.
+type wall struct {
+	bottom, top Contour
+	z0, z1      float64
+}
+
+// raise returns the walls of a layer. A vertical wall that goes on from the
+// layer below as it is, and where no face meets it, becomes one with it; the
+// others that stand so far are finished and added.
+func (s *Surface) raise(standing []wall, rim map[r2.Point]bool, bottom, top Region, z0, z1 float64) []wall {
+	walls := make([]wall, len(bottom))
 	for i, c := range bottom {
-		for k, p := range c {
-			next := (k + 1) % len(c)
-			s.quad(lift(p, z0), lift(c[next], z0), lift(top[i][next], z1), lift(top[i][k], z1))
+		walls[i] = wall{c, top[i], z0, z1}
+	}
+	for _, w := range standing {
+		on := -1
+		for i, next := range walls {
+			if sameWall(w, next) && !slices.ContainsFunc(w.top, func(p r2.Point) bool { return rim[p] }) {
+				on = i
+				break
+			}
 		}
+		if on >= 0 {
+			walls[on].z0 = w.z0
+		} else {
+			s.wall(w)
+		}
+	}
+	return walls
+}
+
+// sameWall reports whether both walls are vertical and over the same contour.
+func sameWall(w, next wall) bool {
+	return w.z1 == next.z0 && w.top[0] == next.bottom[0] && slices.Equal(w.top, next.bottom) &&
+		slices.Equal(w.bottom, w.top) && slices.Equal(next.bottom, next.top)
+}
+
+func (s *Surface) wall(w wall) {
+	for k, p := range w.bottom {
+		next := (k + 1) % len(w.bottom)
+		s.quad(lift(p, w.z0), lift(w.bottom[next], w.z0), lift(w.top[next], w.z1), lift(w.top[k], w.z1))
 	}
 }
 

@@ -1,0 +1,32 @@
+// Package models holds the demo that comes with gridswing: a machine, the
+// components of a trunnion setup and two setups of them, one that swings clear
+// and one that does not. Shop, machine and part are invented.
+//
+// The folder demo is laid out as a user's own would be. Its solids are built by
+// the command in the folder generate and checked in.
+package models
+
+import (
+	"embed"
+	"io/fs"
+)
+
+//go:embed demo
+var embedded embed.FS
+
+// The setup files within Demo.
+const (
+	GoodSetup = "setups/bracket-op10.toml"
+	BadSetup  = "setups/bracket-op10-one-hole-off.toml"
+)
+
+// Demo is the demo's folder: machines, components, setups and solids.
+var Demo = demo()
+
+func demo() fs.FS {
+	sub, err := fs.Sub(embedded, "demo")
+	if err != nil {
+		panic(err) // the name is a constant
+	}
+	return sub
+}
