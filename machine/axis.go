@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strings"
 
 	"gridswing/geom/motion"
 
@@ -35,7 +36,7 @@ func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 		a.kind = motion.Rotary
 	case "":
 		a.kind = motion.Linear
-		if !t.Setting && a.id != "" && a.id[0] <= 'C' {
+		if !t.Setting && a.id != "" && strings.Contains("ABC", a.id[:1]) {
 			a.kind = motion.Rotary
 		}
 	default:
@@ -61,7 +62,6 @@ func (s *source) identify(a *axis, t *axisTable) {
 		s.fault(t.Path+".name", quoted(t.Name), "a letter, or setting = true")
 	case !letters.MatchString(t.Letter):
 		s.fault(t.Path+".letter", quoted(t.Letter), "X, Y, Z, U, V, W, A, B or C, perhaps with a digit")
-		a.id = ""
 	}
 }
 

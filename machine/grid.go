@@ -82,11 +82,10 @@ func (s *source) grid(t *gridTable, unit scale, solids []*part, carriers []strin
 		s.sameCarrier(t, solids[g.solid], carriers)
 	}
 	s.gridDirections(g, t)
-	s.holeCount(t.Path+".columns", t.Columns)
-	s.holeCount(t.Path+".rows", t.Rows)
+	counted := s.holeCount(t.Path+".columns", t.Columns) && s.holeCount(t.Path+".rows", t.Rows)
 	s.positive(t.Path+".pitch", min(t.Pitch[0], t.Pitch[1]))
 	for i, name := range t.Omit {
-		if _, ok := g.hole(name); !ok {
+		if _, ok := g.hole(name); !ok && counted {
 			s.fault(fmt.Sprintf("%s.omit[%d]", t.Path, i), quoted(name), "each hole once, %s", g.labels())
 		}
 		g.omit[name] = true
@@ -100,10 +99,12 @@ func (s *source) grid(t *gridTable, unit scale, solids []*part, carriers []strin
 	return g
 }
 
-func (s *source) holeCount(path string, n int) {
-	if _, stated := s.places[path]; stated && (n < 1 || n > maxHoles) {
-		s.fault(path, fmt.Sprint(n), "1 to %d", maxHoles)
+func (s *source) holeCount(path string, n int) bool {
+	if n >= 1 && n <= maxHoles {
+		return true
 	}
+	s.fault(path, fmt.Sprint(n), "1 to %d", maxHoles)
+	return false
 }
 
 func (s *source) thread(path, thread string) {

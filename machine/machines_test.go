@@ -112,9 +112,8 @@ func TestHorizontalMachine(t *testing.T) {
 	if b.Travel[1] < 1e300 || b.Commanded != (span{0, radians(360)}) || !b.Unlimited {
 		t.Errorf("unlimited B: %+v", b)
 	}
-	// ISO 841 by hand: seen from above, the part turns clockwise... about -Y,
-	// so that the face on the spindle's side, +Z, turns to -X: (0, 0, 1) under
-	// Ry(-90) is (-1, 0, 0), left of an operator with +X to the right.
+	// ISO 841 by hand: the face on the spindle's side, +Z, turns to -X, as
+	// Ry(-90) takes (0, 0, 1) to (-1, 0, 0): left of an operator with +X to the right.
 	if want := "B +90: the face towards the operator turns to the left"; b.Words != want {
 		t.Errorf("words %q, want %q", b.Words, want)
 	}
@@ -204,11 +203,11 @@ func TestWords(t *testing.T) {
 	}{
 		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, up, "A +90: the face towards the operator turns up"},
 		{Axis{Letter: "A", Direction: vec(1, 0, 0), Reversed: true}, up, "A +90: the face towards the operator turns down"},
-		{Axis{Letter: "B", Direction: vec(0, 1, 0)}, up, "B +90: the top face turns to the left"},
+		{Axis{Letter: "B", Direction: vec(0, 1, 0)}, up, "B +90: the face on top turns to the left"},
 		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, up, "C +90: the face towards the operator turns to the left"},
 		{Axis{Letter: "C", Direction: vec(0, 0, 1), Reversed: true}, up, "C +90: the face towards the operator turns to the right"},
 		{Axis{Letter: "A", Direction: vec(1, 0, 0), OnTool: true}, up, "A +90: the tip of the tool turns away from the operator"},
-		{Axis{Letter: "C", Direction: vec(0, 0, 1), OnTool: true}, up, "C +90: the face towards the operator of the head turns to the right"},
+		{Axis{Letter: "C", Direction: vec(0, 0, 1), OnTool: true}, up, "C +90: the side of the head towards the operator turns to the right"},
 		// On a horizontal machine the operator's side is +Z, and A'+90 takes
 		// (0, 0, 1) by Rx(-90) to (0, 1, 0).
 		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, vec(0, 1, 0), "A +90: the face towards the operator turns up"},

@@ -34,27 +34,25 @@ func words(a *Axis, up r3.Vector) string {
 	if a.Reversed {
 		angle = -angle
 	}
-	subject, normal := "the face towards the operator", toward
+	side, normal := "towards the operator", toward
 	if math.Abs(a.Direction.Dot(toward)) > 0.9 {
-		subject, normal = "the top face", up
+		side, normal = "on top", up
 	}
+	subject := "the face " + side
 	if !a.OnTool {
-		angle = -angle
+		angle = -angle // ISO 841: the workpiece moves the other way
+	} else if subject = "the tip of the tool"; math.Abs(a.Direction.Dot(tip)) < 0.9 {
+		normal = tip
 	} else {
-		subject, normal = toolSubject(a, subject, normal)
+		subject = "the side of the head " + side
 	}
 	turn := geom.Turn(r3.Vector{}, a.Direction, angle)
 	return fmt.Sprintf("%s +90: %s turns %s", a.Letter, subject, direction(turn.Dir(normal), names))
 }
 
-// toolSubject picks what is described of an axis that carries the tool.
-func toolSubject(a *Axis, face string, normal r3.Vector) (string, r3.Vector) {
-	tip := r3.Vector{Z: -1} // ISO 841: Z is the spindle's, + away from the workpiece
-	if math.Abs(a.Direction.Dot(tip)) > 0.9 {
-		return face + " of the head", normal
-	}
-	return "the tip of the tool", tip
-}
+// tip is where the tool points: ISO 841 lays Z along the spindle, + away from
+// the workpiece.
+var tip = r3.Vector{Z: -1}
 
 type named struct {
 	direction r3.Vector

@@ -1,0 +1,149 @@
+package machine
+
+import (
+	"errors"
+	"strings"
+	"testing"
+)
+
+// Every fault that a user can make is told with its file, line and column,
+// what was found and what was expected.
+func TestFaults(t *testing.T) {
+	w := example(t)
+	for _, c := range []struct {
+		name, file string
+		old, new   string
+		at         string // where it is told: this text, in the file; "" for the first byte
+		atFile     string // if not in the file that was changed
+		says       []string
+	}{
+		{"unknown key", "trunnion.toml", "chord_error = 0.02", "chrod_error = 0.02\nchord_error = 0.02", "chrod_error", "", []string{"unknown key", `"chord_error"`}},
+		{"unknown table", "setup.toml", "[commanded]", "[comanded]", "comanded", "", []string{`"commanded"`}},
+		{"missing key", "plate.toml", "play = 0.029", "", "seat]", "", []string{"no play"}},
+		{"missing chord error", "stock.toml", "chord_error = 0\n", "", "solid]]", "", []string{"chord_error"}},
+		{"wrong kind of value", "setup.toml", "turned = 0 ", `turned = "left" `, "turned =", "", []string{`"left"`, "a number"}},
+		{"not a number", "setup.toml", "within = 0.1", "within = nan", "within", "", []string{"NaN", "a number"}},
+		{"endless", "setup.toml", "default = 2", "default = inf", "default = inf", "", []string{"+Inf"}},
+		{"two coordinates", "machine.toml", "gauge_point = [0, 0, 120]", "gauge_point = [0, 120]", "gauge_point", "", []string{"2 entries", "[x, y, z]"}},
+		{"no TOML", "vise.toml", `name = "body"`, `name = "body`, "\nfile = \"vise-body", "", []string{"valid TOML"}},
+		{"key twice", "stock.toml", `role = "stock"`, "role = \"stock\"\nrole = \"part\"", "role = \"part\"", "", []string{"role"}},
+		{"other kind of file", "setup.toml", `component = "stock.toml"`, `component = "machine.toml"`, "kind", "machine.toml", []string{`"machine"`, `"component"`}},
+		{"unit", "plate.toml", `units = "mm"`, `units = "cm"`, "units", "", []string{`"cm"`, `"inch"`}},
+		{"material", "stock.toml", "aluminium 7075", "alumimium", "material", "", []string{`"alumimium"`, `"aluminium"`}},
+		{"no material", "stock.toml", "material = \"aluminium 7075\"\n", "", "solid]]", "", []string{"neither mass nor material"}},
+		{"role", "stock.toml", `role = "stock"`, `role = "stok"`, "role", "", []string{`"stok"`, `"stock"`}},
+		{"machine role", "machine.toml", `role = "guards"`, `role = "gards"`, "role = \"gards\"", "", []string{`"guards"`}},
+		{"absent role", "machine.toml", `["changer", "hoses"]`, `["changer", "hosen"]`, `"hosen"`, "", []string{`"hoses"`}},
+		{"absent and there", "setup.toml", "# declared_absent = []", `declared_absent = ["stock"]`, `"stock"]`, "", []string{`body "stock"`}},
+		{"zero direction", "trunnion.toml", "direction = [1, 0, 0]", "direction = [0, 0, 0]", "direction = [0, 0, 0]", "", []string{"not zero"}},
+		{"no centre", "trunnion.toml", "centre = [0, 0, 180]        # a point on the axis\n", "", "axis]]\nletter", "", []string{"no centre"}},
+		{"no travel", "trunnion.toml", "travel = [-30, 120] ", "", "axis]]\nletter", "", []string{"no travel"}},
+		{"travel upside down", "machine.toml", "travel = [0, 550]", "travel = [550, 0]", "travel = [550", "", []string{"550 before 0"}},
+		{"home outside", "machine.toml", "home = 550", "home = 551", "home = 551", "", []string{"551", "0 to 550"}},
+		{"letter twice in a file", "machine.toml", "[spindle] ", axisA + strings.Replace(axisA, "[0, 1]", "[0, 2]", 1) + "[spindle] ", "letter = \"A\"\nmoves = \"workpiece\"\ncarried_by = \"X\"\ndirection = [1, 0, 0]\ncentre = [0, 0, 0]\ntravel = [0, 2]", "", []string{`"A" a second time`}},
+		{"letter twice", "machine.toml", "[spindle] ", axisA + "[spindle] ", `component = "trunnion.toml"`, "setup.toml", []string{"axis A a second time", "the machine's", "trunnion's"}},
+		{"letter", "machine.toml", "[spindle] ", strings.Replace(axisA, `"A"`, `"Q"`, 1) + "kind = \"rotary\"\n[spindle] ", `letter = "Q"`, "", []string{`"Q"`}},
+		{"carrier", "trunnion.toml", `carried_by = "A"            #`, `carried_by = "B"            #`, `carried_by = "B"`, "", []string{`"B"`}},
+		{"carried by the other branch", "machine.toml", "moves = \"tool\"\ncarried_by = \"bed\"", "moves = \"tool\"\ncarried_by = \"X\"", "carried_by = \"X\"\ndirection", "", []string{"workpiece"}},
+		{"hole", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4", "L9"]`, `"L9"`, "", []string{`hole "L9"`, `"top"`, "A1 to M7"}},
+		{"omitted hole", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["G4", "L4"]`, `"G4"`, "", []string{`hole "G4"`, "omitted"}},
+		{"no hole at all", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4", "pin"]`, `"pin"`, "", []string{`hole "pin"`}},
+		{"one pin", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4"]`, `pins = ["B4"`, "", []string{"1 pin", "exactly two"}},
+		{"three pins", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4", "L4", "C1"]`, `pins = ["B4"`, "", []string{"3 pins", "exactly two"}},
+		{"three pins of a seat", "plate.toml", "[300, 0, 0]]", "[300, 0, 0], [0, 9, 0]]", "pins", "", []string{"3 pins", "exactly two"}},
+		{"distance", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4", "K4"]`, `pins = ["B4"`, "", []string{"450 mm", "500 mm"}},
+		{"pins aslant", "plate.toml", "[300, 0, 0]]", "[300, 0, 1]]", "pins", "", []string{"1 mm apart along"}},
+		{"no grid", "setup.toml", `on = "trunnion/faceplate"`, `on = "trunnion/cradle"`, `on = "trunnion/cradle"`, "", []string{"no grid"}},
+		{"nothing of that name", "setup.toml", `on = "trunnion/faceplate"`, `on = "trunnion/facplate"`, `on = "trunnion/facplate"`, "", []string{`"faceplate"`}},
+		{"nothing at all", "setup.toml", `on = "plate"`, `on = "plat"`, `on = "plat"`, "", []string{`"plate"`}},
+		{"cycle", "setup.toml", `on = "plate"`, `on = "stock"`, `on = "stock"`, "", []string{"trunnion on stock on vise on trunnion"}},
+		{"two pins and at", "setup.toml", `pins = ["B4", "L4"]`, "pins = [\"B4\", \"L4\"]\nat = [0, 0, 0]", `pins = ["B4"`, "", []string{"either pins or at"}},
+		{"neither", "setup.toml", `pins = ["B4", "L4"]`, "", "place]]\nname = \"trunnion\"", "", []string{"neither pins nor at"}},
+		{"no within", "setup.toml", "within = 0.1 ", "# ", "place]]\nname = \"stock\"", "", []string{"at without within"}},
+		{"name twice", "setup.toml", `name = "stock"`, `name = "vise"`, "name = \"vise\"\ncomponent = \"stock.toml\"", "", []string{"second time"}},
+		{"name of the machine's", "setup.toml", `name = "stock"`, `name = "head"`, `name = "head"`, "", []string{`"head"`, "nothing of the machine"}},
+		{"missing component", "setup.toml", `"stock.toml"`, `"stuck.toml"`, "component = \"stuck.toml\"", "", []string{"stuck.toml", "file does not exist"}},
+		{"missing solid", "stock.toml", `"block.stl"`, `"blk.stl"`, "file", "", []string{"blk.stl", "file does not exist"}},
+		{"backslash", "stock.toml", `"block.stl"`, `'a\block.stl'`, "file", "", []string{"forward slashes"}},
+		{"broken solid", "stock.toml", `"block.stl"`, `"setup.toml"`, "file", "", []string{"cannot be read"}},
+		{"beyond travel", "setup.toml", "A = [-30, 110]", "A = [-30, 121]", "A = [", "", []string{"-30 to 121", "-30 to 120"}},
+		{"no such axis", "setup.toml", "A = [-30, 110]", "B = [-30, 110]", "B = [", "", []string{`axis "B"`}},
+		{"index of a rotary axis", "setup.toml", "# [index]", "[index]\nC = 0 #", "C = 0 #", "", []string{"a linear axis"}},
+		{"index beyond travel", "machine.toml", "Z = 550 ", "Z = 560 ", "Z = 560", "", []string{"560", "0 to 550"}},
+		{"jaw not set", "setup.toml", "set = { jaw = 60 }", "", "place]]\nname = \"vise\"", "", []string{`"jaw"`, "0 to 150"}},
+		{"jaw too wide", "setup.toml", "jaw = 60", "jaw = 151", "jaw = 151", "", []string{"151", "0 to 150"}},
+		{"no such jaw", "setup.toml", "jaw = 60", "jaw = 60, jwa = 2", "jwa = 2", "", []string{`"jaw"`}},
+		{"opposite of nothing", "vise.toml", "file = \"vise-body.stl\"", "opposite = true\nfile = \"vise-body.stl\"", "opposite = true\nfile", "", []string{"no setting axis"}},
+		{"jaws that do not open", "vise.toml", `["fixed jaw", "moving jaw"]`, `["fixed jaw", "body"]`, "grip]]", "", []string{"opening"}},
+		{"gripped by no jaws", "setup.toml", "on = \"vise\"", "on = \"plate\"", "gripped", "", []string{"no jaws"}},
+		{"no clearance", "setup.toml", "default = 2", "default = 0", "default = 0", "", []string{"more than 0"}},
+		{"unknown body", "setup.toml", `["vise", "trunnion/cradle"]`, `["vise", "trunnion/cardle"]`, `"trunnion/cardle"`, "", []string{`"trunnion/cradle"`}},
+		{"no reason", "setup.toml", `reason = "the vise is made to pass close to the cradle"`, `reason = " "`, "reason", "", []string{"a reason"}},
+		{"tool without spindle", "machine.toml", w["machine.toml"][strings.Index(w["machine.toml"], "[spindle]"):strings.Index(w["machine.toml"], "[tool]")], "", "tool]", "", []string{"no spindle"}},
+		{"two holes at once", "setup.toml", `pins = ["B4", "L4"]`, `pins = ["B4", "B4"]`, `pins = ["B4"`, "", []string{"0 mm apart", "500 mm"}},
+		{"skew grid", "plate.toml", "pitch = 50", "pitch = 50\nv = [1, 1, 0]", "v = [1", "", []string{"45.0000 degrees"}},
+		{"no columns", "plate.toml", "columns = 13", "columns = 0", "columns", "", []string{"1 to 300"}},
+		{"thread", "plate.toml", `"M12"`, `"12 mm"`, "thread", "", []string{"M12"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := w.with(t, c.file, c.old, c.new)
+			e := w.onlyError(t)
+			where := c.file
+			if c.atFile != "" {
+				where = c.atFile
+			}
+			if at := w.place(t, where, c.at); !strings.HasPrefix(e.Error(), at+": ") {
+				t.Errorf("%v\nexpected at %s", e, at)
+			}
+			for _, s := range c.says {
+				if !strings.Contains(e.Found+" "+e.Expected, s) {
+					t.Errorf("%v\ndoes not say %q", e, s)
+				}
+			}
+		})
+	}
+}
+
+const axisA = `[[axis]]
+letter = "A"
+moves = "workpiece"
+carried_by = "X"
+direction = [1, 0, 0]
+centre = [0, 0, 0]
+travel = [0, 1]
+`
+
+// All faults of the files are told together, file by file, from the top.
+func TestFaultsTogether(t *testing.T) {
+	w := example(t).
+		with(t, "trunnion.toml", "play = 0.035", "paly = 0.035").
+		with(t, "machine.toml", `role = "column"`, `role = "colunm"`).
+		with(t, "machine.toml", `moves = "tool"`, `moves = "tools"`)
+	_, err := LoadFS(w.fs(), "setup.toml")
+	if err == nil {
+		t.Fatal("loaded")
+	}
+	lines := strings.Split(err.Error(), "\n")
+	for i, start := range []string{
+		w.place(t, "machine.toml", `moves = "tools"`), w.place(t, "machine.toml", `role = "colunm"`),
+		w.place(t, "trunnion.toml", "seat]"), w.place(t, "trunnion.toml", "paly"),
+	} {
+		if i >= len(lines) || !strings.HasPrefix(lines[i], start) {
+			t.Fatalf("line %d does not start with %s:\n%v", i+1, start, err)
+		}
+	}
+	if len(lines) != 4 {
+		t.Errorf("%d errors:\n%v", len(lines), err)
+	}
+}
+
+func TestMissingSetup(t *testing.T) {
+	_, err := Load(t.TempDir() + "/no such setup.toml")
+	if err == nil || !strings.Contains(err.Error(), "no such setup.toml") {
+		t.Errorf("got %v", err)
+	}
+	var e *Error
+	if errors.As(err, &e) {
+		t.Error("no file, yet a place in it")
+	}
+}
