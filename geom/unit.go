@@ -51,18 +51,18 @@ func (u Unit) ToMillimetres(m *Mesh) (inMM *Mesh, rounding float64, err error) {
 	worst := [3]float64{}
 	for i := range m.Facets {
 		for k := range 9 {
-			exact := float64(m.Facets[i][k/3][k%3]) * float64(u)
-			stored := float32(exact)
+			product := float64(m.Facets[i][k/3][k%3]) * float64(u)
+			stored := float32(product)
 			if math.IsInf(float64(stored), 0) {
 				return nil, 0, fmt.Errorf("facet %d: found coordinate %g %s, expected one within the range of float32 in mm", i+1, m.Facets[i][k/3][k%3], u)
 			}
 			inMM.Facets[i][k/3][k%3] = stored
-			// The product is itself rounded, by 2^-53 of it at most.
-			off := math.Abs(exact-float64(stored)) + math.Abs(exact)*unitRoundoff
+			// The product is itself rounded, and so is the 25.4 in it: by 2^-53 each.
+			off := math.Abs(product-float64(stored)) + 3*unitRoundoff*math.Abs(product)
 			worst[k%3] = max(worst[k%3], off)
 		}
 	}
-	// 4 roundings upward cover those of this line and of off.
+	// The factor covers the roundings of this line and of off.
 	rounding = math.Sqrt(worst[0]*worst[0]+worst[1]*worst[1]+worst[2]*worst[2]) * (1 + 8*unitRoundoff)
 	return inMM, rounding, nil
 }
