@@ -46,3 +46,8 @@ func (v *Verdict) UnmarshalText(text []byte) error {
 	}
 	return fmt.Errorf("verdict %q, expected one of %q", text, verdictWords)
 }
+
+// Verdicts returns all verdicts, worst first.
+func Verdicts() []Verdict {
+	return []Verdict{Contact, OverTravel, WithinPlay, Unproven, Tight, Clear}
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+
+	"gridswing/cmd/gridswing/internal/progress"
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/swing"
+
+	"github.com/spf13/cobra"
+)
+
+// checkOptions are the flags of check.
+type checkOptions struct {
+	json, quiet bool
+	pictures    string
+	jobs        int
+}
+
+func newCheck() *cobra.Command {
+	var o checkOptions
+	cmd := &cobra.Command{
+		Use:   "check SETUP...",
+		Short: "Tell whether setups swing clear",
+		Long: `Reads setup files with all they name and reports, worst first, what meets
+what over the whole commanded range, how close the rest gets, and what the
+answer rests on.`,
+		Example: `  gridswing check setups/op10.toml --pictures pictures
+  gridswing check setups/*.toml --quiet
+  gridswing check setups/op10.toml --json > op10.json`,
+		Args: arguments(1, -1, "setup"),
+		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")
+	f.BoolVar(&o.json, "json", false, "write the report as data, a line of JSON for each setup (\"gridswing schema\" describes it)")
+	f.BoolVar(&o.quiet, "quiet", false, "write the verdicts only, and no progress")
+	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
+	return cmd
+}
+
+// run checks all setups. What is wrong with one does not keep the others from
+// being checked.
+func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
+	if o.jobs < 0 {
+		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
+	}
+	ctx, out := cmd.Context(), cmd.OutOrStdout()
+	line := progressOn(cmd.ErrOrStderr(), o.quiet)
+	var faults []error
+	clear := true
+	for i, name := range args {
+		c, err := checkSetup(ctx, name, o.jobs, line)
+		line.Clear()
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		if i > 0 && !o.json && !o.quiet {
+			fmt.Fprintln(out)
+		}
+		if err := o.write(out, c.report); err != nil {
+			return err
+		}
+		clear = clear && c.report.Verdict == check.Clear
+	}
+	if len(faults) > 0 {
+		return errors.Join(faults...)
+	}
+	if !clear {
+		return errNotClear
+	}
+	return nil
+}
+
+func (o *checkOptions) write(w io.Writer, r *check.Report) error {
+	switch {
+	case o.json:
+		return json.NewEncoder(w).Encode(r)
+	case o.quiet:
+		return text.VerdictLine(w, terminal.LookOf(w), r)
+	}
+	return text.Report(w, terminal.LookOf(w), r)
+}
+
+// checked is a setup and what was found of it.
+type checked struct {
+	setup  *machine.Setup
+	report *check.Report
+}
+
+// checkSetup loads a setup and looks at it.
+func checkSetup(ctx context.Context, name string, jobs int, line *progress.Line) (*checked, error) {
+	setup, err := machine.Load(name)
+	if err != nil {
+		return nil, err
+	}
+	c := &checked{setup: setup, report: check.NewReport(setup)}
+	err = swing.Check(ctx, setup, c.report, swing.Options{
+		Jobs:     jobs,
+		Progress: func(stage string, done, total int) { line.Show(setup.Name+": "+stage, done, total) },
+	})
+	if err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// progressOn returns a line of progress on a terminal, and nil, which shows
+// nothing, elsewhere.
+func progressOn(w io.Writer, quiet bool) *progress.Line {
+	if quiet || !terminal.Is(w) {
+		return nil
+	}
+	return progress.New(w, terminal.LookOf(w).Width)
+}

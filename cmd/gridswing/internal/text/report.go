@@ -1,0 +1,176 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine/check"
+)
+
+// Report writes the whole report.
+func Report(w io.Writer, look terminal.Look, r *check.Report) error {
+	p := &page{w: w, look: look}
+	p.verdictLine(r)
+	p.summary(r)
+	p.findings(r)
+	p.closest(r)
+	p.swept(r)
+	p.modelled(r)
+	p.list("Assumed", r.Assumed)
+	p.list("Stated by the files, not checked", r.Stated)
+	if len(r.LeftToMaker) > 0 {
+		p.list("Left to the makers", []string{
+			"bodies of one unit are not checked against each other: " + strings.Join(r.LeftToMaker, ", ")})
+	}
+	p.list("Warnings", r.Warnings)
+	p.heading("Caution")
+	for _, c := range r.Caution {
+		p.wrapped("", 3, c)
+	}
+	return p.err
+}
+
+// VerdictLine writes the verdict of a setup in one line.
+func VerdictLine(w io.Writer, look terminal.Look, r *check.Report) error {
+	p := &page{w: w, look: look}
+	p.verdictLine(r)
+	return p.err
+}
+
+func (p *page) verdictLine(r *check.Report) {
+	p.line("%s: %s", p.verdict(r.Verdict), p.bold(r.Setup))
+}
+
+// verdict returns the word, coloured where colour is to be had.
+func (p *page) verdict(v check.Verdict) string {
+	switch v {
+	case check.Clear:
+		return p.styled(green, v.String())
+	case check.Tight, check.Unproven:
+		return p.styled(yellow, v.String())
+	}
+	return p.styled(red, v.String())
+}
+
+// summary says what the verdict rests on, and what it is about.
+func (p *page) summary(r *check.Report) {
+	if words := notModelled(r); words != "" {
+		p.wrapped("", 3, words)
+	}
+	p.wrapped("", 3, counted(r))
+	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
+}
+
+// counted says how many pairs have which verdict, worst first.
+func counted(r *check.Report) string {
+	counts := map[check.Verdict]int{}
+	for i := range r.Pairs {
+		counts[r.Pairs[i].Verdict]++
+	}
+	if len(r.Pairs) == 0 {
+		return "No two bodies of the setup can meet: there is nothing to check, and nothing is proven."
+	}
+	var parts []string
+	for _, v := range check.Verdicts() {
+		if n := counts[v]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, v))
+		}
+	}
+	return fmt.Sprintf("%d pairs of bodies looked at: %s.", len(r.Pairs), strings.Join(parts, ", "))
+}
+
+// notModelled names what keeps the whole from being proven.
+func notModelled(r *check.Report) string {
+	var missing []string
+	for _, q := range r.Presence {
+		if q.State == check.NotModelled {
+			missing = append(missing, q.What)
+		}
+	}
+	if len(missing) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Not modelled and not declared absent, so that nothing as a whole is proven: %s.", strings.Join(missing, ", "))
+}
+
+func (p *page) findings(r *check.Report) {
+	if len(r.Findings) == 0 {
+		return
+	}
+	p.heading("Not clear, worst first")
+	for i := range r.Findings {
+		if i > 0 {
+			p.line("")
+		}
+		p.finding(i+1, &r.Findings[i])
+	}
+}
+
+func (p *page) closest(r *check.Report) {
+	if len(r.Closest) == 0 {
+		return
+	}
+	p.heading("Clear, but closest")
+	for i := range r.Closest {
+		p.near(&r.Closest[i])
+	}
+}
+
+// swept lists the axes: over what range, how far they could go, which way + is.
+func (p *page) swept(r *check.Report) {
+	if len(r.Axes) == 0 {
+		return
+	}
+	p.heading("Swept")
+	for i := range r.Axes {
+		a := &r.Axes[i]
+		line := ranges([]check.Range{a.Commanded})
+		switch {
+		case a.Narrower && a.Travel == nil:
+			line += ", " + p.bold("narrower than the axis can go: it turns without end")
+		case a.Narrower:
+			line += ", " + p.bold("narrower than the axis can go: "+stretch(a.Travel)+" "+a.Travel.Unit)
+		case a.Travel == nil:
+			line += " of an axis without ends"
+		default:
+			line += ", all of its travel"
+		}
+		if a.CarriedBy != "machine" {
+			line += " (" + a.CarriedBy + ")"
+		}
+		p.line("   %s", line)
+		if a.Words != "" {
+			p.wrapped("", 5, a.Words)
+		}
+	}
+}
+
+func (p *page) modelled(r *check.Report) {
+	byState := map[string][]string{}
+	var states []string
+	for _, q := range r.Presence {
+		if byState[q.State] == nil {
+			states = append(states, q.State)
+		}
+		byState[q.State] = append(byState[q.State], q.What)
+	}
+	if len(states) == 0 {
+		return
+	}
+	p.heading("What could be hit")
+	for _, s := range states {
+		p.wrapped("   "+s, 20, strings.Join(byState[s], ", "))
+	}
+}
+
+func (p *page) list(name string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	p.heading(name)
+	for _, l := range lines {
+		p.wrapped("   - ", 5, l)
+	}
+}

@@ -1,0 +1,35 @@
+// Command gridswing says whether a modular trunnion setup works before
+// anything is cut. "gridswing help" lists what it can do.
+//
+// It answers with its exit code, too: 0 if all is clear, 1 if something is not,
+// 2 if a file or the call is wrong, 130 if it was interrupted.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"gridswing/cmd/gridswing/internal/files"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	go leave(ctx)
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// patience is how long an interrupted command may take to end by itself.
+const patience = 200 * time.Millisecond
+
+// leave ends the program soon after an interrupt, whatever is still at work, but
+// for a file that is being written: that is finished or taken back first.
+func leave(ctx context.Context) {
+	<-ctx.Done()
+	time.Sleep(patience)
+	files.Freeze()
+	os.Exit(exitInterrupted)
+}

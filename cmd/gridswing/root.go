@@ -1,0 +1,55 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "gridswing",
+		Short: "Checks a modular trunnion setup before anything is cut",
+		Long: `gridswing reads a setup (what stands in which holes of the grid, on which
+machine), turns the trunnion through its whole commanded range, and tells
+what meets what, and how close the rest gets.
+
+Exit codes: 0 all clear, 1 something is not clear, 2 a file or the call is
+wrong, 130 interrupted.`,
+		Example: `  gridswing demo                     write a setup to try, and check it
+  gridswing check setups/op10.toml   check a setup of your own`,
+		Version:           version(),
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		DisableAutoGenTag: true,
+		Args:              noSuchCommand,
+		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.SetVersionTemplate("gridswing {{.Version}}\n")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)
+	})
+	root.AddCommand(newCheck())
+	return root
+}
+
+// noSuchCommand refuses what is no command, with those there are.
+func noSuchCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	hint := ""
+	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
+		hint = fmt.Sprintf("did you mean %q?", "gridswing "+near[0])
+	} else if strings.HasSuffix(args[0], ".toml") {
+		hint = fmt.Sprintf("did you mean %q?", "gridswing check "+args[0])
+	}
+	return wrong(hint, "found command %q, expected one of: %s", args[0], strings.Join(names, ", "))
+}
