@@ -23,35 +23,38 @@ func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 	if err := q.complete(); err != nil {
 		return nil, err
 	}
-	page := ink.NewCanvas(q.Width, q.Height, ink.Paper)
-	d := drawing{Picture: &q, page: page, unit: min(float64(q.Width)/DefaultWidth, float64(q.Height)/DefaultHeight)}
-	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: q.Workers}
-	if q.Close != nil {
-		plane, words := q.cut()
-		scene.Cut = &plane
-		q.Caption = append(append([]string(nil), q.Caption...), words)
-	}
-	for i := range q.Items {
-		scene.Bodies = append(scene.Bodies, q.Items[i].body(d.unit))
-	}
-	d.layOut()
-	camera, err := q.camera(d.view.Shrunk(50 * d.unit))
+	d, err := q.drawScene(ctx)
 	if err != nil {
 		return nil, err
 	}
-	scene.Camera, d.camera = camera, camera
-	seen, err := scene.Draw(ctx, page.RGBA)
-	if err != nil {
-		return nil, err
-	}
-	d.seen = seen
 	d.blankMargins()
 	d.labels()
 	d.header()
 	d.triad()
 	d.scaleBar()
 	d.legend()
-	return page.RGBA, nil
+	return d.page.RGBA, nil
+}
+
+// drawScene lays out the page and draws the items.
+func (p *Picture) drawScene(ctx context.Context) (*drawing, error) {
+	d := &drawing{Picture: p, page: ink.NewCanvas(p.Width, p.Height, ink.Paper),
+		unit: min(float64(p.Width)/DefaultWidth, float64(p.Height)/DefaultHeight)}
+	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: p.Workers, Bodies: p.bodies(d.unit)}
+	d.bodies = scene.Bodies
+	if p.Close != nil {
+		plane, words := p.cut()
+		scene.Cut = &plane
+		p.Caption = append(append([]string(nil), p.Caption...), words)
+	}
+	d.layOut()
+	camera, err := p.camera(d.view.Shrunk(50 * d.unit))
+	if err != nil {
+		return nil, err
+	}
+	scene.Camera, d.camera = camera, camera
+	d.seen, err = scene.Draw(ctx, d.page.RGBA)
+	return d, err
 }
 
 // complete fills in what is not stated and refuses what cannot be drawn.
@@ -61,6 +64,12 @@ func (p *Picture) complete() error {
 	}
 	if p.Width < 200 || p.Height < 200 || p.Width > 20000 || p.Height > 20000 {
 		return fmt.Errorf("picture %q: a size of %d x %d pixels cannot be drawn: each must be 200 to 20000", p.Title, p.Width, p.Height)
+	}
+	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && c.Radius >= minRadius && c.Radius < 1e6) {
+		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)
+	}
+	if p.Close != nil && p.View == "" {
+		p.View = p.Close.straight()
 	}
 	view, err := ParseView(string(p.View))
 	if err != nil {
@@ -81,9 +90,6 @@ func (p *Picture) complete() error {
 		if !finite(m.Point) {
 			return fmt.Errorf("picture %q: mark %q is not at a finite point: %v", p.Title, m.Label, m.Point)
 		}
-	}
-	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && c.Radius >= minRadius && c.Radius < 1e6) {
-		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)
 	}
 	return nil
 }

@@ -62,30 +62,45 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	return c, nil
 }
 
-// cut returns the cutting plane of a close-up and what the caption says of it.
-// Of the planes square to X, Y and Z that face the viewer it is the one that
-// contains Across best; where that leaves a choice, the one most nearly
-// vertical to the operator, Y before X before Z.
-func (p *Picture) cut() (raster.Plane, string) {
-	_, _, toward := p.View.axes()
-	names := []string{"Y", "X", "Z"}
-	normals := []r3.Vector{{Y: 1}, {X: 1}, {Z: 1}}
-	at := []float64{p.Close.Center.Y, p.Close.Center.X, p.Close.Center.Z}
-	best, least := -1, math.Inf(1)
-	for i, n := range normals {
-		if math.Abs(n.Dot(toward)) < 0.1 {
-			continue
-		}
-		if off := math.Abs(n.Dot(p.Close.Across)); off < least-1e-9 {
+// The planes a close-up can be cut by, in the order in which they are preferred
+// where nothing else decides: the upright ones first.
+var cuts = []struct {
+	name   string
+	normal r3.Vector
+	view   View // straight at the cut
+}{
+	{"Y", r3.Vector{Y: 1}, Front},
+	{"X", r3.Vector{X: 1}, Right},
+	{"Z", r3.Vector{Z: 1}, Top},
+}
+
+// best returns the plane that contains Across best, of those that face the viewer.
+func (c *CloseUp) best(facing func(normal r3.Vector) bool) int {
+	best, least := 0, math.Inf(1)
+	for i := range cuts {
+		if off := math.Abs(cuts[i].normal.Dot(c.Across)); facing(cuts[i].normal) && off < least-1e-9 {
 			best, least = i, off
 		}
 	}
-	n := normals[best]
+	return best
+}
+
+// straight returns the view that looks straight at the best cut.
+func (c *CloseUp) straight() View {
+	return cuts[c.best(func(r3.Vector) bool { return true })].view
+}
+
+// cut returns the cutting plane of a close-up and what the caption says of it.
+func (p *Picture) cut() (raster.Plane, string) {
+	_, _, toward := p.View.axes()
+	best := p.Close.best(func(n r3.Vector) bool { return math.Abs(n.Dot(toward)) > 0.1 })
+	n, name := cuts[best].normal, cuts[best].name
+	at := n.Dot(p.Close.Center)
 	if n.Dot(toward) < 0 {
 		n = n.Mul(-1)
 	}
 	words := fmt.Sprintf("Close-up within %s mm of the point, cut at %s = %s mm; what stands before the cut is taken away.",
-		short(p.Close.Radius), names[best], short(at[best]))
+		short(p.Close.Radius), name, short(at))
 	return raster.Plane{Point: p.Close.Center, Normal: n}, words
 }
 

@@ -21,7 +21,8 @@ type drawing struct {
 	foot   float64  // top of the footer
 	camera raster.Camera
 	seen   *raster.Seen
-	silent []string // bodies in contact or tight that have no label
+	bodies []raster.Body // as drawn
+	silent []string      // bodies in contact or tight that have no label
 }
 
 const margin = 48 // pixels at full size
@@ -158,7 +159,9 @@ func (d *drawing) legend() {
 	}
 	for _, e := range []Emphasis{Contact, Tight, Ghost} {
 		if used[e] {
-			entries = append(entries, entry{e.look().words, func(x, y float64) { swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, u) }})
+			entries = append(entries, entry{e.look().words, func(x, y float64) {
+				swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern, u)
+			}})
 		}
 	}
 	if d.Close != nil {
@@ -185,7 +188,7 @@ func (d *drawing) legend() {
 }
 
 // swatch draws a small piece of what the emphasis looks like.
-func swatch(c *ink.Canvas, a ink.Area, e Emphasis, unit float64) {
+func swatch(c *ink.Canvas, a ink.Area, e Emphasis, pattern ink.Pattern, unit float64) {
 	l := e.look()
 	base := l.color(groupColors[0])
 	line, width := ink.Text, max(l.outline*0.8, 1.2)*unit
@@ -193,7 +196,7 @@ func swatch(c *ink.Canvas, a ink.Area, e Emphasis, unit float64) {
 		base, line = ink.Mix(ink.Paper, base, 0.4), ink.Mix(ink.Paper, ink.Text, 0.4)
 	}
 	c.Fill(a.X0, a.Y0, a.X1, a.Y1, base)
-	c.Pattern(a.Pixels(), l.pattern, l.stroke)
+	c.Pattern(a.Pixels(), pattern, l.stroke)
 	c.Frame(a.X0, a.Y0, a.X1, a.Y1, width, line)
 }
 

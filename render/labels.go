@@ -30,7 +30,7 @@ func (d *drawing) labels() {
 					continue
 				}
 				wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: *spots[i],
-					Swatch: func(c *ink.Canvas, a ink.Area) { swatch(c, a, e, d.unit) }})
+					Swatch: func(c *ink.Canvas, a ink.Area) { swatch(c, a, e, d.bodies[i].Pattern, d.unit) }})
 			}
 		}
 	}

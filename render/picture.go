@@ -52,8 +52,9 @@ type CloseUp struct {
 	Across r3.Vector
 }
 
-// Picture is what is to be seen. The zero values of Width, Height, View and
-// Workers mean 1600, 1200, isometric and as many as there are cores.
+// Picture is what is to be seen. The zero values of Width, Height and Workers
+// mean 1600, 1200 and as many as there are cores; that of View means isometric,
+// and in a close-up the view straight at the cut.
 type Picture struct {
 	Title         string
 	Caption       []string // one line each, such as axis positions with units

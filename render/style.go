@@ -51,12 +51,27 @@ func (e Emphasis) look() look { return looks[min(e, Contact)] }
 
 func (l look) color(base color.RGBA) color.RGBA { return ink.Mix(base, l.tint, l.part) }
 
-func (it *Item) body(unit float64) raster.Body {
-	l := it.Emphasis.look()
-	return raster.Body{
-		Shape: it.Shape, Pose: it.Pose, Color: l.color(groupColor(it.Group)),
-		Pattern: l.pattern, Stroke: l.stroke,
-		Outline: min(l.outline*unit, raster.MaxOutline),
-		Ghost:   it.Emphasis == Ghost,
+// bodies returns the items as the rasteriser wants them. Bodies in contact are
+// hatched one way and the other in turn, so that the two of a pair can be told
+// apart where they meet.
+func (p *Picture) bodies(unit float64) []raster.Body {
+	var bodies []raster.Body
+	contacts := 0
+	for i := range p.Items {
+		it := &p.Items[i]
+		l := it.Emphasis.look()
+		if it.Emphasis == Contact {
+			if contacts%2 == 1 {
+				l.pattern = ink.HatchDown
+			}
+			contacts++
+		}
+		bodies = append(bodies, raster.Body{
+			Shape: it.Shape, Pose: it.Pose, Color: l.color(groupColor(it.Group)),
+			Pattern: l.pattern, Stroke: l.stroke,
+			Outline: min(l.outline*unit, raster.MaxOutline),
+			Ghost:   it.Emphasis == Ghost,
+		})
 	}
+	return bodies
 }

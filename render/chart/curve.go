@@ -27,7 +27,7 @@ func (d *sheet) curve(a *Axis, position func(m *Mark) float64) {
 			height = d.Cap / 2
 		}
 		return ink.Point{X: d.across(a, position(m)), Y: d.height(height)}
-	})
+	}, nil)
 }
 
 var (
@@ -64,7 +64,11 @@ func (d *sheet) heights() {
 	for _, mm := range lengths(d.Cap, 10) {
 		y := d.height(mm)
 		d.page.Line(u, color.RGBA{0, 0, 0, 40}, ink.Point{X: d.plot.X0, Y: y}, ink.Point{X: d.plot.X1, Y: y})
-		d.leftTick(y, number(mm))
+		words := number(mm)
+		if d.height(mm) <= d.plot.Y0 {
+			words = "≥ " + words
+		}
+		d.leftTick(y, words)
 	}
 	d.page.TextUp(64*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, mm")
 }
@@ -73,11 +77,14 @@ func (d *sheet) heights() {
 // gives it no meaning and held at the cap.
 func (d *sheet) steps(of func(c *Cell) float64, width float64, col color.RGBA) {
 	n := len(d.Cells)
-	has := func(i int) bool {
+	has := func(i int) int {
 		c := &d.Cells[i]
-		return c.State.look().shaded && !math.IsInf(of(c), -1) && of(c) <= d.Cap
+		if c.State.look().shaded && !math.IsInf(of(c), -1) && of(c) <= d.Cap {
+			return 1
+		}
+		return 0
 	}
-	spans(n, has, func(from, to int) {
+	spans(n, has, func(from, to, _ int) {
 		var line []ink.Point
 		for i := from; i < to; i++ {
 			y := d.height(of(&d.Cells[i]))

@@ -18,7 +18,7 @@ func (d *sheet) field() {
 	d.legend(y + 46*d.unit)
 	d.marks(func(m *Mark) ink.Point {
 		return ink.Point{X: d.across(&d.Tilt, m.Tilt), Y: d.up(&d.Rotary, m.Rotary)}
-	})
+	}, d.bad)
 }
 
 // cells colours the pixels of the plot: each belongs to the cell its middle is in.
@@ -58,11 +58,50 @@ func (d *sheet) grid() {
 	}
 }
 
+// border is a run of edges between cells of different states.
+type border struct {
+	a, b   ink.Point
+	weight int
+}
+
+// Weights of borders: between states that are both bad, round contact, and
+// where what is clear ends.
+const (
+	minor = iota + 1
+	roundContact
+	endOfClear
+)
+
+func weight(s, t State) int {
+	switch {
+	case s == t:
+		return 0
+	case s == Clear || t == Clear:
+		return endOfClear
+	case s == Contact || t == Contact:
+		return roundContact
+	}
+	return minor
+}
+
 // borders draws lines between cells of different states, along the cells' edges,
-// because that is as fine as anything is known: a dark line on a light one, so
-// that it shows on every shade.
+// because that is as fine as anything is known. The end of what is clear is a
+// dark line on a light one, so that it shows on every shade.
 func (d *sheet) borders() {
-	var runs [][2]ink.Point
+	borders := d.findBorders()
+	u := d.unit
+	for _, b := range borders {
+		if b.weight == endOfClear {
+			d.page.Line(5*u, ink.Paper, b.a, b.b)
+		}
+	}
+	for _, b := range borders {
+		d.page.Line([...]float64{minor: 1.2, roundContact: 2, endOfClear: 2.6}[b.weight]*u, ink.Text, b.a, b.b)
+	}
+}
+
+func (d *sheet) findBorders() []border {
+	var found []border
 	at := func(column, row int) ink.Point {
 		return ink.Point{
 			X: d.plot.X0 + d.plot.Width()*float64(column)/float64(d.Columns),
@@ -71,30 +110,45 @@ func (d *sheet) borders() {
 	}
 	state := func(column, row int) State { return d.Cells[row*d.Columns+column].State }
 	for row := 1; row < d.Rows; row++ {
-		spans(d.Columns, func(c int) bool { return state(c, row) != state(c, row-1) },
-			func(from, to int) { runs = append(runs, [2]ink.Point{at(from, row), at(to, row)}) })
+		spans(d.Columns, func(c int) int { return weight(state(c, row), state(c, row-1)) },
+			func(from, to, w int) { found = append(found, border{at(from, row), at(to, row), w}) })
 	}
 	for column := 1; column < d.Columns; column++ {
-		spans(d.Rows, func(r int) bool { return state(column, r) != state(column-1, r) },
-			func(from, to int) { runs = append(runs, [2]ink.Point{at(column, from), at(column, to)}) })
+		spans(d.Rows, func(r int) int { return weight(state(column, r), state(column-1, r)) },
+			func(from, to, w int) { found = append(found, border{at(column, from), at(column, to), w}) })
 	}
-	for _, r := range runs {
-		d.page.Line(6*d.unit, ink.Paper, r[0], r[1])
-	}
-	for _, r := range runs {
-		d.page.Line(3*d.unit, ink.Text, r[0], r[1])
+	return found
+}
+
+// spans calls do for every longest run [from, to) within [0, n) of equal class,
+// those of class 0 left out.
+func spans(n int, class func(i int) int, do func(from, to, class int)) {
+	for from := 0; from < n; {
+		c, to := class(from), from+1
+		for to < n && class(to) == c {
+			to++
+		}
+		if c != 0 {
+			do(from, to, c)
+		}
+		from = to
 	}
 }
 
-// spans calls do for every longest run of i in [0, n) for which yes holds, as [from, to).
-func spans(n int, yes func(i int) bool, do func(from, to int)) {
-	for i := 0; i < n; i++ {
-		from := i
-		for i < n && yes(i) {
-			i++
-		}
-		if i > from {
-			do(from, i)
+// bad is the part of an area of the plot whose cells are not clear, 0 to 1.
+func (d *sheet) bad(a ink.Area) float64 {
+	n, hits := 0, 0
+	for v := range 3 {
+		for h := range 9 {
+			x, y := a.X0+a.Width()*float64(h)/8, a.Y0+a.Height()*float64(v)/2
+			column := int((x - d.plot.X0) / d.plot.Width() * float64(d.Columns))
+			row := int((d.plot.Y1 - y) / d.plot.Height() * float64(d.Rows))
+			column, row = max(0, min(column, d.Columns-1)), max(0, min(row, d.Rows-1))
+			n++
+			if d.Cells[row*d.Columns+column].State != Clear {
+				hits++
+			}
 		}
 	}
+	return float64(hits) / float64(n)
 }

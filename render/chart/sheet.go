@@ -25,7 +25,7 @@ func newSheet(s *Swing) *sheet {
 	top := 82*u + 30*u*float64(len(s.Caption))
 	d.plot = ink.Area{
 		X0: math.Round(150 * u), Y0: math.Round(top + 22*u),
-		X1: math.Round(float64(s.Width) - 352*u), Y1: math.Round(float64(s.Height) - 118*u),
+		X1: math.Round(float64(s.Width) - 372*u), Y1: math.Round(float64(s.Height) - 118*u),
 	}
 	d.header()
 	return d
@@ -148,9 +148,10 @@ func (d *sheet) frame() {
 	d.page.Frame(d.plot.X0, d.plot.Y0, d.plot.X1, d.plot.Y1, 2*d.unit, ink.Text)
 }
 
-// marks sets rings and labels at the given points.
-func (d *sheet) marks(at func(m *Mark) ink.Point) {
-	l := ink.Labels{Inside: d.plot.Shrunk(8 * d.unit), Unit: d.unit}
+// marks sets rings and labels at the given points, the labels where the cost of
+// covering the ground is low.
+func (d *sheet) marks(at func(m *Mark) ink.Point, cost func(ink.Area) float64) {
+	l := ink.Labels{Inside: d.plot.Shrunk(8 * d.unit), Unit: d.unit, Cost: cost}
 	var wanted []ink.Label
 	for i := range d.Marks {
 		m := &d.Marks[i]

@@ -12,6 +12,7 @@ type Pattern uint8
 const (
 	Blank       Pattern = iota
 	Hatch               // heavy lines rising to the right
+	HatchDown           // the same, falling to the right
 	CrossHatch          // lines both ways
 	Dots                // round dots in a quincunx
 	Fine                // thin lines falling to the right, far apart
@@ -26,6 +27,8 @@ func (p Pattern) Coverage(x, y int) float64 {
 	switch p {
 	case Hatch:
 		return stripes((px+py)*halfRoot, 10, 4)
+	case HatchDown:
+		return stripes((px-py)*halfRoot, 10, 4)
 	case CrossHatch:
 		return max(stripes((px+py)*halfRoot, 9, 2.2), stripes((px-py)*halfRoot, 9, 2.2))
 	case Dots:

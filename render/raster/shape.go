@@ -47,6 +47,3 @@ func (s *Shape) BoundsIn(pose geom.Pose) geom.Box {
 	}
 	return b
 }
-
-// Facets returns the number of facets.
-func (s *Shape) Facets() int { return len(s.mesh.Facets) }

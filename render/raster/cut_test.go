@@ -1,0 +1,112 @@
+package raster
+
+import (
+	"testing"
+
+	"gridswing/geom"
+	"gridswing/geom/shape"
+
+	"github.com/golang/geo/r3"
+)
+
+var midPlane = &Plane{Normal: r3.Vector{Y: -1}}
+
+func TestCutTakesAwayWhatStandsBefore(t *testing.T) {
+	before, behind := at(cube(t, 20), 0, -50, 0), at(cube(t, 10), 0, 50, 0)
+	_, seen := drawn(t, &Scene{Camera: front(50, 50, 2), Bodies: []Body{before, behind}, Cut: midPlane}, 100, 100)
+	if n, _ := area(seen, 0); n != 0 {
+		t.Errorf("%d pixels of a cube before the cut are left", n)
+	}
+	if n, _ := area(seen, 1); n != 20*20 {
+		t.Errorf("cube behind the cut: %d pixels, want %d", n, 20*20)
+	}
+}
+
+// A box with a cavity, cut in the middle, shows a filled ring and the cavity's
+// far wall within.
+func TestCutFillsSolidsButNotCavities(t *testing.T) {
+	outer := cuboid(t, r3.Vector{X: 40, Y: 40, Z: 40})
+	var inner shape.Surface
+	for _, f := range cuboid(t, r3.Vector{X: 20, Y: 20, Z: 20}) {
+		inner = append(inner, shape.Triangle{f[0], f[2], f[1]})
+	}
+	body := at(NewShape(shape.Join(outer, inner).Mesh(), true), 0, 0, 0)
+	s := &Scene{Camera: front(50, 50, 2), Bodies: []Body{body}, Cut: midPlane, Lines: black, Workers: 1}
+	_, seen := drawn(t, s, 96, 96)
+	if n, _ := area(seen, 0); n != 80*80 {
+		t.Errorf("%d pixels, want %d", n, 80*80)
+	}
+	filled := cutSamples(t, s)
+	if want := (80*80 - 40*40) * perPixel * perPixel; filled[false] != want {
+		t.Errorf("%d samples of cut face, want %d", filled[false], want)
+	}
+}
+
+// Two cubes that share a quarter: the overlap is shown as such, exactly.
+func TestCutShowsOverlap(t *testing.T) {
+	c := cube(t, 20)
+	s := &Scene{Camera: front(48, 48, 2), Bodies: []Body{at(c, -5, 0, -5), at(c, 5, 3, 5)}, Cut: midPlane, Workers: 1}
+	img, _ := drawn(t, s, 96, 96)
+	filled := cutSamples(t, s)
+	if want := 20 * 20 * perPixel * perPixel; filled[true] != want {
+		t.Errorf("%d samples of overlap, want %d", filled[true], want)
+	}
+	if want := (40*40 + 40*40 - 2*20*20) * perPixel * perPixel; filled[false] != want {
+		t.Errorf("%d samples of single cut face, want %d", filled[false], want)
+	}
+	if got := img.RGBAAt(48, 48); got != red {
+		t.Errorf("the middle of the overlap is %v, want %v", got, red)
+	}
+}
+
+// cutSamples counts the samples of cut face of the first tile: those of one body
+// (false) and those of two (true).
+func cutSamples(t *testing.T, s *Scene) map[bool]int {
+	t.Helper()
+	img, _ := drawn(t, s, 96, 96)
+	j, err := newJob(s, img)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for c := range j.facetChunks {
+		j.setFacets(&j.facetChunks[c])
+	}
+	for c := range j.lineChunks {
+		j.setLines(&j.lineChunks[c])
+	}
+	tile := j.tiles[0]
+	tile.draw(0)
+	n := map[bool]int{}
+	for _, what := range tile.solid.what {
+		if what != 0 && tile.solid.shown[what-1].cutFace {
+			n[tile.solid.shown[what-1].overlap]++
+		}
+	}
+	return n
+}
+
+func TestCutOfAnOpenSurfaceIsNotFilled(t *testing.T) {
+	m := cuboid(t, r3.Vector{X: 20, Y: 20, Z: 20}).Mesh()
+	m = &geom.Mesh{Facets: m.Facets[1:]}
+	s := &Scene{Camera: front(48, 48, 2), Bodies: []Body{at(NewShape(m, false), 0, 0, 0)}, Cut: midPlane, Workers: 1}
+	if n := cutSamples(t, s); n[false]+n[true] != 0 {
+		t.Errorf("an open surface has %d samples of cut face", n[false]+n[true])
+	}
+}
+
+func TestGhostHidesNothing(t *testing.T) {
+	solid, veil := at(cube(t, 10), 0, 20, 0), at(cube(t, 30), 0, -20, 0)
+	veil.Ghost, veil.Color = true, red
+	plain, _ := drawn(t, &Scene{Camera: front(50, 50, 2), Bodies: []Body{solid}}, 100, 100)
+	img, seen := drawn(t, &Scene{Camera: front(50, 50, 2), Bodies: []Body{solid, veil}}, 100, 100)
+	if n, _ := area(seen, 0); n != 20*20 {
+		t.Errorf("behind a veil %d pixels of the cube are seen, want %d", n, 20*20)
+	}
+	if n, _ := area(seen, 1); n != 0 {
+		t.Errorf("%d pixels count as the veil's", n)
+	}
+	before, after := plain.RGBAAt(50, 50), img.RGBAAt(50, 50)
+	if after.G >= before.G || int(after.G) < int(before.G)/2 {
+		t.Errorf("the veil turns %v into %v: want it redder, but not covered", before, after)
+	}
+}
