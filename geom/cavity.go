@@ -50,8 +50,11 @@ func (a *Audit) findCavities(m *Mesh, shellOf []int32) {
 }
 
 // probes returns points on the facets of every shell with negative volume, spread
-// evenly over its facets, in ascending order of Y.
+// evenly over its facets, in ascending order of Y; none if nothing could be around them.
 func (a *Audit) probes(m *Mesh, shellOf []int32) []probe {
+	if !slices.ContainsFunc(a.Shells, func(s Shell) bool { return s.Volume > 0 }) {
+		return nil
+	}
 	// Not the centroid: neighbours in regular meshes line up with that.
 	const u, v, w = 0.2718, 0.3142, 0.4140
 	var probes []probe
