@@ -2,34 +2,67 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"gridswing/geom"
 
 	"github.com/golang/geo/r3"
 )
 
 // mate lists the bodies of a place that may touch those it stands on, and the
-// jaws that may touch what they grip.
+// jaws that may touch what they grip. No pair is listed twice.
 func (b *builder) mate(t *placeTable) {
 	p := b.done[t.Name]
 	under := b.support(t)
+	var jaws []int
+	if t.Gripped != nil {
+		jaws = b.mateGrip(t, p, under)
+	}
 	if t.Pins != nil {
 		g := b.gridOf(t, under)
 		lift := p.base.home.Dir(p.seat.normal)
 		for _, part := range p.seat.solids {
 			b.addMating(p.bodies[part], under.on.bodies[g.solid], lift, 0, "seated on "+t.On)
 		}
-	} else {
-		f := under.frame()
-		lift := f.home.Dir(r3.Vector{Z: 1})
-		for _, part := range fixedParts(p.parts) {
-			for _, carrier := range under.parts() {
-				b.addMating(p.bodies[part], under.on.bodies[carrier], lift, 0, "stands on "+t.On)
+		return
+	}
+	lift := under.frame()
+	for _, part := range fixedParts(p.parts) {
+		for _, carrier := range under.parts() {
+			body, on := p.bodies[part], under.on.bodies[carrier]
+			if !slices.Contains(jaws, carrier) && b.couldTouch(body, on) {
+				b.addMating(body, on, lift.home.Dir(r3.Vector{Z: 1}), 0, "stands on "+t.On)
 			}
 		}
 	}
-	if t.Gripped != nil {
-		b.mateGrip(t, p, under)
+}
+
+// touching is how near the boxes of two bodies have to be, in mm, for one to
+// stand on the other as drawn.
+const touching = 0.5
+
+// couldTouch tells, of solids that something placed by hand may stand on, those
+// it is nowhere near: they are not excused from the demanded clearance.
+func (b *builder) couldTouch(a, on int) bool {
+	boxA, boxOn := b.bounds(a), b.bounds(on)
+	gap := r3.Vector{X: touching, Y: touching, Z: touching}
+	boxA.Min, boxA.Max = boxA.Min.Sub(gap), boxA.Max.Add(gap)
+	return boxA.Min.X <= boxOn.Max.X && boxOn.Min.X <= boxA.Max.X &&
+		boxA.Min.Y <= boxOn.Max.Y && boxOn.Min.Y <= boxA.Max.Y &&
+		boxA.Min.Z <= boxOn.Max.Z && boxOn.Min.Z <= boxA.Max.Z
+}
+
+// bounds returns a box around a body in the bed frame, every axis at zero.
+func (b *builder) bounds(body int) geom.Box {
+	home := &b.setup.Bodies[body].Chain.Home
+	box := geom.EmptyBox()
+	if s := b.setup.Bodies[body].Solid; s != nil {
+		for _, c := range corners(s.Audit.Bounds) {
+			box = box.Include(home.Point(c))
+		}
 	}
+	return box
 }
 
 func (b *builder) addMating(a, on int, lift r3.Vector, bite float64, reason string) {
@@ -37,12 +70,12 @@ func (b *builder) addMating(a, on int, lift r3.Vector, bite float64, reason stri
 }
 
 // mateGrip lets every jaw of a grip touch what it grips: a jaw comes free of
-// it as it opens.
-func (b *builder) mateGrip(t *placeTable, p *placed, under *support) {
+// it as it opens. It returns the parts that are its jaws.
+func (b *builder) mateGrip(t *placeTable, p *placed, under *support) (jaws []int) {
 	bite := b.unit.mm(b.src.notNegative(t.Gripped.Path+".bite", t.Gripped.Bite))
 	g := b.gripOf(t, under)
 	if g == nil {
-		return
+		return nil
 	}
 	for i, jaw := range g.jaws {
 		f := under.on.carrierFrame(jaw)
@@ -50,6 +83,7 @@ func (b *builder) mateGrip(t *placeTable, p *placed, under *support) {
 			b.addMating(under.on.bodies[jaw], p.bodies[part], f.home.Dir(g.opening[i]), bite, "gripped by "+under.on.unit)
 		}
 	}
+	return g.jaws
 }
 
 // gripOf returns the grip that is named, or the only one there is.

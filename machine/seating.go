@@ -101,7 +101,7 @@ func (a *assembly) tilts() (tilt [2]float64, middle r3.Vector) {
 		if a.parts[i].solid == nil {
 			continue
 		}
-		for _, c := range corners(a.parts[i].solid.Mesh.Bounds()) {
+		for _, c := range corners(a.parts[i].solid.Audit.Bounds) {
 			box = box.Include(inSeat.Dir(c))
 		}
 	}
