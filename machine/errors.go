@@ -34,7 +34,14 @@ type faults struct {
 	list []*Error
 }
 
-func (f *faults) add(e *Error) { f.list = append(f.list, e) }
+// maxFaults is as many faults of one file as anybody would read.
+const maxFaults = 100
+
+func (f *faults) add(e *Error) {
+	if len(f.list) < maxFaults {
+		f.list = append(f.list, e)
+	}
+}
 
 func (f *faults) any() bool { return len(f.list) > 0 }
 

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -203,6 +204,57 @@ func TestSigns(t *testing.T) {
 func (s *Setup) pointAt(t testing.TB, body, letter string, value float64) r3.Vector {
 	t.Helper()
 	return s.Pose(s.body(t, body), s.params(t, map[string]float64{letter: value})).T
+}
+
+// A unit hung on an upright face: its C turns about the line of Y there, the
+// other way than ISO 841's B, and its A about Z. The machine's letters stay.
+func TestSeatedUpright(t *testing.T) {
+	w := bare(tilting("A", "[1, 0, 0]", "[0, -5, 50]"), "on = \"table\"\npins = [\"A2\", \"A4\"]\n").
+		with(t, "machine.toml", "pitch = 50", "pitch = 50\nu = [1, 0, 0]\nv = [0, 0, 1]")
+	s := w.load(t)
+	// u x v is -Y; the pins, along the unit's X, stand along Z.
+	pose := s.Pose(s.body(t, "unit/base"), s.params(t, nil))
+	near(t, "middle", pose.T, vec(0, 0, 100), 0)
+	near(t, "X", pose.Dir(vec(1, 0, 0)), vec(0, 0, 1), 0)
+	near(t, "Z", pose.Dir(vec(0, 0, 1)), vec(0, -1, 0), 0)
+	if a, c := s.Axes[0], s.Axes[1]; a.Letter != "C" || a.Reversed || a.Direction != vec(0, 0, 1) ||
+		c.Letter != "B" || !c.Reversed || c.Direction != vec(0, 1, 0) {
+		t.Errorf("%+v\n%+v", a, c)
+	}
+}
+
+// Places in any order: what a thing stands on may be listed after it.
+func TestOrderOfPlaces(t *testing.T) {
+	w := example(t)
+	text := w["setup.toml"]
+	first := strings.Index(text, "[[place]]")
+	last := strings.Index(text, "[commanded]")
+	places := strings.Split(text[first:last], "[[place]]")[1:]
+	slices.Reverse(places)
+	v := w.with(t, "setup.toml", text[first:last], "[[place]]"+strings.Join(places, "[[place]]"))
+	s, r := w.load(t), v.load(t)
+	for i := range s.Bodies {
+		k := r.body(t, s.Bodies[i].Name)
+		if p, q := s.Pose(i, s.params(t, nil)), r.Pose(k, r.params(t, nil)); p != q {
+			t.Errorf("%s at %v and %v", s.Bodies[i].Name, p, q)
+		}
+	}
+	if r.Bodies[6].Name != "stock" {
+		t.Errorf("bodies are not in file order: %s", r.Bodies[6].Name)
+	}
+}
+
+// A ninth axis has no parameter left.
+func TestTooManyAxes(t *testing.T) {
+	w := example(t)
+	extra := ""
+	for _, l := range []string{"U", "V", "W", "B"} {
+		extra += strings.Replace(axisA, `"A"`, `"`+l+`"`, 1) + "kind = \"rotary\"\nhome = 0\n"
+	}
+	w = w.with(t, "machine.toml", "[spindle] ", extra+"[spindle] ")
+	if e := w.onlyError(t); !strings.Contains(e.Error(), "at most 8") {
+		t.Error(e)
+	}
 }
 
 // A unit seated a quarter and a half turn round: its tilt turns about Y and is

@@ -7,9 +7,11 @@ import (
 )
 
 // Load reads a setup file and everything it names: the machine, the components,
-// their solids. Errors are of type *Error, joined by errors.Join: all of the
-// setup file, then of the machine, then of the components in the order in
-// which the setup names them. A Setup is returned only without any error.
+// their solids. A setup file that cannot be read at all is an error of the
+// operating system. All others are of type *Error, joined by errors.Join: those
+// of the setup file, then of the machine, then of the components in the order
+// in which the setup names them, each file's from top to bottom. A Setup is
+// returned only without any error.
 func Load(path string) (*Setup, error) { return onDisk().load(path) }
 
 // LoadFS is Load from a file system, such as one embedded in the program. The

@@ -23,7 +23,10 @@ func (b *builder) mate(t *placeTable) {
 		g := b.gridOf(t, under)
 		lift := p.base.home.Dir(p.seat.normal)
 		for _, part := range p.seat.solids {
-			b.addMating(p.bodies[part], under.on.bodies[g.solid], lift, 0, "seated on "+t.On)
+			body, on := p.bodies[part], under.on.bodies[g.solid]
+			if p.seat.stated || b.couldTouch(body, on) {
+				b.addMating(body, on, lift, 0, "seated on "+t.On)
+			}
 		}
 		return
 	}
@@ -42,8 +45,9 @@ func (b *builder) mate(t *placeTable) {
 // stand on the other as drawn.
 const touching = 0.5
 
-// couldTouch tells, of solids that something placed by hand may stand on, those
-// it is nowhere near: they are not excused from the demanded clearance.
+// couldTouch reports whether two solids, neither of which the files name as one
+// that mates, are near enough to. Those that are not are not excused from the
+// demanded clearance.
 func (b *builder) couldTouch(a, on int) bool {
 	boxA, boxOn := b.bounds(a), b.bounds(on)
 	gap := r3.Vector{X: touching, Y: touching, Z: touching}

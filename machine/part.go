@@ -21,7 +21,7 @@ type part struct {
 	volume           float64
 }
 
-// part reads what machine and component solids have in common.
+// solid reads what the solids of machines and components have in common.
 func (s *source) solid(t *solidTable, unit scale) *part {
 	p := &part{
 		path: t.Path, name: t.Name, file: t.File, unit: unit, carriedBy: -1, outside: t.Outside,
@@ -71,7 +71,7 @@ func fixedParts(parts []*part) []int {
 	return fixed
 }
 
-// parts looks up a list of solids by name.
+// partList looks up solids by name; unknown names are faults and left out.
 func (s *source) partList(path string, names []string, parts []*part) []int {
 	var list []int
 	for i, name := range names {

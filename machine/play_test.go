@@ -86,6 +86,27 @@ func TestPlayReachesEverything(t *testing.T) {
 	}
 }
 
+// Holes that are not as far apart as the pins, yet near enough: the component
+// stands in the middle, and what is left of the play is reckoned from there.
+func TestMismatchAddsToPlay(t *testing.T) {
+	w := example(t).with(t, "trunnion.toml", "[[-250, 0, 0], [250, 0, 0]]", "[[-250, 0, 0], [250.03, 0, 0]]")
+	s := w.load(t)
+	i := s.body(t, "trunnion/base")
+	var zero motion.Params
+	pose := s.Pose(i, zero)
+	near(t, "middle", pose.T, vec(-0.015, 0, 40), 1e-12)
+	for _, j := range s.Bodies[i].Chain.Joints {
+		if j.Name == "trunnion: play along the pins" {
+			nearly(t, "shift", j.Slack, (0.035+0.01+0.03)/2, 1e-5)
+		}
+	}
+	// 0.045 is all that play and position of the holes allow.
+	w = w.with(t, "trunnion.toml", "250.03", "250.046")
+	if e := w.onlyError(t); !strings.Contains(e.Error(), "500.046") {
+		t.Error(e)
+	}
+}
+
 // Play in a whole setup: what is common to two bodies' chains cancels.
 func TestPlayCancels(t *testing.T) {
 	s := example(t).load(t)

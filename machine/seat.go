@@ -20,7 +20,10 @@ type seat struct {
 	// parallelism is the zone in which the component's upper face lies
 	// against its seat (ISO 1101), over its whole extent.
 	parallelism float64
-	solids      []int // the parts that may touch what it stands on
+	// solids are the parts that may touch what it stands on: stated, or all
+	// that are fixed.
+	solids []int
+	stated bool
 }
 
 func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
@@ -35,6 +38,7 @@ func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
 		st.normal = s.unitVector(t.Path+".normal", *t.Normal)
 	}
 	if t.Solids != nil {
+		st.stated = true
 		st.solids = s.partList(t.Path+".solids", t.Solids, parts)
 	}
 	if len(t.Pins) != 2 {
@@ -48,6 +52,8 @@ func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
 	switch along := across.Dot(st.normal); {
 	case across.Norm() == 0:
 		s.fault(t.Path+".pins", "both pins at one point", "two points")
+	case st.play >= across.Norm():
+		s.fault(t.Path+".play", fmt.Sprint(t.Play), "less than the distance of the pins")
 	case math.Abs(along) > 1e-6*across.Norm():
 		s.fault(t.Path+".pins", fmt.Sprintf("pins %g mm apart along the seat's normal", round(along)),
 			"both in one plane square to the normal")

@@ -139,9 +139,9 @@ func TestMatings(t *testing.T) {
 	}
 	want := map[string]r3.Vector{
 		"plate | machine/table": vec(0, 0, 1), "trunnion/base | plate": vec(0, 0, 1),
-		"vise/body | trunnion/faceplate": vec(0, 0, 1), "vise/fixed jaw | trunnion/faceplate": vec(0, 0, 1),
-		"stock | vise/body":       vec(0, 0, 1),
-		"vise/moving jaw | stock": vec(0, 1, 0), "vise/fixed jaw | stock": vec(0, -1, 0),
+		"vise/body | trunnion/faceplate": vec(0, 0, 1),
+		"stock | vise/body":              vec(0, 0, 1),
+		"vise/moving jaw | stock":        vec(0, 1, 0), "vise/fixed jaw | stock": vec(0, -1, 0),
 		"tool | machine/head": vec(0, 0, -1), "tool | machine/nose": vec(0, 0, -1),
 	}
 	if !reflect.DeepEqual(got, want) {

@@ -23,6 +23,7 @@ type source struct {
 // parse checks the syntax and notes where every key stands. A source with a
 // fault in its syntax has no values.
 func parse(name string, data []byte) *source {
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a mark that some editors set
 	s := &source{name: name, data: data, places: make(map[string]int)}
 	if err := toml.Unmarshal(data, &s.values); err != nil {
 		s.values = nil
@@ -39,6 +40,11 @@ func parse(name string, data []byte) *source {
 	s.index()
 	return s
 }
+
+// maxPath bounds the length of a path: no key is as deep as that, and a file
+// that pretends to must not fill the memory. What is deeper is told at the
+// place of what is around it.
+const maxPath = 1000
 
 // index walks the file once more for the places of its keys. The syntax is
 // known to be right.
@@ -65,6 +71,9 @@ func (s *source) header(n *unstable.Node, counts map[string]int) string {
 	key := n.Key()
 	for key.Next() {
 		k := key.Node()
+		if len(path) > maxPath {
+			break
+		}
 		path = join(path, string(k.Data))
 		if n.Kind == unstable.ArrayTable && key.IsLast() {
 			counts[path]++
@@ -82,6 +91,9 @@ func (s *source) keyValue(n *unstable.Node, table string) {
 	key := n.Key()
 	for key.Next() {
 		k := key.Node()
+		if len(path) > maxPath {
+			return
+		}
 		path = join(path, string(k.Data))
 		s.note(path, k.Raw)
 	}

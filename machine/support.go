@@ -41,7 +41,7 @@ func (u *support) parts() []int {
 // a grid or a solid of a place. nil if there is none, or if it could not be
 // placed itself.
 func (b *builder) support(t *placeTable) *support {
-	unit, within, divided := strings.Cut(t.On, "/")
+	unit, inner, divided := strings.Cut(t.On, "/")
 	if t.On == bed {
 		return &support{on: b.base, part: -1, bed: true}
 	}
@@ -53,10 +53,10 @@ func (b *builder) support(t *placeTable) *support {
 		if !divided {
 			return &support{on: on, part: -1}
 		}
-		return b.within(t, on, within)
+		return b.inside(t, on, inner)
 	}
 	if unit == machineUnit && divided {
-		return b.within(t, b.base, within)
+		return b.inside(t, b.base, inner)
 	}
 	if u := b.base.find(t.On); u != nil {
 		return u
@@ -70,8 +70,8 @@ func (b *builder) support(t *placeTable) *support {
 	return nil
 }
 
-// within resolves the name of a grid or a solid of an assembly.
-func (b *builder) within(t *placeTable, on *placed, name string) *support {
+// inside resolves the name of a grid or a solid of an assembly.
+func (b *builder) inside(t *placeTable, on *placed, name string) *support {
 	u := on.find(name)
 	if u == nil {
 		b.src.fault(t.Path+".on", quoted(t.On), "a grid or a solid of %s: %s", on.unit, oneOf(name, on.names()))
