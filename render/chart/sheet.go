@@ -58,8 +58,9 @@ func (d *sheet) up(a *Axis, at float64) float64 {
 // angleSteps are the distances of ticks that a machinist expects, in degrees.
 var angleSteps = []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 45, 90, 180, 360, 720, 1440, 3600}
 
-// angles returns ticks on an axis that is so many pixels long: the multiples of
-// the least step that keeps them apart, and the ends where there is room.
+// angles returns ticks on an axis that is so many pixels long: its ends, and
+// between them the multiples of the least step that keeps them apart, those too
+// near to an end left out.
 func angles(a *Axis, length, apart float64) []float64 {
 	step := angleSteps[len(angleSteps)-1]
 	perDegree := length / (a.Hi - a.Lo)
@@ -69,12 +70,14 @@ func angles(a *Axis, length, apart float64) []float64 {
 			break
 		}
 	}
-	ticks := multiples(a.Lo, a.Hi, step)
 	room := 0.75 * apart / perDegree
-	if len(ticks) == 0 || ticks[0]-a.Lo > room {
-		ticks = append([]float64{a.Lo}, ticks...)
+	ticks := []float64{a.Lo}
+	for _, m := range multiples(a.Lo, a.Hi, step) {
+		if m-a.Lo > room && a.Hi-m > room {
+			ticks = append(ticks, m)
+		}
 	}
-	if a.Hi-ticks[len(ticks)-1] > room {
+	if a.Hi-a.Lo > room {
 		ticks = append(ticks, a.Hi)
 	}
 	return ticks
