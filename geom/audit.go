@@ -1,6 +1,10 @@
 package geom
 
-import "github.com/golang/geo/r3"
+import (
+	"sync"
+
+	"github.com/golang/geo/r3"
+)
 
 // Audit is what can be said of a mesh on its own, as delivered: whether it is
 // the surface of a solid at all, and what is wrong with it if not.
@@ -8,7 +12,9 @@ import "github.com/golang/geo/r3"
 // Corners are welded when their coordinates are exactly equal (-0 equals +0).
 // An edge is the connection of two welded vertices by one or more facets.
 //
-// "First" is always by facet number, so it is found again in the file.
+// "First" is always by facet number, so it is found again in the file. Whether
+// the surface crosses itself, and whether shells overlap, is not looked into: both
+// are usual in models of machines, and what is inside any of the shells is inside.
 type Audit struct {
 	Facets   int
 	Vertices int // after welding
@@ -49,8 +55,9 @@ type Audit struct {
 }
 
 // Shell is a connected piece of a mesh: facets that can be reached from each
-// other across shared edges. Pieces that touch in a point only are apart. A facet
-// whose corners all coincide belongs to a shell that has a corner there.
+// other across shared edges. Pieces that touch in a point only are apart, those
+// that share an edge are one, judged by the sum of their volumes. A facet whose
+// corners all coincide belongs to a shell that has a corner there.
 type Shell struct {
 	First  int // its lowest facet
 	Facets int
@@ -79,9 +86,11 @@ func AuditOf(m *Mesh) Audit {
 		FirstDegenerate: -1,
 		FirstInsideOut:  -1,
 	}
+	var measured sync.WaitGroup
+	measured.Go(func() { a.measure(m) })
 	w := weld(m)
+	measured.Wait()
 	a.Vertices = w.vertices
-	a.measure(w)
 	shells := newShellFinder(len(m.Facets))
 	marks := a.examineEdges(newEdgeTable(w), shells)
 	a.Closed, a.Oriented = a.OpenEdges == 0, a.Misoriented == 0
@@ -112,13 +121,14 @@ func (a *Audit) sumShells() {
 	}
 }
 
-// measure sums the area and counts the degenerate facets.
-func (a *Audit) measure(w *welded) {
-	for f := range w.mesh.Facets {
-		p, q, r := w.mesh.Triangle(f)
+// measure sums the area and counts the degenerate facets. Equal corners need no
+// test of their own, they are in line.
+func (a *Audit) measure(m *Mesh) {
+	for f := range m.Facets {
+		p, q, r := m.Triangle(f)
 		n := q.Sub(p).Cross(r.Sub(p))
 		a.Area += n.Norm() / 2
-		if u, v, x := w.facet(f); u == v || v == x || x == u || collinear(p, q, r, n) {
+		if collinear(p, q, r, n) {
 			if a.Degenerate == 0 {
 				a.FirstDegenerate = f
 			}
