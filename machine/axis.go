@@ -29,16 +29,16 @@ var letters = regexp.MustCompile(`^[XYZUVWABC][1-9]?$`)
 func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 	a := &axis{path: t.Path, setting: t.Setting, unlimited: t.Unlimited, carriedBy: -1}
 	s.identify(a, t)
+	a.kind = motion.Linear
+	if !t.Setting && a.id != "" && strings.Contains("ABC", a.id[:1]) {
+		a.kind = motion.Rotary
+	}
 	switch t.Kind {
+	case "":
 	case "linear":
 		a.kind = motion.Linear
 	case "rotary":
 		a.kind = motion.Rotary
-	case "":
-		a.kind = motion.Linear
-		if !t.Setting && a.id != "" && strings.Contains("ABC", a.id[:1]) {
-			a.kind = motion.Rotary
-		}
 	default:
 		s.fault(t.Path+".kind", quoted(t.Kind), "%q or %q", "linear", "rotary")
 	}
@@ -53,11 +53,12 @@ func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 func (s *source) identify(a *axis, t *axisTable) {
 	a.id = t.Letter
 	switch {
-	case t.Setting && t.Letter != "":
-		s.fault(t.Path+".letter", quoted(t.Letter), "a name: a setting axis is not programmed")
 	case t.Setting:
 		a.id = t.Name
 		s.checkName(t.Path, t.Name)
+		if t.Letter != "" {
+			s.fault(t.Path+".letter", quoted(t.Letter), "a name: a setting axis is not programmed")
+		}
 	case t.Name != "":
 		s.fault(t.Path+".name", quoted(t.Name), "a letter, or setting = true")
 	case !letters.MatchString(t.Letter):

@@ -6,17 +6,37 @@ import (
 	"testing"
 )
 
-// Every fault that a user can make is told with its file, line and column,
-// what was found and what was expected.
+// faulty is one change to the example that makes it wrong in one place.
+type faulty struct {
+	name, file string
+	old, new   string
+	at         string // where it is told: at this text
+	atFile     string // in this file, if not in the one that was changed
+	says       []string
+}
+
+// told checks that a fault is told with its file, line and column, what was
+// found and what was expected.
+func (c *faulty) told(t *testing.T, w world) {
+	w = w.with(t, c.file, c.old, c.new)
+	e := w.onlyError(t)
+	where := c.file
+	if c.atFile != "" {
+		where = c.atFile
+	}
+	if at := w.place(t, where, c.at); !strings.HasPrefix(e.Error(), at+": ") {
+		t.Errorf("%v\nexpected at %s", e, at)
+	}
+	for _, s := range c.says {
+		if !strings.Contains(e.Found+" "+e.Expected, s) {
+			t.Errorf("%v\ndoes not say %q", e, s)
+		}
+	}
+}
+
 func TestFaults(t *testing.T) {
 	w := example(t)
-	for _, c := range []struct {
-		name, file string
-		old, new   string
-		at         string // where it is told: this text, in the file; "" for the first byte
-		atFile     string // if not in the file that was changed
-		says       []string
-	}{
+	for _, c := range []faulty{
 		{"unknown key", "trunnion.toml", "chord_error = 0.02", "chrod_error = 0.02\nchord_error = 0.02", "chrod_error", "", []string{"unknown key", `"chord_error"`}},
 		{"unknown table", "setup.toml", "[commanded]", "[comanded]", "comanded", "", []string{`"commanded"`}},
 		{"missing key", "plate.toml", "play = 0.029", "", "seat]", "", []string{"no play"}},
@@ -85,22 +105,97 @@ func TestFaults(t *testing.T) {
 		{"no columns", "plate.toml", "columns = 13", "columns = 0", "columns", "", []string{"1 to 300"}},
 		{"thread", "plate.toml", `"M12"`, `"12 mm"`, "thread", "", []string{"M12"}},
 	} {
+		t.Run(c.name, func(t *testing.T) { c.told(t, w) })
+	}
+}
+
+// Faults of single tables.
+func TestTableFaults(t *testing.T) {
+	w := example(t)
+	jaw := "name = \"jaw\"\nsetting = true"
+	for _, c := range []faulty{
+		{"kind of axis", "machine.toml", "home = 0\n", "home = 0\nkind = \"turning\"\n", "kind = \"turning\"", "", []string{`"turning"`, `"rotary"`}},
+		{"letter of a setting axis", "vise.toml", jaw, jaw + "\nletter = \"X\"", "letter", "", []string{`"X"`, "not programmed"}},
+		{"name of a programmed axis", "trunnion.toml", "letter = \"A\"\n", "letter = \"A\"\nname = \"tilt\"\n", "name = \"tilt\"", "", []string{`"tilt"`, "setting = true"}},
+		{"branch of a component", "trunnion.toml", "letter = \"A\"\n", "letter = \"A\"\nmoves = \"tool\"\n", "moves = \"tool\"", "", []string{"only a machine's"}},
+		{"no branch", "machine.toml", "letter = \"X\"\nmoves = \"workpiece\"", "letter = \"X\"\nmoves = \"part\"", "moves = \"part\"", "", []string{`"workpiece"`}},
+		{"sense", "trunnion.toml", "letter = \"A\"\n", "letter = \"A\"\nsense = \"left\"\n", "sense", "", []string{`"left"`, `"reversed"`}},
+		{"sense of a setting axis", "vise.toml", jaw, jaw + "\nsense = \"iso\"", "sense", "", []string{"own direction"}},
+		{"centre of a linear axis", "vise.toml", jaw, jaw + "\ncentre = [0, 0, 0]", "centre", "", []string{"linear"}},
+		{"unlimited and linear", "vise.toml", "travel = [0, 150]", "unlimited = true", "unlimited", "", []string{"a rotary one"}},
+		{"unlimited and travel", "trunnion.toml", "travel = [-30, 120] ", "unlimited = true\ntravel = [-30, 120] ", "travel = [-30", "", []string{"unlimited = false"}},
+		{"home of a setting axis", "vise.toml", jaw, jaw + "\nhome = 1", "home", "", []string{"sets this axis"}},
+		{"no home", "machine.toml", "home = 0\n", "", "axis]]\nletter = \"X\"", "", []string{"no home"}},
+		{"carried by itself", "trunnion.toml", "letter = \"A\"\n", "letter = \"A\"\ncarried_by = \"A\"\n", "carried_by = \"A\"\ndirection = [1", "", []string{"by itself"}},
+		{"carried by nothing", "machine.toml", "carried_by = \"bed\"\ndirection = [0, 1", "direction = [0, 1", "axis]]\nletter = \"Y\"", "", []string{"no carried_by", `"bed"`}},
+		{"setting axis twice", "vise.toml", "[seat]", "[[axis]]\n" + jaw + "\ndirection = [1, 0, 0]\ntravel = [0, 1]\n[seat]", jaw + "\ndirection = [1, 0", "", []string{`"jaw" a second time`}},
+		{"accuracy", "machine.toml", "accuracy = 0.005  ", "accuracy = -0.005  ", "accuracy = -", "", []string{"-0.005", "0 or more"}},
+		{"name with a slash", "vise.toml", `name = "body"`, `name = "bo/dy"`, `name = "bo/dy"`, "", []string{"without a slash"}},
+		{"true or false", "trunnion.toml", "unlimited = true ", "unlimited = 1 ", "unlimited", "", []string{"1", "true or false"}},
+		{"text", "stock.toml", `name = "block"`, `name = 3`, "name = 3", "", []string{"3", "a text"}},
+		{"whole number", "plate.toml", "rows = 7", "rows = 7.5", "rows", "", []string{"7.5", "a whole number"}},
+		{"table", "setup.toml", "set = { jaw = 60 }", "set = [60]", "set = [60]", "", []string{"a list", "a table"}},
+		{"list", "plate.toml", `omit = ["G4"]`, `omit = "G4"`, "omit", "", []string{`"G4"`, "a list"}},
+		{"point", "plate.toml", "origin = [-300, -150, 40]", "origin = 40", "origin", "", []string{"40", "[x, y, z]"}},
+		{"point of words", "plate.toml", "origin = [-300, -150, 40]", `origin = [-300, -150, "40"]`, "origin", "", []string{`"40"`, "[x, y, z]"}},
+		{"three bodies", "setup.toml", `["vise", "trunnion/cradle"]`, `["vise", "trunnion/cradle", "plate"]`, "bodies =", "", []string{"3 bodies", "two"}},
+		{"hole to omit", "plate.toml", `omit = ["G4"]`, `omit = ["G4", "N1"]`, `"N1"`, "", []string{`"N1"`, "A1 to M7"}},
+		{"grid carried otherwise", "trunnion.toml", "solid = \"faceplate\" ", "carried_by = \"A\"\nsolid = \"faceplate\" ", "carried_by = \"A\"\nsolid", "", []string{`"A"`, `"C", as solid`}},
+		{"grid in no solid", "plate.toml", `solid = "plate"`, `solid = "plat"`, `solid = "plat"`, "", []string{`"plate"`}},
+		{"grid twice", "machine.toml", "[[grid]] ", "[[grid]]\nname = \"table top\"\nsolid = \"table\"\norigin = [0, 0, 0]\ncolumns = 1\nrows = 1\npitch = 1\n[[grid]] ", "name = \"table top\"\nsolid = \"table\"\norigin = [-400", "", []string{"second time"}},
+		{"solid twice", "vise.toml", `name = "body"`, `name = "fixed jaw"`, "name = \"fixed jaw\"\nfile = \"fixed", "", []string{"second time"}},
+		{"one jaw", "vise.toml", `jaws = ["fixed jaw", "moving jaw"]`, `jaws = ["fixed jaw"]`, "jaws", "", []string{"1 jaws", "two or more"}},
+		{"unknown jaw", "vise.toml", `jaws = ["fixed jaw", "moving jaw"]`, `jaws = ["fixed jaw", "moving jar"]`, `"moving jar"`, "", []string{`"moving jaw"`}},
+		{"openings", "vise.toml", "# opening = [[0, -1, 0], [0, 1, 0]]", "opening = [[0, 1, 0]]", "opening", "", []string{"1 directions", "2"}},
+		{"no such grip", "setup.toml", "bite = 0", "bite = 0, grip = \"left\"", "grip = \"left\"", "", []string{`"left"`}},
+		{"mass and material", "stock.toml", "role =", "mass = 1\nrole =", "mass", "", []string{"one of the two"}},
+		{"mass of nothing", "trunnion.toml", "mass = 165", "mass = 0", "mass", "", []string{"more than 0"}},
+		{"pins of what has no seat", "setup.toml", "at = [0, 0, 60] ", "pins = [\"A1\", \"A3\"] # ", "pins = [\"A1\", \"A3\"]", "", nil},
+		{"pins on the bed", "setup.toml", `on = "plate"`, `on = "bed"`, `on = "bed"`, "", []string{"no grid"}},
+		{"pins at one point", "plate.toml", "[300, 0, 0]]", "[-300, 0, 0]]", "pins", "", []string{"one point"}},
+		{"play", "plate.toml", "play = 0.029", "play = 600", "play", "", []string{"less than the distance"}},
+		{"no part of a vise", "setup.toml", `on = "vise"`, `on = "vise/bodi"`, `on = "vise/bodi"`, "", []string{`"body"`}},
+		{"fastener", "trunnion.toml", "at = [-200, 60, 0]\nthread = \"M12\"", "at = [-200, 60, 0]\nthread = \"12\"", "thread = \"12\"", "", []string{"M12"}},
+		{"no kind", "stock.toml", "kind = \"component\"\n", "", "", "", []string{"no kind"}},
+		{"no solid", "stock.toml", strings.SplitAfter(w["stock.toml"], "7075\"\n")[1], "solid = []\n", "solid", "", []string{"no solid"}},
+	} {
 		t.Run(c.name, func(t *testing.T) {
-			w := w.with(t, c.file, c.old, c.new)
-			e := w.onlyError(t)
-			where := c.file
-			if c.atFile != "" {
-				where = c.atFile
+			w := w
+			if c.name == "pins of what has no seat" {
+				w = w.with(t, "setup.toml", "turned = 0 ", "# ").with(t, "setup.toml", "within = 0.1 ", "# ")
 			}
-			if at := w.place(t, where, c.at); !strings.HasPrefix(e.Error(), at+": ") {
-				t.Errorf("%v\nexpected at %s", e, at)
-			}
-			for _, s := range c.says {
-				if !strings.Contains(e.Found+" "+e.Expected, s) {
-					t.Errorf("%v\ndoes not say %q", e, s)
-				}
-			}
+			c.told(t, w)
 		})
+	}
+}
+
+// A solid a kilometre away, a tool without a spindle, several grids: faults
+// that need more than one change.
+func TestFaultsOfTheWhole(t *testing.T) {
+	w := example(t)
+	w["block.stl"] = string(box(0, 0, 0, 10, 10, 1.1e6))
+	if e := w.onlyError(t); !strings.Contains(e.Error(), "is the unit right?") {
+		t.Error(e)
+	}
+	w = example(t)
+	spindle, rest := strings.Index(w["machine.toml"], "[spindle]"), strings.Index(w["machine.toml"], "[index]")
+	w["machine.toml"] = w["machine.toml"][:spindle] + w["machine.toml"][rest:]
+	w["setup.toml"] += "[tool]\ndiameter = 10\nlength = 100\n"
+	if e := w.onlyError(t); !strings.HasPrefix(e.Error(), w.place(t, "setup.toml", "tool]\ndiam")) {
+		t.Error(e)
+	}
+	w = example(t)
+	w["trunnion.toml"] += "[[grid]]\nname = \"side\"\nsolid = \"base\"\norigin = [0, 0, 0]\ncolumns = 4\nrows = 4\npitch = 50\n"
+	w = w.with(t, "setup.toml", `on = "trunnion/faceplate"`, `on = "trunnion"`)
+	if e := w.onlyError(t); !strings.Contains(e.Error(), "trunnion/faceplate, trunnion/side") {
+		t.Error(e)
+	}
+	// A file of nothing but faults is told in part.
+	w = example(t)
+	w["stock.toml"] += strings.Repeat("[[unknown]]\n", 1) + strings.Repeat("[[solid]]\n", 500)
+	_, err := LoadFS(w.fs(), "setup.toml")
+	if n := strings.Count(err.Error(), "\n") + 1; n != maxFaults {
+		t.Errorf("%d faults told", n)
 	}
 }
 

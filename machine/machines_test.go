@@ -211,6 +211,9 @@ func TestWords(t *testing.T) {
 		// On a horizontal machine the operator's side is +Z, and A'+90 takes
 		// (0, 0, 1) by Rx(-90) to (0, 1, 0).
 		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, vec(0, 1, 0), "A +90: the face towards the operator turns up"},
+		// X up: right is then +Y, the operator at -Z, and Rz(-90)
+		// takes (1, 0, 0), on top, to (0, -1, 0).
+		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, vec(1, 0, 0), "C +90: the face on top turns to the left"},
 		// Inclined 45 degrees between Y and Z: (0, -1, 0) turned by -90 about
 		// (0, 1, 1)/sqrt 2 is (-sqrt 1/2, -1/2, -1/2).
 		{Axis{Letter: "B", Direction: vec(0, 1, 1).Normalize()}, up, "B +90: the face towards the operator turns to face along (-0.71, -0.50, -0.50)"},

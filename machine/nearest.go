@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -50,6 +51,10 @@ func editDistance(a, b string, enough int) int {
 
 // oneOf words an expectation: the nearest of the known words first, then all.
 func oneOf(word string, known []string) string {
+	known = slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == "" })
+	if len(known) == 0 {
+		return "none: there are none"
+	}
 	all := strings.Join(known, ", ")
 	if near := nearest(word, known); near != "" {
 		return fmt.Sprintf("%q, perhaps (known: %s)", near, all)

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -236,6 +237,8 @@ func TestLoadFromDisk(t *testing.T) {
 	w := example(t)
 	w["setup.toml"] = strings.ReplaceAll(w["setup.toml"], `component = "`, `component = "fix tures/`)
 	w["setup.toml"] = strings.ReplaceAll(w["setup.toml"], `"machine.toml"`, `"../machine.toml"`)
+	block := filepath.ToSlash(filepath.Join(dir, "fix tures", "block.stl"))
+	w["stock.toml"] = strings.ReplaceAll(w["stock.toml"], `"block.stl"`, strconv.Quote(block))
 	for name, text := range w {
 		if strings.HasSuffix(name, ".toml") {
 			text = strings.ReplaceAll(text, "\n", "\r\n")
@@ -257,5 +260,78 @@ func TestLoadFromDisk(t *testing.T) {
 	}
 	if want := filepath.Join(dir, "fix tures", "block.stl"); s.Bodies[s.body(t, "stock")].Solid.File != want {
 		t.Errorf("file %q", s.Bodies[s.body(t, "stock")].Solid.File)
+	}
+}
+
+// A vise that says itself how its jaws open, with two grips, one of which is
+// named; its stop turns, and is set by an angle.
+func TestStatedOpenings(t *testing.T) {
+	w := example(t).
+		with(t, "vise.toml", "# opening = [[0, -1, 0], [0, 1, 0]]", "opening = [[0, -2, 0], [0, 1, 1]]\nname = \"near\"").
+		with(t, "setup.toml", "bite = 0", "bite = 0, grip = \"near\"").
+		with(t, "setup.toml", "jaw = 60", "jaw = 60, stop = 90")
+	w["vise.toml"] += `
+[[grip]]
+name = "far"
+jaws = ["body", "moving jaw"]
+[[solid]]
+name = "stop"
+file = "moving-jaw.stl"
+carried_by = "stop"
+chord_error = 0
+[[axis]]
+name = "stop"
+setting = true
+kind = "rotary"
+centre = [50, 0, 0]
+direction = [0, 0, 1]
+travel = [0, 180]
+`
+	s := w.load(t)
+	for _, m := range s.Matings {
+		switch s.Bodies[m.A].Name {
+		case "vise/fixed jaw":
+			near(t, "fixed jaw", m.Lift, vec(0, -1, 0), 1e-15)
+		case "vise/moving jaw":
+			near(t, "moving jaw", m.Lift, vec(0, math.Sqrt(0.5), math.Sqrt(0.5)), 1e-15)
+		case "vise/body":
+			if s.Bodies[m.B].Name == "stock" {
+				t.Error("the other grip grips")
+			}
+		}
+	}
+	// Turned by 90 degrees about (50, 0), (0, 0) goes to (50, -50).
+	var zero motion.Params
+	stop, body := s.Pose(s.body(t, "vise/stop"), zero), s.Pose(s.body(t, "vise/body"), zero)
+	near(t, "stop", stop.T.Sub(body.T), vec(50, -50, 0), 0)
+	e := w.with(t, "setup.toml", ", grip = \"near\"", "").onlyError(t)
+	if !strings.Contains(e.Expected, "near, far") {
+		t.Error(e)
+	}
+}
+
+// The setup's tool stands in for the machine's, in the setup's unit.
+func TestToolOfSetup(t *testing.T) {
+	w := example(t).with(t, "setup.toml", "# [tool]", "[tool]\ndiameter = 20\nlength = 300 #")
+	s := w.load(t)
+	tool := s.Bodies[s.body(t, "tool")]
+	size := tool.Solid.Mesh.Bounds().Size()
+	near(t, "size", size, vec(20, 20, 300), 0.05)
+	if size.X < 20 || size.Z < 300 {
+		t.Errorf("smaller than the tool: %v", size)
+	}
+	tip := tool.Chain.Home.Point(vec(0, 0, -300))
+	near(t, "tip", tip, vec(0, 0, -180), 1e-12)
+}
+
+// An axis whose letter ISO 841 would give to another one is kept as the control
+// calls it, and told.
+func TestLetterOfControl(t *testing.T) {
+	w := example(t).with(t, "machine.toml", "letter = \"X\"", "letter = \"V\"").
+		with(t, "machine.toml", "carried_by = \"X\"", "carried_by = \"V\"")
+	s := w.load(t)
+	s.axis(t, "V")
+	if all := strings.Join(s.Warnings, "\n"); !strings.Contains(all, "axis V of the machine is parallel to X") {
+		t.Errorf("warnings %q", all)
 	}
 }
