@@ -14,7 +14,7 @@ import (
 //
 // "First" is always by facet number, so it is found again in the file. Whether
 // the surface crosses itself, and whether shells overlap, is not looked into: both
-// are usual in models of machines, and what is inside any of the shells is inside.
+// are usual in models of machines, and legitimate.
 type Audit struct {
 	Facets   int
 	Vertices int // after welding

@@ -5,17 +5,12 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math"
-	"os"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
-	"testing/iotest"
 
 	"gridswing/geom"
 )
@@ -314,133 +309,6 @@ func TestEncodeRefuses(t *testing.T) {
 type failingWriter struct{}
 
 func (failingWriter) Write([]byte) (int, error) { return 0, fs.ErrPermission }
-
-func TestWriteFile(t *testing.T) {
-	dir := t.TempDir()
-	path := filepath.Join(dir, "a plate.stl")
-	for _, n := range []int{20, 3} { // the second replaces the first
-		m := dome(n)
-		if err := WriteFile(path, m); err != nil {
-			t.Fatal(err)
-		}
-		got, err := ReadFile(path)
-		if err != nil || !sameBits(got, m) {
-			t.Fatalf("reading back: %v", err)
-		}
-	}
-	if err := WriteFile(path, &geom.Mesh{}); err == nil {
-		t.Error("an empty mesh is written")
-	}
-	if err := WriteFile(filepath.Join(dir, "missing", "x.stl"), dome(1)); err == nil {
-		t.Error("a folder that is not there is no error")
-	}
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(entries) != 1 {
-		t.Errorf("left behind: %v", entries)
-	}
-	if got, err := ReadFile(path); err != nil || len(got.Facets) != 18 {
-		t.Errorf("what was there is gone after a failure: %v", err)
-	}
-}
-
-func TestReadFailures(t *testing.T) {
-	dir := t.TempDir()
-	if _, err := ReadFile(filepath.Join(dir, "none.stl")); !errors.Is(err, fs.ErrNotExist) {
-		t.Errorf("missing file: %v", err)
-	}
-	if _, err := ReadFile(dir); err == nil || !strings.Contains(err.Error(), dir) {
-		t.Errorf("a directory: %v", err)
-	}
-	if _, err := ReadFS(os.DirFS(dir), "none.stl"); !errors.Is(err, fs.ErrNotExist) {
-		t.Errorf("missing file: %v", err)
-	}
-}
-
-// A file may shrink, or a disk fail, between Stat and reading.
-func TestReadWhatIsNotThere(t *testing.T) {
-	var text bytes.Buffer
-	if err := EncodeText(&text, dome(100), ""); err != nil {
-		t.Fatal(err)
-	}
-	for _, data := range [][]byte{encoded(t, dome(100)), text.Bytes()} {
-		size := int64(len(data))
-		for _, kept := range []int64{0, 100, size / 2, size - 5} {
-			_, err := decode(source{name: "x.stl", size: size, at: bytes.NewReader(data[:kept])})
-			var e *Error
-			if !errors.As(err, &e) || e.Kind != Malformed {
-				t.Errorf("%d of %d bytes: %v, want an Error", kept, size, err)
-			}
-			at := failingReaderAt{bytes.NewReader(data[:kept])}
-			if _, err := decode(source{name: "x.stl", size: size, at: at}); !errors.Is(err, fs.ErrPermission) || !strings.HasPrefix(err.Error(), "x.stl: byte ") {
-				t.Errorf("%d of %d bytes, then an error: %v", kept, size, err)
-			}
-		}
-	}
-}
-
-// failingReaderAt fails where its file ends.
-type failingReaderAt struct{ r *bytes.Reader }
-
-func (f failingReaderAt) ReadAt(p []byte, off int64) (int, error) {
-	n, err := f.r.ReadAt(p, off)
-	if err == io.EOF {
-		err = fs.ErrPermission
-	}
-	return n, err
-}
-
-// A file system without random access is read whole.
-func TestReadFSWithoutReaderAt(t *testing.T) {
-	m := dome(5)
-	fsys := onlyRead{fstest.MapFS{"a/dome.stl": {Data: encoded(t, m)}}}
-	got, err := ReadFS(fsys, "a/dome.stl")
-	if err != nil || !sameBits(got, m) {
-		t.Errorf("error %v", err)
-	}
-}
-
-type onlyRead struct{ fs.FS }
-
-func (f onlyRead) Open(name string) (fs.File, error) {
-	file, err := f.FS.Open(name)
-	return struct{ fs.File }{file}, err
-}
-
-// Wherever the window of the scanner ends, words and places come out the same.
-func TestScannerWindows(t *testing.T) {
-	text := []byte("solid a\r\n\tfacet\r normal 1.25e+01\n\n 7 \x1a end\r\n\r\nx")
-	type place struct {
-		word                string
-		line, column, start int
-	}
-	scan := func(s *scanner) (places []place) {
-		for w := s.word(); w != nil; w = s.word() {
-			places = append(places, place{string(w), s.wordLine, s.wordCol, int(s.wordStart)})
-		}
-		return places
-	}
-	want := []place{
-		{"solid", 1, 1, 0}, {"a", 1, 7, 6}, {"facet", 2, 2, 10}, {"normal", 3, 2, 17}, {"1.25e+01", 3, 9, 24},
-		{"7", 5, 2, 35}, {"end", 5, 6, 39}, {"x", 7, 1, 46},
-	}
-	if got := scan(&scanner{buf: text, line: 1}); !slices.Equal(got, want) {
-		t.Errorf("in memory\ngot  %v\nwant %v", got, want)
-	}
-	for size := 9; size <= len(text)+1; size++ {
-		for name, r := range map[string]io.Reader{
-			"whole": bytes.NewReader(text), "bytes": iotest.OneByteReader(bytes.NewReader(text)),
-			"EOF with data": iotest.DataErrReader(bytes.NewReader(text)),
-		} {
-			s := &scanner{r: r, buf: make([]byte, 0, size), line: 1}
-			if got := scan(s); !slices.Equal(got, want) {
-				t.Errorf("window of %d, %s\ngot  %v\nwant %v", size, name, got, want)
-			}
-		}
-	}
-}
 
 func ExampleError() {
 	_, err := Decode([]byte("solid plate\n facet normal 0 0 1\n  outer loop\n   vertex 0 0 nan\n"), "plate.stl")
