@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gridswing/geom"
 	"gridswing/render/ink"
@@ -36,7 +37,8 @@ func (v View) foreshortening() float64 {
 	return 1
 }
 
-// camera frames the items, or the close-up, in the given area.
+// camera frames the items that are no ghosts (all, if there are no others), or
+// the close-up, in the given area.
 func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	var c raster.Camera
 	c.Right, c.Up, c.Toward = p.View.axes()
@@ -47,8 +49,12 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 		return c, nil
 	}
 	box := geom.EmptyBox() // along right, up, toward
+	onlyGhosts := !slices.ContainsFunc(p.Items, func(it Item) bool { return it.Emphasis != Ghost })
 	for i := range p.Items {
 		it := &p.Items[i]
+		if it.Emphasis == Ghost && !onlyGhosts {
+			continue
+		}
 		view := geom.Pose{R: geom.Rotation{
 			{c.Right.X, c.Right.Y, c.Right.Z}, {c.Up.X, c.Up.Y, c.Up.Z}, {c.Toward.X, c.Toward.Y, c.Toward.Z}}}.Mul(it.Pose)
 		box = box.Union(it.Shape.BoundsIn(view))

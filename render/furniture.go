@@ -22,7 +22,7 @@ type drawing struct {
 	camera raster.Camera
 	seen   *raster.Seen
 	bodies []raster.Body // as drawn
-	silent []string      // bodies in contact or tight that have no label
+	silent []string      // marks and bodies with a verdict that have no label
 }
 
 const margin = 48 // pixels at full size
@@ -37,15 +37,17 @@ func (d *drawing) small() ink.Type { return ink.Type{Size: 19 * d.unit, Color: i
 // layOut divides the page: title and caption, scene, footer.
 func (d *drawing) layOut() {
 	u := d.unit
+	d.Caption = ink.Lines(d.Caption, int((0.45*float64(d.Height)-82*u)/(30*u)))
 	top := 82*u + 30*u*float64(len(d.Caption))
 	d.foot = float64(d.Height) - 136*u
 	d.view = ink.Area{Y0: top + 14*u, X1: float64(d.Width), Y1: d.foot}
 }
 
-// blankMargins wipes what the scene drew outside of its place, which only a
-// close-up does.
+// blankMargins wipes what the scene drew outside of its place: what a close-up
+// leaves out, and ghosts.
 func (d *drawing) blankMargins() {
-	if d.Close == nil {
+	ghosts := slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis == Ghost })
+	if d.Close == nil && !ghosts {
 		return
 	}
 	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, ink.Paper)
@@ -157,7 +159,7 @@ func (d *drawing) legend() {
 	for i := range d.Items {
 		used[min(d.Items[i].Emphasis, Contact)] = true
 	}
-	for _, e := range []Emphasis{Contact, Tight, Ghost} {
+	for _, e := range append(slices.Clone(worstFirst), Ghost) {
 		if used[e] {
 			entries = append(entries, entry{e.look().words, func(x, y float64) {
 				swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern, u)

@@ -7,8 +7,8 @@ import (
 	"gridswing/render/ink"
 )
 
-// labels names the bodies in contact or tight, and the marks; in a close-up all
-// bodies that are seen.
+// labels names the marks and the bodies with a verdict; in a close-up all bodies
+// that are seen.
 func (d *drawing) labels() {
 	setter := ink.Labels{Inside: d.view.Shrunk(10 * d.unit), Unit: d.unit, Cost: d.covered}
 	var wanted []ink.Label
@@ -22,7 +22,7 @@ func (d *drawing) labels() {
 		}
 	}
 	spots := d.visibleSpots()
-	for _, e := range []Emphasis{Contact, Tight} {
+	for _, e := range worstFirst {
 		for i := range d.Items {
 			if it := &d.Items[i]; it.Emphasis == e && it.Name != "" {
 				if spots[i] == nil {

@@ -17,18 +17,21 @@ const (
 // Emphasis says how much a body matters in a picture.
 type Emphasis uint8
 
-// Emphases, weakest first. Each has a pattern and a line weight of its own, so
-// that it can be told without colour.
+// Emphases, weakest first: two for bodies nothing is said of, four for the
+// verdicts on pairs. Each has a pattern and a line weight of its own, so that it
+// can be told without colour.
 const (
-	Plain   Emphasis = iota
-	Ghost            // context: a thin veil, through which the others are seen
-	Tight            // closer than demanded: dotted, with a heavy outline
-	Contact          // meets another body: hatched, with the heaviest outline
+	Plain      Emphasis = iota
+	Ghost               // context: a thin veil through which the others are seen; the view is not widened for it
+	Tight               // closer than demanded
+	Unproven            // it could not be told
+	WithinPlay          // apart as drawn, but the location uncertainty could close the gap
+	Contact             // meets another body, or is inside it
 )
 
 // Item is a body in a picture.
 type Item struct {
-	Name     string        // printed beside a body in contact or tight
+	Name     string        // printed beside a body with a verdict, in a close-up beside all
 	Shape    *raster.Shape // from Prepare; shared by all pictures
 	Pose     geom.Pose     // body frame to bed frame
 	Emphasis Emphasis

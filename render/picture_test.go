@@ -161,6 +161,28 @@ func TestEverythingFitsTheView(t *testing.T) {
 }
 
 // In the front view the scale bar's length and a block of known width agree.
+// However long the caption, there is room for the scene.
+func TestLongCaptionIsCutShort(t *testing.T) {
+	p := Picture{Items: compass(t), Caption: make([]string, 200), Width: 400, Height: 300}
+	d := scene(t, p)
+	if d.view.Height() < 100 || !strings.HasSuffix(d.Caption[len(d.Caption)-1], "…") {
+		t.Errorf("the scene has %v pixels below %d lines", d.view.Height(), len(d.Caption))
+	}
+}
+
+// Ghosts do not widen the view; a picture of ghosts only shows them.
+func TestViewIsFramedOnWhatIsNoGhost(t *testing.T) {
+	items := compass(t)
+	alone := scene(t, Picture{Items: items}).camera
+	big := Item{Shape: Prepare(block(t, -500, -500, -500, 500, 500, 500).Mesh(), true), Pose: geom.Identity(), Emphasis: Ghost}
+	if with := scene(t, Picture{Items: append(items, big)}).camera; with != alone {
+		t.Errorf("a ghost changes the view from %v to %v", alone, with)
+	}
+	if only := scene(t, Picture{Items: []Item{big}}).camera; only.Scale >= alone.Scale/5 {
+		t.Errorf("a picture of one large ghost is drawn at %v pixels per mm", only.Scale)
+	}
+}
+
 func TestScaleBarIsTrue(t *testing.T) {
 	for _, v := range []View{Front, Isometric} {
 		p := Picture{Items: []Item{{Shape: Prepare(block(t, 0, 0, 0, 90, 60, 40).Mesh(), true), Pose: geom.Identity()}}, View: v}
@@ -227,6 +249,12 @@ func TestEmphasisShowsWithoutColour(t *testing.T) {
 	}
 	if part, contrast := dark(Tight); math.Abs(part-1.0/7) > 0.05 || contrast < 45 {
 		t.Errorf("tight: %.2f of it dark by %.0f of L*, want 0.14 by 45 or more", part, contrast)
+	}
+	if part, contrast := dark(WithinPlay); math.Abs(part-(1-math.Pow(1-2.2/9, 2))) > 0.05 || contrast < 45 {
+		t.Errorf("within play: %.2f of it dark by %.0f of L*, want 0.43 by 45 or more", part, contrast)
+	}
+	if part, contrast := dark(Unproven); math.Abs(part-2*math.Pi*2.3*2.3/100) > 0.05 || contrast < 45 {
+		t.Errorf("unproven: %.2f of it dark by %.0f of L*, want 0.33 by 45 or more", part, contrast)
 	}
 	if _, contrast := dark(Plain); contrast > 1 {
 		t.Errorf("plain: L* varies by %.1f over one face", contrast)

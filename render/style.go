@@ -43,9 +43,17 @@ var looks = [...]look{
 	Ghost: {words: "shown as a veil for orientation"},
 	Tight: {words: "tight: closer than demanded", tint: ink.TightGround, part: 0.8, pattern: ink.Fine,
 		stroke: ink.TightStroke, outline: 2.6},
+	Unproven: {words: "unproven", tint: ink.UnprovenGround, part: 0.85, pattern: ink.Dots,
+		stroke: ink.UnprovenStroke, outline: 2.6},
+	WithinPlay: {words: "within play", tint: ink.WithinPlayGround, part: 0.85, pattern: ink.CrossHatch,
+		stroke: ink.ContactStroke, outline: 4},
 	Contact: {words: "contact", tint: ink.ContactGround, part: 0.85, pattern: ink.Hatch,
 		stroke: ink.ContactStroke, outline: 4},
 }
+
+// worstFirst are the emphases that stand for a verdict, in the order of labels
+// and legend.
+var worstFirst = []Emphasis{Contact, WithinPlay, Unproven, Tight}
 
 func (e Emphasis) look() look { return looks[min(e, Contact)] }
 

@@ -19,10 +19,10 @@ type look struct {
 var looks = [...]look{
 	Clear:      {words: "clear", shaded: true},
 	Tight:      {words: "tight: closer than demanded", shaded: true, pattern: ink.Fine, stroke: ink.TightGround},
-	Unproven:   {words: "unproven", ground: color.RGBA{236, 236, 234, 255}, pattern: ink.Dots, stroke: color.RGBA{58, 62, 68, 255}},
-	WithinPlay: {words: "within play", ground: color.RGBA{252, 196, 160, 255}, pattern: ink.CrossHatch, stroke: ink.ContactStroke},
+	Unproven:   {words: "unproven", ground: ink.UnprovenGround, pattern: ink.Dots, stroke: ink.UnprovenStroke},
+	WithinPlay: {words: "within play", ground: ink.WithinPlayGround, pattern: ink.CrossHatch, stroke: ink.ContactStroke},
 	Contact:    {words: "contact", ground: ink.ContactGround, pattern: ink.Hatch, stroke: ink.ContactStroke},
-	OverTravel: {words: "over-travel", ground: color.RGBA{198, 200, 204, 255}, pattern: ink.Bars, stroke: color.RGBA{58, 62, 68, 255}},
+	OverTravel: {words: "over-travel", ground: color.RGBA{198, 200, 204, 255}, pattern: ink.Bars, stroke: ink.UnprovenStroke},
 }
 
 // byWeight lists the states as a legend does, worst first.

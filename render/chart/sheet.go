@@ -22,6 +22,7 @@ func newSheet(s *Swing) *sheet {
 	d := &sheet{Swing: s, page: ink.NewCanvas(s.Width, s.Height, ink.Paper),
 		unit: min(float64(s.Width)/1600, float64(s.Height)/1200), shades: newShades(s.Cap)}
 	u := d.unit
+	s.Caption = ink.Lines(s.Caption, int((0.4*float64(s.Height)-82*u)/(30*u)))
 	top := 82*u + 30*u*float64(len(s.Caption))
 	d.plot = ink.Area{
 		X0: math.Round(150 * u), Y0: math.Round(top + 22*u),

@@ -72,12 +72,15 @@ func Ramp(hue color.RGBA, lightness float64) color.RGBA {
 	return Mix(from, to, hi)
 }
 
-// What contact and tight look like, in pictures and charts alike: the set's
-// vermillion and orange, lightened so that dark strokes stand out on them in a
-// black-and-white print too.
+// What the verdicts look like, in pictures and charts alike: the set's
+// vermillion for contact and its orange for tight, lightened so that dark strokes
+// stand out on them in a black-and-white print too.
 var (
-	ContactGround = color.RGBA{250, 140, 75, 255}
-	ContactStroke = color.RGBA{88, 22, 0, 255}
-	TightGround   = color.RGBA{255, 205, 105, 255}
-	TightStroke   = color.RGBA{92, 56, 0, 255}
+	ContactGround    = color.RGBA{250, 140, 75, 255}
+	ContactStroke    = color.RGBA{88, 22, 0, 255}
+	WithinPlayGround = color.RGBA{252, 196, 160, 255}
+	TightGround      = color.RGBA{255, 205, 105, 255}
+	TightStroke      = color.RGBA{92, 56, 0, 255}
+	UnprovenGround   = color.RGBA{236, 236, 234, 255}
+	UnprovenStroke   = color.RGBA{58, 62, 68, 255}
 )

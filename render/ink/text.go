@@ -143,3 +143,15 @@ func Shorten(t Type, s string, width float64) string {
 	}
 	return ""
 }
+
+// Lines returns the lines, or as many as may be, the last ending in an ellipsis.
+func Lines(lines []string, most int) []string {
+	if len(lines) <= most {
+		return lines
+	}
+	kept := append([]string(nil), lines[:max(most, 0)]...)
+	if len(kept) > 0 {
+		kept[len(kept)-1] += " …"
+	}
+	return kept
+}

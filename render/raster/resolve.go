@@ -128,7 +128,11 @@ func (t *tile) sample(i, x, y int, c color.RGBA) color.RGBA {
 		c = t.surface(&t.solid.shown[what-1], t.x0+x, t.y0+y)
 	}
 	if t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i] {
-		c = blend(c, t.ghost.shown[t.ghost.what[i]-1].color, veil)
+		part := veil
+		if t.solid.what[i] != 0 {
+			part = veilOverBody
+		}
+		c = blend(c, t.ghost.shown[t.ghost.what[i]-1].color, part)
 	}
 	return c
 }
@@ -143,8 +147,12 @@ func blend(c, over color.RGBA, part float64) color.RGBA {
 	return color.RGBA{f(c.R, over.R), f(c.G, over.G), f(c.B, over.B), 255}
 }
 
-// veil is how much of what lies behind it a ghost covers.
-const veil = 0.25
+// How much of what lies behind it a ghost covers: of the ground, and of a body,
+// which must stay as clear as can be.
+const (
+	veil         = 0.25
+	veilOverBody = 0.10
+)
 
 // surface is the colour of a facet or cut face under its pattern.
 func (t *tile) surface(s *shown, x, y int) color.RGBA {
