@@ -29,19 +29,7 @@ var letters = regexp.MustCompile(`^[XYZUVWABC][1-9]?$`)
 func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 	a := &axis{path: t.Path, setting: t.Setting, unlimited: t.Unlimited, carriedBy: -1}
 	s.identify(a, t)
-	a.kind = motion.Linear
-	if !t.Setting && a.id != "" && strings.Contains("ABC", a.id[:1]) {
-		a.kind = motion.Rotary
-	}
-	switch t.Kind {
-	case "":
-	case "linear":
-		a.kind = motion.Linear
-	case "rotary":
-		a.kind = motion.Rotary
-	default:
-		s.fault(t.Path+".kind", quoted(t.Kind), "%q or %q", "linear", "rotary")
-	}
+	s.kindOf(a, t)
 	a.direction = s.unitVector(t.Path+".direction", t.Direction)
 	s.senseOf(a, t, ofMachine)
 	s.centreOf(a, t, unit)
@@ -63,6 +51,24 @@ func (s *source) identify(a *axis, t *axisTable) {
 		s.fault(t.Path+".name", quoted(t.Name), "a letter, or setting = true")
 	case !letters.MatchString(t.Letter):
 		s.fault(t.Path+".letter", quoted(t.Letter), "X, Y, Z, U, V, W, A, B or C, perhaps with a digit")
+	}
+}
+
+// kindOf reads whether the axis turns. A letter says so by itself (ISO 841: A,
+// B and C turn), and may not be contradicted.
+func (s *source) kindOf(a *axis, t *axisTable) {
+	turns := !t.Setting && a.id != "" && strings.Contains("ABC", a.id[:1])
+	switch {
+	case t.Kind != "" && t.Kind != "linear" && t.Kind != "rotary":
+		s.fault(t.Path+".kind", quoted(t.Kind), "%q or %q", "linear", "rotary")
+	case t.Setting:
+		turns = t.Kind == "rotary"
+	case t.Kind != "" && turns != (t.Kind == "rotary"):
+		s.fault(t.Path+".kind", quoted(t.Kind)+" of axis "+a.id, "A, B and C to turn, the other axes to be linear (ISO 841)")
+	}
+	a.kind = motion.Linear
+	if turns {
+		a.kind = motion.Rotary
 	}
 }
 

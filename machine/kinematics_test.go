@@ -248,8 +248,8 @@ func TestOrderOfPlaces(t *testing.T) {
 func TestTooManyAxes(t *testing.T) {
 	w := example(t)
 	extra := ""
-	for _, l := range []string{"U", "V", "W", "B"} {
-		extra += strings.Replace(axisA, `"A"`, `"`+l+`"`, 1) + "kind = \"rotary\"\nhome = 0\n"
+	for _, l := range []string{"B1", "B2", "B3", "B4"} {
+		extra += strings.Replace(axisA, `"A"`, `"`+l+`"`, 1)
 	}
 	w = w.with(t, "machine.toml", "[spindle] ", extra+"[spindle] ")
 	if e := w.onlyError(t); !strings.Contains(e.Error(), "at most 8") {
