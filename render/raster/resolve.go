@@ -93,11 +93,9 @@ func (t *tile) resolve() {
 func (t *tile) pixel(x, y int, out []uint8) {
 	first := (y+apron)*perPixel*side + (x+apron)*perPixel
 	samples := [...]int{first, first + 1, first + side, first + side + 1}
-	w := t.solid.what
-	one := w[first] == w[first+1] && w[first] == w[first+side] && w[first] == w[first+side+1]
 	ground := color.RGBA{out[0], out[1], out[2], 255}
 	var c color.RGBA
-	if one && !t.veiled {
+	if t.even(first) {
 		c = t.sample(first, x, y, ground)
 		t.own(x, y, t.bodyAt(first))
 	} else {
@@ -122,12 +120,31 @@ func (t *tile) pixel(x, y int, out []uint8) {
 	out[0], out[1], out[2], out[3] = c.R, c.G, c.B, 255
 }
 
+// even reports whether the four samples from first on show the same.
+func (t *tile) even(first int) bool {
+	w := t.solid.what
+	if w[first] != w[first+1] || w[first] != w[first+side] || w[first] != w[first+side+1] {
+		return false
+	}
+	if !t.veiled {
+		return true
+	}
+	g, v := t.ghost.what, t.veils(first)
+	return g[first] == g[first+1] && g[first] == g[first+side] && g[first] == g[first+side+1] &&
+		v == t.veils(first+1) && v == t.veils(first+side) && v == t.veils(first+side+1)
+}
+
+// veils reports whether a ghost lies before what sample i shows.
+func (t *tile) veils(i int) bool {
+	return t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i]
+}
+
 // sample is the colour of sample i of the pixel (x, y) of the tile.
 func (t *tile) sample(i, x, y int, c color.RGBA) color.RGBA {
 	if what := t.solid.what[i]; what != 0 {
 		c = t.surface(&t.solid.shown[what-1], t.x0+x, t.y0+y)
 	}
-	if t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i] {
+	if t.veils(i) {
 		part := veil
 		if t.solid.what[i] != 0 {
 			part = veilOverBody
