@@ -3,6 +3,7 @@ package render
 import (
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/render/ink"
 )
@@ -21,7 +22,10 @@ func (d *drawing) labels() {
 			d.silent = append(d.silent, m.Label)
 		}
 	}
-	spots := d.visibleSpots()
+	spots := make([]*ink.Point, len(d.Items))
+	if d.Close != nil || slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis >= Tight }) {
+		d.findSpots(spots)
+	}
 	for _, e := range worstFirst {
 		for i := range d.Items {
 			if it := &d.Items[i]; it.Emphasis == e && it.Name != "" {
@@ -53,9 +57,9 @@ func (d *drawing) plainLabels(spots []*ink.Point) []ink.Label {
 	return plain
 }
 
-// visibleSpots finds for each item that is seen the pixel deepest inside of
+// findSpots finds for each item that is seen the pixel deepest inside of
 // what is seen of it: a place that is surely the body.
-func (d *drawing) visibleSpots() []*ink.Point {
+func (d *drawing) findSpots(spots []*ink.Point) {
 	const step = 2 // pixels
 	w, h := d.Width/step, int(d.view.Height())/step
 	who := make([]int32, w*h)
@@ -63,7 +67,6 @@ func (d *drawing) visibleSpots() []*ink.Point {
 		who[i] = int32(d.seen.Body(i%w*step, int(d.view.Y0)+i/w*step))
 	}
 	inset := insets(who, w, h)
-	spots := make([]*ink.Point, len(d.Items))
 	deepest := make([]int32, len(d.Items))
 	for i, body := range who {
 		if body >= 0 && (spots[body] == nil || inset[i] > deepest[body]) {
@@ -71,7 +74,6 @@ func (d *drawing) visibleSpots() []*ink.Point {
 			spots[body] = &ink.Point{X: float64(i%w*step) + 0.5, Y: math.Floor(d.view.Y0) + float64(i/w*step) + 0.5}
 		}
 	}
-	return spots
 }
 
 // insets returns how many steps each place is from the end of its body, along
