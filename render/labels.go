@@ -8,19 +8,27 @@ import (
 	"gridswing/render/ink"
 )
 
+// hiddenBy is how far a marked point may lie below a surface, in pixels, before
+// it counts as hidden: points of contact lie on one, or just inside.
+const hiddenBy = 4
+
 // labels names the marks and the bodies with a verdict; in a close-up all bodies
 // that are seen.
 func (d *drawing) labels() {
 	setter := ink.Labels{Inside: d.view.Shrunk(10 * d.unit), Unit: d.unit, Cost: d.covered}
 	var wanted []ink.Label
 	for _, m := range d.Marks {
-		x, y, _ := d.camera.Project(m.Point)
+		x, y, depth := d.camera.Project(m.Point)
 		l := ink.Label{Words: m.Label, Mark: true, Anchor: ink.Point{X: x, Y: y}}
-		if d.view.Holds(l.Anchor) {
-			wanted = append(wanted, l)
-		} else {
+		if !d.view.Holds(l.Anchor) {
 			d.silent = append(d.silent, m.Label)
+			continue
 		}
+		if d.seen.Hides(int(x), int(y), depth, hiddenBy/d.camera.Scale) {
+			l.Hidden = true
+			l.Words += " (hidden)"
+		}
+		wanted = append(wanted, l)
 	}
 	spots := make([]*ink.Point, len(d.Items))
 	if d.Close != nil || slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis >= Tight }) {

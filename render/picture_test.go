@@ -261,6 +261,21 @@ func TestEmphasisShowsWithoutColour(t *testing.T) {
 	}
 }
 
+// A point before, on and just below a surface is seen; one behind it is not.
+func TestHiddenMarksAreToldFromSeenOnes(t *testing.T) {
+	d := scene(t, Picture{Items: compass(t)[:1], View: Front})
+	allowance := hiddenBy / d.camera.Scale
+	for y, want := range map[float64]bool{-60: false, -30: false, -30 + 0.9*allowance: false, -30 + 1.1*allowance: true, 0: true, 50: true} {
+		px, py, depth := d.camera.Project(r3.Vector{X: 3, Y: y, Z: 4})
+		if got := d.seen.Hides(int(px), int(py), depth, allowance); got != want {
+			t.Errorf("a point at Y %.2f: hidden %v, want %v", y, got, want)
+		}
+	}
+	if px, py, depth := d.camera.Project(r3.Vector{X: 33, Y: 50, Z: 33}); d.seen.Hides(int(px), int(py), depth, allowance) {
+		t.Error("a point beside the block counts as hidden")
+	}
+}
+
 func TestBodiesNotSeenAreNamed(t *testing.T) {
 	items := compass(t)
 	items[4].Emphasis = Contact // -Y

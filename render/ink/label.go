@@ -7,6 +7,7 @@ type Label struct {
 	Words  string
 	Bold   bool
 	Mark   bool                    // what it names is a point: a ring is drawn there
+	Hidden bool                    // a mark behind something: its ring is dashed
 	Anchor Point                   // the end of the leader
 	Swatch func(c *Canvas, a Area) // drawn before the words; nil: nothing
 	box    Area
@@ -136,14 +137,31 @@ func (l *Labels) leader(c *Canvas, w *Label) {
 	c.Line(5*u, Paper, w.foot(), w.Anchor)
 	c.Line(2*u, Text, w.foot(), w.Anchor)
 	if w.Mark {
-		c.Disc(w.Anchor, 10.5*u, Paper)
-		c.Disc(w.Anchor, 8.5*u, Text)
-		c.Disc(w.Anchor, 5.5*u, Paper)
-		c.Disc(w.Anchor, 2.2*u, Text)
+		l.ring(c, w)
 		return
 	}
 	c.Disc(w.Anchor, 6.5*u, Paper)
 	c.Disc(w.Anchor, 4.5*u, Text)
+}
+
+// ring marks a point.
+func (l *Labels) ring(c *Canvas, w *Label) {
+	u := l.Unit
+	c.Disc(w.Anchor, 10.5*u, Paper)
+	if w.Hidden {
+		for k := range 6 { // 35 of each 60 degrees
+			var arc []Point
+			for i := range 6 {
+				s, cos := math.Sincos((float64(k)*60 + float64(i)*7) * math.Pi / 180)
+				arc = append(arc, Point{w.Anchor.X + 7*u*cos, w.Anchor.Y + 7*u*s})
+			}
+			c.Line(3*u, Text, arc...)
+		}
+	} else {
+		c.Disc(w.Anchor, 8.5*u, Text)
+		c.Disc(w.Anchor, 5.5*u, Paper)
+	}
+	c.Disc(w.Anchor, 2.2*u, Text)
 }
 
 func (l *Labels) boxed(c *Canvas, w *Label) {

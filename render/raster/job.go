@@ -47,7 +47,8 @@ type placed struct {
 
 func newJob(s *Scene, img *image.RGBA) (*job, error) {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
-	j := &job{scene: s, img: img, seen: &Seen{Width: w, Height: h, owner: make([]uint16, w*h)},
+	seen := &Seen{Width: w, Height: h, owner: make([]uint16, w*h), depth: make([]float32, w*h)}
+	j := &job{scene: s, img: img, seen: seen,
 		across: (w + tileSize - 1) / tileSize, down: (h + tileSize - 1) / tileSize}
 	c := &s.Camera
 	axes := geom.Pose{R: geom.Rotation{

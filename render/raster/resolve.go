@@ -97,7 +97,7 @@ func (t *tile) pixel(x, y int, out []uint8) {
 	var c color.RGBA
 	if t.even(first) {
 		c = t.sample(first, x, y, ground)
-		t.own(x, y, t.bodyAt(first))
+		t.note(x, y, t.bodyAt(first), first)
 	} else {
 		var r, g, b int
 		for _, i := range samples {
@@ -105,7 +105,7 @@ func (t *tile) pixel(x, y int, out []uint8) {
 			r, g, b = r+int(s.R), g+int(s.G), b+int(s.B)
 		}
 		c = color.RGBA{uint8((r + 2) / 4), uint8((g + 2) / 4), uint8((b + 2) / 4), 255}
-		t.own(x, y, t.majority(&samples))
+		t.note(x, y, t.majority(&samples), first)
 	}
 	at := y*tileSize + x
 	if t.veiled {
@@ -217,6 +217,9 @@ func (t *tile) majority(samples *[4]int) uint16 {
 	return best
 }
 
-func (t *tile) own(x, y int, body uint16) {
-	t.j.seen.owner[(t.y0+y)*t.j.seen.Width+t.x0+x] = body
+// note keeps what a pixel shows, and the depth of its sample i.
+func (t *tile) note(x, y int, body uint16, i int) {
+	seen := t.j.seen
+	at := (t.y0+y)*seen.Width + t.x0 + x
+	seen.owner[at], seen.depth[at] = body, t.solid.depth[i]
 }

@@ -46,15 +46,30 @@ type Scene struct {
 	Workers int        // 0: as many as there are cores
 }
 
-// Seen says which body each pixel shows.
+// Seen says which body each pixel shows, and how deep it lies there.
 type Seen struct {
 	Width, Height int
 	owner         []uint16
+	depth         []float32
 }
 
 // Body returns the index of the body that covers most of the pixel, or -1 for
 // none. Ghosts are not seen.
 func (s *Seen) Body(x, y int) int { return int(s.owner[y*s.Width+x]) - 1 }
+
+// Hides reports whether a body lies before a point that the camera sees at the
+// pixel (x, y) and the depth (mm, see Camera.Project), by more than the given
+// allowance in mm there and in the pixels round it.
+func (s *Seen) Hides(x, y int, depth, allowance float64) bool {
+	for v := max(y-1, 0); v <= min(y+1, s.Height-1); v++ {
+		for u := max(x-1, 0); u <= min(x+1, s.Width-1); u++ {
+			if float64(s.depth[v*s.Width+u]) >= depth-allowance {
+				return false
+			}
+		}
+	}
+	return true
+}
 
 // Draw draws the scene over the image, whose origin must be (0, 0). It fails if
 // the context is done, which leaves the image unfinished, or if the scene is too large for

@@ -70,6 +70,7 @@ func (t *tile) draw(i int) {
 	clear(t.filled)
 	t.drawBodies()
 	if len(t.solid.shown) == 0 && !t.veiled {
+		t.noteNothing()
 		return
 	}
 	clear(t.ink)
@@ -104,6 +105,17 @@ func (t *tile) drawBodies() {
 		last := c+1 == len(j.facetChunks) || j.facetChunks[c+1].body != chunk.body
 		if last && b.fill {
 			t.fillCut(chunk.body)
+		}
+	}
+}
+
+// noteNothing leaves the tile's pixels as they are and infinitely deep.
+func (t *tile) noteNothing() {
+	seen := t.j.seen
+	for y := range t.h {
+		row := seen.depth[(t.y0+y)*seen.Width+t.x0:]
+		for x := range t.w {
+			row[x] = math.MaxFloat32
 		}
 	}
 }
