@@ -114,9 +114,9 @@ func BumpyBall(facets int) *geom.Mesh {
 			a, b, c, d := at(row, column), at(row, next), at(row+1, next), at(row+1, column)
 			switch row {
 			case 0:
-				s = append(s, Triangle{a, c, d})
+				s = append(s, geom.Triangle{a, c, d})
 			case rows - 1:
-				s = append(s, Triangle{a, b, c})
+				s = append(s, geom.Triangle{a, b, c})
 			default:
 				s.quad(a, b, c, d)
 			}

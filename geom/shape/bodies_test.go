@@ -85,7 +85,7 @@ func TestRefinedKeepsItsPromise(t *testing.T) {
 				}
 			}
 		}
-		sound(t, s.Refined(limit), 1, s.volume())
+		sound(t, s.Refined(limit), 1, volumeOf(s))
 	}
 }
 

@@ -3,6 +3,8 @@ package shape
 import (
 	"math"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -21,12 +23,12 @@ func (s Surface) Refined(maxEdge float64) Surface {
 func (s Surface) halved(long func(a, b r3.Vector) bool) Surface {
 	out := make(Surface, 0, len(s))
 	for _, t := range s {
-		t.halve(long, func(piece Triangle) { out = append(out, piece) })
+		halve(t, long, func(piece geom.Triangle) { out = append(out, piece) })
 	}
 	return out
 }
 
-func (t Triangle) halve(long func(a, b r3.Vector) bool, emit func(Triangle)) {
+func halve(t geom.Triangle, long func(a, b r3.Vector) bool, emit func(geom.Triangle)) {
 	at, length := -1, 0.0
 	for k := range 3 {
 		a, b := t[k], t[(k+1)%3]
@@ -40,8 +42,8 @@ func (t Triangle) halve(long func(a, b r3.Vector) bool, emit func(Triangle)) {
 	}
 	a, b, c := t[at], t[(at+1)%3], t[(at+2)%3]
 	m := a.Add(b).Mul(0.5)
-	Triangle{a, m, c}.halve(long, emit)
-	Triangle{m, b, c}.halve(long, emit)
+	halve(geom.Triangle{a, m, c}, long, emit)
+	halve(geom.Triangle{m, b, c}, long, emit)
 }
 
 // WithFacets returns the surface refined to about the given number of facets
@@ -62,7 +64,7 @@ func (s Surface) WithFacets(count int) Surface {
 	for range 12 {
 		n := 0
 		for _, t := range s {
-			t.halve(ownLimit(limit), func(Triangle) { n++ })
+			halve(t, ownLimit(limit), func(geom.Triangle) { n++ })
 		}
 		miss := math.Abs(float64(n-count)) / float64(count)
 		if miss < bestMiss {

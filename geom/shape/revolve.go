@@ -3,6 +3,8 @@ package shape
 import (
 	"fmt"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
@@ -44,9 +46,9 @@ func (s *Surface) band(d Round, p, q r2.Point, n int) {
 		k := (i + 1) % n
 		switch {
 		case p.X == 0:
-			*s = append(*s, Triangle{low[0], high[k], high[i]})
+			*s = append(*s, geom.Triangle{low[0], high[k], high[i]})
 		case q.X == 0:
-			*s = append(*s, Triangle{low[i], low[k], high[0]})
+			*s = append(*s, geom.Triangle{low[i], low[k], high[0]})
 		default:
 			s.quad(low[i], low[k], high[k], high[i])
 		}

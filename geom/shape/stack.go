@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
@@ -101,11 +103,11 @@ func (s *Surface) face(z float64, below, above Region) (map[r2.Point]bool, error
 	}
 	rim := make(map[r2.Point]bool)
 	for _, t := range up {
-		*s = append(*s, Triangle{lift(t[0], z), lift(t[1], z), lift(t[2], z)})
+		*s = append(*s, geom.Triangle{lift(t[0], z), lift(t[1], z), lift(t[2], z)})
 		rim[t[0]], rim[t[1]], rim[t[2]] = true, true, true
 	}
 	for _, t := range down {
-		*s = append(*s, Triangle{lift(t[0], z), lift(t[2], z), lift(t[1], z)})
+		*s = append(*s, geom.Triangle{lift(t[0], z), lift(t[2], z), lift(t[1], z)})
 		rim[t[0]], rim[t[1]], rim[t[2]] = true, true, true
 	}
 	return rim, nil

@@ -8,16 +8,12 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// Triangle is a piece of a surface, its corners counter-clockwise as seen from
-// outside, in mm.
-type Triangle [3]r3.Vector
-
 // Surface is the boundary of a solid before it is rounded to a mesh.
-type Surface []Triangle
+type Surface []geom.Triangle
 
 // quad appends the two triangles of a, b, c, d, counter-clockwise from outside.
 func (s *Surface) quad(a, b, c, d r3.Vector) {
-	*s = append(*s, Triangle{a, b, c}, Triangle{a, c, d})
+	*s = append(*s, geom.Triangle{a, b, c}, geom.Triangle{a, c, d})
 }
 
 // Join puts disjoint solids together as the shells of one.
@@ -103,15 +99,6 @@ func SurfaceOf(m *geom.Mesh) Surface {
 		s[i][0], s[i][1], s[i][2] = m.Triangle(i)
 	}
 	return s
-}
-
-// volume is the signed volume of a closed surface, by the divergence theorem.
-func (s Surface) volume() float64 {
-	v := 0.0
-	for _, t := range s {
-		v += t[0].Dot(t[1].Cross(t[2]))
-	}
-	return v / 6
 }
 
 // Box returns the box between two opposite corners.

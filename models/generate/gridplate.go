@@ -24,11 +24,11 @@ func screwM12() shape.Hole {
 // locating is a bore for a locating pin right through.
 func locating() shape.Hole { return shape.Hole{Radius: bore, Chamfer: 0.5} }
 
-// gridPlate is 800 x 400 x 30 with 15 x 7 holes. Pins through B3 and N3 locate
+// gridPlate is 800 x 450 x 30 with 15 x 9 holes. Pins through B4 and N4 locate
 // it on the table, M16 screws (17.5, head 24 x 16) hold it in the T-slots.
 func gridPlate() (shape.Surface, error) {
-	p := shape.Plate{Outline: shape.Rect(-400, -200, 400, 200), Thickness: 30, Chamfer: 1.5, Round: round}
-	for _, h := range shape.HoleGrid(bushed(0), at(0, 0), 15, 7, pitch, nil) {
+	p := shape.Plate{Outline: shape.Rect(-400, -225, 400, 225), Thickness: 30, Chamfer: 1.5, Round: round}
+	for _, h := range shape.HoleGrid(bushed(0), at(0, 0), 15, 9, pitch, nil) {
 		if h.At == at(-300, -50) || h.At == at(300, -50) {
 			through := locating()
 			through.At = h.At

@@ -18,13 +18,20 @@ const (
 	faceTop    = 205.0
 )
 
-// trunnionBase is 720 x 360 x 30; pins through the holes at x = +-250, y = -150.
+// trunnionBase is 720 x 360 x 30 with a waist of 250 between the supports; pins
+// through the holes at x = +-250, y = -150.
 func trunnionBase() (shape.Surface, error) {
-	p := shape.Plate{Outline: shape.RoundRect(-360, -180, 360, 180, 15, round), Thickness: baseTop, Chamfer: 1.5, Round: round}
-	for _, x := range []float64{-300, -100, 100, 300} {
+	outline := shape.Contour{at(-345, -180), at(-205, -180), at(-150, -125), at(150, -125), at(205, -180), at(345, -180), at(360, -165)}
+	for i := range 7 { // the other half turned round
+		outline = append(outline, outline[i].Mul(-1))
+	}
+	p := shape.Plate{Outline: outline, Thickness: baseTop, Chamfer: 1.5, Round: round}
+	for _, x := range []float64{-300, 300} {
 		for _, y := range []float64{-150, 150} {
 			h := screwM12()
 			h.At = at(x, y)
+			p.Holes = append(p.Holes, h)
+			h.At = at(x/2, y/1.5)
 			p.Holes = append(p.Holes, h)
 		}
 	}
