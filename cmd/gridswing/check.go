@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 
+	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/progress"
 	"gridswing/cmd/gridswing/internal/terminal"
 	"gridswing/cmd/gridswing/internal/text"
@@ -73,6 +74,11 @@ func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
 		if err := o.write(out, c.report); err != nil {
 			return err
 		}
+		if o.pictures != "" {
+			if _, err := c.draw(ctx, o.pictures, o.jobs); err != nil {
+				return err
+			}
+		}
 		clear = clear && c.report.Verdict == check.Clear
 	}
 	if len(faults) > 0 {
@@ -115,6 +121,15 @@ func checkSetup(ctx context.Context, name string, jobs int, line *progress.Line)
 		return nil, err
 	}
 	return c, nil
+}
+
+// draw writes the pictures of what was found into a folder, and returns their names.
+func (c *checked) draw(ctx context.Context, dir string, jobs int) ([]string, error) {
+	scene, err := pictures.Prepare(ctx, c.setup, jobs)
+	if err != nil {
+		return nil, err
+	}
+	return scene.WriteSet(ctx, c.report, dir)
 }
 
 // progressOn returns a line of progress on a terminal, and nil, which shows

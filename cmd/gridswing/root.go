@@ -30,7 +30,7 @@ wrong, 130 interrupted.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)
 	})
-	root.AddCommand(newCheck())
+	root.AddCommand(newCheck(), newPicture(), newSolid(), newDemo(), newSchema())
 	return root
 }
 

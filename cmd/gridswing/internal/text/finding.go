@@ -5,14 +5,26 @@ import (
 	"strings"
 
 	"gridswing/machine/check"
+
+	"github.com/golang/geo/r3"
 )
 
-// questions says what a pair was asked.
-var questions = map[string]string{
-	check.Rest:     "standing still",
-	check.Swing:    "while the rotary axes move",
-	check.Overhang: "while the table and the rotary axes move",
-	check.Index:    "with the spindle where it may stand while the rotary axes move",
+// question says in words what a pair was asked.
+func question(f *check.Finding) string {
+	switch f.Question {
+	case check.Rest:
+		return "standing still"
+	case check.Swing:
+		return "while the rotary axes move"
+	case check.Index:
+		return "against the spindle side, while the rotary axes move"
+	}
+	for _, r := range f.Over {
+		if r.Unit == "deg" {
+			return "while the table and the rotary axes move"
+		}
+	}
+	return "while the table moves"
 }
 
 // finding writes one pair that is not clear.
@@ -24,8 +36,11 @@ func (p *page) finding(number int, f *check.Finding) {
 	if len(f.Where) > 0 {
 		p.field("concerned", ranges(f.Where))
 	}
-	if at := place(f); at != "" {
-		p.field(placeName(f), at)
+	if len(f.At) > 0 {
+		p.field(placeName(f), positions(f.At))
+	}
+	if a, b, ok := f.Witness(); ok {
+		p.field("point", point(a.Add(b).Mul(0.5)))
 	}
 	if c := clearance(f); c != "" {
 		p.field("clearance", c)
@@ -47,19 +62,9 @@ func placeName(f *check.Finding) string {
 	return "nearest"
 }
 
-// place says at which axis positions and at which point of the machine.
-func place(f *check.Finding) string {
-	at := positions(f.At)
-	a, b, ok := f.Witness()
-	if !ok {
-		return at
-	}
-	m := a.Add(b).Mul(0.5)
-	point := fmt.Sprintf("X%s Y%s Z%s mm from the machine's zero", fixed(m.X, 1), fixed(m.Y, 1), fixed(m.Z, 1))
-	if at == "" {
-		return point
-	}
-	return at + "; there at " + point
+// point prints a place to 0.1 mm, as far as a picture or a rule can follow.
+func point(v r3.Vector) string {
+	return fmt.Sprintf("X %s, Y %s, Z %s mm", fixed(v.X, 1), fixed(v.Y, 1), fixed(v.Z, 1))
 }
 
 // clearance says what is proven, what was met, what was asked for.
@@ -82,7 +87,7 @@ func clearance(f *check.Finding) string {
 }
 
 func lookedAt(f *check.Finding) string {
-	words := questions[f.Question]
+	words := question(f)
 	if len(f.Over) > 0 {
 		words += ": " + ranges(f.Over)
 	}
@@ -107,4 +112,18 @@ func (p *page) near(f *check.Finding) {
 		words += ": " + f.DemandReason
 	}
 	p.wrapped(fmt.Sprintf("%9s mm", length), 14, words+")")
+}
+
+// briefly writes one pair that is not clear in a line or two.
+func (p *page) briefly(f *check.Finding) {
+	words := fmt.Sprintf("%s: %s and %s, %s", f.Verdict, f.Bodies[0], f.Bodies[1], question(f))
+	switch {
+	case f.Reason != "":
+		words += ": " + f.Reason
+	case len(f.Where) > 0:
+		words += ", at " + ranges(f.Where)
+	case len(f.At) > 0:
+		words += ", at " + positions(f.At)
+	}
+	p.wrapped("   - ", 5, words)
 }

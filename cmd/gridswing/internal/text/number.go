@@ -2,6 +2,7 @@ package text
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,36 +40,37 @@ func short(v float64, decimals int) string {
 	return s
 }
 
-// positions prints where axes stand: "A 92.50 deg, C 41.00 deg".
+// positions prints where axes stand: "X 150.00, Y -125.00 mm, A 92.50 deg".
 func positions(at []check.Position) string {
-	var parts []string
+	at = slices.Clone(at)
+	slices.SortStableFunc(at, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
+	var list units
 	for _, p := range at {
-		parts = append(parts, p.Axis+" "+fixed(p.Value, 2)+" "+p.Unit)
+		list.add(p.Axis+" "+fixed(p.Value, 2), p.Unit)
 	}
-	return strings.Join(parts, ", ")
+	return list.String()
 }
 
 // ranges prints stretches of axes, those of one axis together:
-// "A 88 to 110 deg; C 0 to 35 and 200 to 360 deg". One without length is a
-// position: "Z at 550 mm".
-func ranges(list []check.Range) string {
-	var parts []string
-	for i := 0; i < len(list); {
-		axis, unit := list[i].Axis, list[i].Unit
-		var of []string
-		at := ""
-		for ; i < len(list) && list[i].Axis == axis; i++ {
-			if list[i].From == list[i].To {
-				at = "at "
-			}
-			of = append(of, stretch(&list[i]))
+// "X -400 to 400 mm, A 88 to 110, C 0 to 35 and 200 to 360 deg". One without
+// length is a position: "Z at 550 mm".
+func ranges(of []check.Range) string {
+	of = slices.Clone(of)
+	slices.SortStableFunc(of, func(a, b check.Range) int { return check.ByLetter(a.Axis, b.Axis) })
+	var list units
+	for i := 0; i < len(of); {
+		axis, first := &of[i], i
+		var parts []string
+		for ; i < len(of) && of[i].Axis == axis.Axis; i++ {
+			parts = append(parts, stretch(&of[i]))
 		}
-		if len(of) > 1 {
-			at = ""
+		words := axis.Axis + " "
+		if i == first+1 && axis.From == axis.To {
+			words += "at "
 		}
-		parts = append(parts, axis+" "+at+strings.Join(of, " and ")+" "+unit)
+		list.add(words+strings.Join(parts, " and "), axis.Unit)
 	}
-	return strings.Join(parts, "; ")
+	return list.String()
 }
 
 func stretch(r *check.Range) string {
@@ -76,4 +78,30 @@ func stretch(r *check.Range) string {
 		return short(r.From, 2)
 	}
 	return short(r.From, 2) + " to " + short(r.To, 2)
+}
+
+// units lists values, the unit said once behind those that share it.
+type units struct {
+	text strings.Builder
+	unit string
+}
+
+func (u *units) add(value, unit string) {
+	switch {
+	case u.unit == "":
+	case u.unit == unit:
+		u.text.WriteString(", ")
+	default:
+		u.text.WriteString(" " + u.unit + ", ")
+	}
+	u.text.WriteString(value)
+	u.unit = unit
+}
+
+// String returns the list, "" for an empty one.
+func (u *units) String() string {
+	if u.unit == "" {
+		return ""
+	}
+	return u.text.String() + " " + u.unit
 }

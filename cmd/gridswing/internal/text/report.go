@@ -3,6 +3,7 @@ package text
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/terminal"
@@ -100,12 +101,19 @@ func (p *page) findings(r *check.Report) {
 		return
 	}
 	p.heading("Not clear, worst first")
+	if hasPoint(r.Findings) {
+		p.line("   (points are given in the machine's coordinates)")
+	}
 	for i := range r.Findings {
 		if i > 0 {
 			p.line("")
 		}
 		p.finding(i+1, &r.Findings[i])
 	}
+}
+
+func hasPoint(list []check.Finding) bool {
+	return slices.ContainsFunc(list, func(f check.Finding) bool { return f.Points != nil })
 }
 
 func (p *page) closest(r *check.Report) {
@@ -124,8 +132,10 @@ func (p *page) swept(r *check.Report) {
 		return
 	}
 	p.heading("Swept")
-	for i := range r.Axes {
-		a := &r.Axes[i]
+	axes := slices.Clone(r.Axes)
+	slices.SortStableFunc(axes, func(a, b check.Axis) int { return check.ByLetter(a.Letter, b.Letter) })
+	for i := range axes {
+		a := &axes[i]
 		line := ranges([]check.Range{a.Commanded})
 		switch {
 		case a.Narrower && a.Travel == nil:
@@ -173,4 +183,22 @@ func (p *page) list(name string, lines []string) {
 	for _, l := range lines {
 		p.wrapped("   - ", 5, l)
 	}
+}
+
+// Brief writes the verdict and the findings of a report, a line each.
+func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
+	p := &page{w: w, look: look}
+	p.verdictLine(r)
+	if words := notModelled(r); words != "" {
+		p.wrapped("", 3, words)
+	}
+	p.wrapped("", 3, counted(r))
+	for i := range r.Findings {
+		p.briefly(&r.Findings[i])
+	}
+	for i := range r.Closest[:min(1, len(r.Closest))] {
+		p.wrapped("", 3, "Closest of what is clear:")
+		p.near(&r.Closest[i])
+	}
+	return p.err
 }

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"gridswing/cmd/gridswing/internal/files"
+	"gridswing/cmd/gridswing/internal/progress"
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine/check"
+	"gridswing/models"
+
+	"github.com/spf13/cobra"
+)
+
+// demoDir is where the demo goes if nobody says otherwise.
+const demoDir = "gridswing-demo"
+
+func newDemo() *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo [DIR]",
+		Short: "Write a setup to try, and check it",
+		Long: `Writes a machine, components and two setups of them into DIR (default
+` + demoDir + `), with their solids, checks both setups and draws them. One setup
+swings clear; the other is meant to fail, in two ways.
+
+Files that are there already are left alone: one that differs is an error, and
+then nothing is written. The exit code is 0 if the good setup is clear and
+the other one fails as it is meant to.`,
+		Example: `  gridswing demo
+  gridswing demo somewhere-else`,
+		Args: arguments(0, 1, "folder"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			dir := demoDir
+			if len(args) > 0 {
+				dir = args[0]
+			}
+			return runDemo(cmd.Context(), dir, cmd.OutOrStdout(), progressOn(cmd.ErrOrStderr(), false))
+		},
+	}
+}
+
+// runDemo writes, checks and draws the demo, and says what it found.
+func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line) error {
+	if err := writeDemo(ctx, dir); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
+	pictures := filepath.Join(dir, "pictures")
+	expected := true
+	for _, name := range []string{models.GoodSetup, models.BadSetup} {
+		c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(name)), 0, line)
+		if err != nil {
+			return err
+		}
+		if _, err := c.draw(ctx, pictures, 0); err != nil {
+			return err
+		}
+		line.Clear()
+		fmt.Fprintln(out)
+		if err := text.Brief(out, terminal.LookOf(out), c.report); err != nil {
+			return err
+		}
+		expected = expected && asMeant(name, c.report)
+	}
+	good := filepath.Join(dir, filepath.FromSlash(models.GoodSetup))
+	fmt.Fprintf(out, `
+Pictures of both are in %s. What to try next:
+   gridswing check %s
+   gridswing picture %s --at A=45,C=90
+and change a hole, a jaw opening or a range in the setup file.
+`, pictures, good, good)
+	if !expected {
+		return errNotClear
+	}
+	return nil
+}
+
+// asMeant reports whether a setup of the demo turned out as it is meant to: the
+// good one clear, the other one in contact in two ways, standing still and
+// while it swings.
+func asMeant(name string, r *check.Report) bool {
+	if name == models.GoodSetup {
+		return r.Verdict == check.Clear
+	}
+	ways := map[string]bool{}
+	for i := range r.Findings {
+		if r.Findings[i].Verdict == check.Contact {
+			ways[r.Findings[i].Question] = true
+		}
+	}
+	return r.Verdict == check.Contact && ways[check.Rest] && ways[check.Swing]
+}
+
+// writeDemo copies the demo into a folder, unless a file of another content is
+// in the way.
+func writeDemo(ctx context.Context, dir string) error {
+	var missing []string
+	var faults []error
+	err := eachFile(func(name string, data []byte) error {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		exists, same, err := files.Holds(path, data)
+		switch {
+		case err != nil:
+			faults = append(faults, err)
+		case exists && !same:
+			faults = append(faults, wrong("name another folder, or remove the file", "%s: found a file of another content, expected none or the demo's", path))
+		case !exists:
+			missing = append(missing, name)
+		}
+		return ctx.Err()
+	})
+	if err = errors.Join(append(faults, err)...); err != nil {
+		return err
+	}
+	for _, name := range missing {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		data, err := fs.ReadFile(models.Demo, name)
+		if err != nil {
+			return err
+		}
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return err
+		}
+		if err := files.Write(path, data); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// eachFile calls visit with every file of the demo.
+func eachFile(visit func(name string, data []byte) error) error {
+	return fs.WalkDir(models.Demo, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(models.Demo, name)
+		if err != nil {
+			return err
+		}
+		return visit(name, data)
+	})
+}

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/geom"
+	"gridswing/geom/stl"
+	"gridswing/machine"
+
+	"github.com/spf13/cobra"
+)
+
+// solidOptions are the flags of solid.
+type solidOptions struct {
+	units, material string
+	json            bool
+}
+
+func newSolid() *cobra.Command {
+	var o solidOptions
+	cmd := &cobra.Command{
+		Use:   "solid FILE.stl",
+		Short: "Say whether a solid is sound, how large and how heavy",
+		Long: `Examines one solid: is it closed, are its facets turned the right way, what
+pieces has it, how large and how heavy is it. The exit code is 1 if it has a
+fault that can leave the verdict of a setup unproven.`,
+		Example: `  gridswing solid riser.stl --material steel
+  gridswing solid riser.stl --units inch --json`,
+		Args: arguments(1, 1, "file"),
+		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
+	}
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.units, "units", "mm", "the file's `UNIT`: mm or inch (STL states none)")
+	f.StringVar(&o.material, "material", "", "weigh it as `NAME`: "+strings.Join(machine.Materials(), ", "))
+	f.BoolVar(&o.json, "json", false, "write the result as data")
+	return cmd
+}
+
+func (o *solidOptions) run(cmd *cobra.Command, name string) error {
+	unit, err := geom.ParseUnit(o.units)
+	if err != nil {
+		return wrong("", "--units: %v", err)
+	}
+	density := 0.0
+	if o.material != "" {
+		known := false
+		if density, known = machine.Density(o.material); !known {
+			return wrong("", "--material: found %q, expected one of: %s", o.material, strings.Join(machine.Materials(), ", "))
+		}
+	}
+	mesh, err := stl.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	if mesh, _, err = unit.ToMillimetres(mesh); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	if err := cmd.Context().Err(); err != nil {
+		return err
+	}
+	s := text.Examine(name, mesh, unit, o.material, density)
+	out := cmd.OutOrStdout()
+	if o.json {
+		err = json.NewEncoder(out).Encode(s)
+	} else {
+		err = s.Write(out, terminal.LookOf(out))
+	}
+	if err == nil && !s.Sound {
+		err = errNotClear
+	}
+	return err
+}
