@@ -36,7 +36,7 @@ const minSegments = 12
 // Segments returns the number of edges a circle of the radius needs: the least
 // multiple of four, and at least twelve, that keeps the chord error. With c =
 // cos(pi/n) the error is r(1-c) inscribed, r(1/c-1) circumscribed and
-// r(1-c)/(1+c) astride.
+// r(1-c)/(1+c) astride. It panics if radius or chord error is not above zero.
 func (d Round) Segments(radius float64) int {
 	if !(d.Chord > 0) || !(radius > 0) {
 		panic(fmt.Sprintf("shape: chord error %v mm and radius %v mm must be above zero", d.Chord, radius))

@@ -115,12 +115,12 @@ func hexagon(center r2.Point, flats float64) shape.Contour {
 	return c
 }
 
-// column of layers over the same region.
+// layer is a slice with vertical walls over a region.
 func layer(height float64, region ...shape.Contour) shape.Layer {
 	return shape.Layer{Height: height, Bottom: region}
 }
 
-// bevel is a layer whose region is wider by its own height at one end.
+// bevelled is a slice whose walls slope, as a chamfer does.
 func bevelled(height float64, bottom, top shape.Region) shape.Layer {
 	return shape.Layer{Height: height, Bottom: bottom, Top: top}
 }

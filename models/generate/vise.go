@@ -66,9 +66,7 @@ func jaw() (shape.Surface, error) {
 	outline := shape.Contour{at(-viseHalf, viseBed), at(viseHalf, viseBed), at(viseHalf, jawTop-8), at(viseHalf-8, jawTop),
 		at(-viseHalf+8, jawTop), at(-viseHalf, jawTop-8)}
 	block := shape.Region{outline}
-	plate := shape.Region{shape.Rect(-viseHalf+1, viseBed+1, viseHalf-1, jawTop-9), shape.Rect(-viseHalf+9, jawTop-9, viseHalf-9, jawTop-1)}
-	plate = shape.Region{shape.Contour{at(-viseHalf+1, viseBed+1), at(viseHalf-1, viseBed+1), at(viseHalf-1, jawTop-9), at(viseHalf-9, jawTop-1),
-		at(-viseHalf+9, jawTop-1), at(-viseHalf+1, jawTop-9)}}
+	plate := block.Inset(1)
 	var heads, keys []shape.Contour
 	for _, y := range []float64{-36, 36} {
 		heads = append(heads, round.Circle(at(y, 95), 7.5))
