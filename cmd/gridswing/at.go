@@ -1,9 +1,9 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -79,11 +79,8 @@ func axisIndex(s *machine.Setup, letter string) int {
 func letters(s *machine.Setup) string {
 	var list []string
 	for k := range s.Axes {
-		unit := "mm"
-		if s.Axes[k].Kind == motion.Rotary {
-			unit = "deg"
-		}
-		list = append(list, fmt.Sprintf("%s (%s)", s.Axes[k].Letter, unit))
+		list = append(list, s.Axes[k].Letter)
 	}
+	slices.SortFunc(list, check.ByLetter)
 	return strings.Join(list, ", ")
 }

@@ -39,6 +39,9 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 			s.Marks = append(s.Marks, m)
 		}
 	}
+	if len(s.Marks) > 0 {
+		s.Caption = append(s.Caption, "Numbers are those of the findings in the report.")
+	}
 	return s
 }
 

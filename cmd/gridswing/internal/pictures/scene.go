@@ -161,6 +161,11 @@ func number(v float64) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
+// body returns the index of a body by its name.
+func (sc *Scene) body(name string) int {
+	return slices.IndexFunc(sc.setup.Bodies, func(b machine.Body) bool { return b.Name == name })
+}
+
 // bounds returns the box round a body at p, bed frame.
 func (sc *Scene) bounds(body int, p motion.Params) geom.Box {
 	return sc.shapes[sc.setup.Bodies[body].Solid].BoundsIn(sc.setup.Pose(body, p))

@@ -6,6 +6,7 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
@@ -135,9 +136,16 @@ func emphases(findings []check.Finding) map[int]render.Emphasis {
 	return list
 }
 
-// atRest shows the setup, or the whole, with every axis at home.
+// atRest shows the setup, or the whole, with every axis at home. Only what meets
+// there is emphasised.
 func (sc *Scene) atRest(r *check.Report, show func(motion.Params, render.View) *render.Picture) *render.Picture {
 	p := show(Home(sc.setup), render.Isometric)
+	meet := emphases(slices.DeleteFunc(slices.Clone(r.Findings), func(f check.Finding) bool { return f.Question != check.Rest }))
+	for i := range p.Items {
+		if e := meet[sc.body(p.Items[i].Name)]; e != render.Plain {
+			p.Items[i].Emphasis = e
+		}
+	}
 	p.Title = fmt.Sprintf("%s: %s", r.Setup, r.Verdict)
 	p.Caption = append(p.Caption, "Every axis at home.")
 	return p
