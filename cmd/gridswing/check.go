@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/progress"
@@ -44,6 +46,7 @@ answer rests on.`,
 	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")
 	f.BoolVar(&o.json, "json", false, "write the report as data, a line of JSON for each setup (\"gridswing schema\" describes it)")
 	f.BoolVar(&o.quiet, "quiet", false, "write the verdicts only, and no progress")
+	cmd.MarkFlagsMutuallyExclusive("json", "quiet")
 	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
 	return cmd
 }
@@ -53,6 +56,11 @@ answer rests on.`,
 func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
 	if o.jobs < 0 {
 		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
+	}
+	if o.pictures != "" {
+		if err := differ(args); err != nil {
+			return err
+		}
 	}
 	ctx, out := cmd.Context(), cmd.OutOrStdout()
 	line := progressOn(cmd.ErrOrStderr(), o.quiet)
@@ -90,6 +98,20 @@ func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
 	return nil
 }
 
+// differ refuses setups whose pictures would have the same names.
+func differ(setups []string) error {
+	known := map[string]string{}
+	for _, name := range setups {
+		stem := pictures.Stem(name)
+		if other, taken := known[stem]; taken {
+			return wrong("check them one by one, each into a folder of its own",
+				"--pictures: found %s and %s, expected file names that differ", other, name)
+		}
+		known[stem] = name
+	}
+	return nil
+}
+
 func (o *checkOptions) write(w io.Writer, r *check.Report) error {
 	switch {
 	case o.json:
@@ -108,6 +130,9 @@ type checked struct {
 
 // checkSetup loads a setup and looks at it.
 func checkSetup(ctx context.Context, name string, jobs int, line *progress.Line) (*checked, error) {
+	if strings.EqualFold(filepath.Ext(name), ".stl") {
+		return nil, wrong(fmt.Sprintf("%q examines it", "gridswing solid "+name), "%s: found a solid, expected a setup file", name)
+	}
 	setup, err := machine.Load(name)
 	if err != nil {
 		return nil, err

@@ -19,7 +19,10 @@ Exit codes: 0 all clear, 1 something is not clear, 2 a file or the call is
 wrong, 130 interrupted.`,
 		Example: `  gridswing demo                     write a setup to try, and check it
   gridswing check setups/op10.toml   check a setup of your own`,
-		Version:           version(),
+		Version: version(),
+
+		SuggestionsMinimumDistance: 2,
+
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		DisableAutoGenTag: true,

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -138,19 +140,17 @@ func cutCommand(ts *testscript.TestScript, neg bool, args []string) {
 
 // statusCommand runs the program and wants an exit code: status CODE ARGS...
 func statusCommand(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) < 2 {
+	if neg || len(args) < 1 {
 		ts.Fatalf("usage: status CODE ARGS...")
 	}
 	err := ts.Exec("gridswing", args[1:]...)
 	got := "0"
-	var exit interface{ ExitCode() int }
-	if err != nil {
-		if e, ok := err.(interface{ ExitCode() int }); ok {
-			exit = e
-			got = fmt.Sprint(exit.ExitCode())
-		} else {
-			ts.Fatalf("gridswing %v: %v", args[1:], err)
-		}
+	var exit *exec.ExitError
+	switch {
+	case errors.As(err, &exit):
+		got = fmt.Sprint(exit.ExitCode())
+	case err != nil:
+		ts.Fatalf("gridswing %v: %v", args[1:], err)
 	}
 	if got != args[0] {
 		ts.Fatalf("gridswing %v: exit code %s, want %s", args[1:], got, args[0])
