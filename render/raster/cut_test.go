@@ -28,7 +28,8 @@ func TestCutFillsSolidsButNotCavities(t *testing.T) {
 	outer := cuboid(t, r3.Vector{X: 40, Y: 40, Z: 40})
 	var inner shape.Surface
 	for _, f := range cuboid(t, r3.Vector{X: 20, Y: 20, Z: 20}) {
-		inner = append(inner, shape.Triangle{f[0], f[2], f[1]})
+		f[1], f[2] = f[2], f[1]
+		inner = append(inner, f)
 	}
 	body := at(NewShape(shape.Join(outer, inner).Mesh(), true), 0, 0, 0)
 	s := &Scene{Camera: front(50, 50, 2), Bodies: []Body{body}, Cut: midPlane, Lines: black, Workers: 1}
