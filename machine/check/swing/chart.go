@@ -38,7 +38,8 @@ func (c *checker) chart(ctx context.Context) error {
 	demand := 0.0
 	for _, p := range c.pairs {
 		uses := p.moving.Motion.Uses()
-		if p.question == check.Rest || !uses[grid.ColumnParam] && !uses[grid.RowParam] {
+		turns := uses[grid.ColumnParam] || grid.RowParam >= 0 && uses[grid.RowParam]
+		if p.question == check.Rest || !turns {
 			continue
 		}
 		charted = append(charted, p)

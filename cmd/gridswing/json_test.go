@@ -1,0 +1,146 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"gridswing/geom/stl"
+	"gridswing/machine/check"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// schema compiles the schema that the program prints.
+func schema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	code, text, _ := call(t, t.Context(), "schema")
+	if code != exitClear {
+		t.Fatalf("schema: exit code %d", code)
+	}
+	document, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	c.DefaultDraft(jsonschema.Draft2020)
+	if err := c.AddResource("report.json", document); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("report.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// shop returns the small setup in a folder of its own.
+func shop(t testing.TB) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := openShop(dir); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+// rewrite replaces text in a file.
+func rewrite(t testing.TB, path, old, new string) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bytes.Count(data, []byte(old)) != 1 {
+		t.Fatalf("%s does not have %q just once", path, old)
+	}
+	if err := os.WriteFile(path, bytes.Replace(data, []byte(old), []byte(new), 1), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestReportsFollowSchema checks setups that end in different verdicts and holds
+// every report to the schema, by the validator
+// github.com/santhosh-tekuri/jsonschema v6.0.3.
+func TestReportsFollowSchema(t *testing.T) {
+	s := schema(t)
+	for _, c := range []struct {
+		name    string
+		prepare func(t *testing.T, dir string)
+		want    check.Verdict
+	}{
+		{"clear", func(*testing.T, string) {}, check.Clear},
+		{"tight", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "setup.toml"), "default = 2", "default = 50")
+		}, check.Tight},
+		{"contact", func(t *testing.T, dir string) {
+			if err := stl.WriteFile(filepath.Join(dir, "base.stl"), box([6]float64{-100, -60, 0, 100, 60, 70})); err != nil {
+				t.Fatal(err)
+			}
+		}, check.Contact},
+		{"pair of its own", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "setup.toml"), "default = 2",
+				"default = 2\n[[demand.pair]]\nbodies = [\"block\", \"trunnion/base\"]\nclearance = 60\nreason = \"chips\"")
+		}, check.Tight},
+		{"not modelled", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "machine.toml"), `"guards", `, "")
+		}, check.Unproven},
+		{"nothing turns", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "setup.toml"), "A = [-30, 120]\nC = [0, 360]", "A = [0, 0]\nC = [0, 0]")
+		}, check.Clear},
+		{"only the rotary", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "setup.toml"), "A = [-30, 120]", "A = [0, 0]")
+		}, check.Clear},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := shop(t)
+			c.prepare(t, dir)
+			_, out, errs := call(t, t.Context(), "check", "--json", filepath.Join(dir, "setup.toml"))
+			if strings.Count(out, "\n") != 1 {
+				t.Fatalf("%d lines of data, want 1; stderr: %s", strings.Count(out, "\n"), errs)
+			}
+			document, err := jsonschema.UnmarshalJSON(strings.NewReader(out))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := s.Validate(document); err != nil {
+				t.Errorf("%v\n%s", err, out)
+			}
+			var r check.Report
+			if err := json.Unmarshal([]byte(out), &r); err != nil {
+				t.Fatal(err)
+			}
+			if r.Verdict != c.want {
+				t.Errorf("verdict %v, want %v", r.Verdict, c.want)
+			}
+		})
+	}
+}
+
+// TestSchemaRefuses makes sure that the schema can fail: a report with a field
+// more, one less, or a word that is no verdict is none.
+func TestSchemaRefuses(t *testing.T) {
+	s := schema(t)
+	_, out, _ := call(t, t.Context(), "check", "--json", filepath.Join(shop(t), "setup.toml"))
+	for _, c := range []struct{ name, old, new string }{
+		{"verdict", `"verdict":"clear"`, `"verdict":"fine"`},
+		{"version", `"format":1`, `"format":2`},
+		{"missing", `"warnings":`, `"remarks":`},
+		{"more", `"question":`, `"more":1,"question":`},
+		{"length", `"proven_mm":`, `"proven_mm":"1","was":`},
+	} {
+		if !strings.Contains(out, c.old) {
+			t.Fatalf("the report has no %s", c.old)
+		}
+		document, err := jsonschema.UnmarshalJSON(strings.NewReader(strings.Replace(out, c.old, c.new, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Validate(document) == nil {
+			t.Errorf("%s: %s passes for %s", c.name, c.new, c.old)
+		}
+	}
+}
