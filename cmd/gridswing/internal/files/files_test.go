@@ -1,0 +1,89 @@
+package files
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+func TestWrite(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a")
+	for _, data := range [][]byte{[]byte("old"), []byte("new and longer"), {}} {
+		if err := Write(path, data); err != nil {
+			t.Fatal(err)
+		}
+		if exists, same, err := Holds(path, data); !exists || !same || err != nil {
+			t.Errorf("after writing %q: there %v, the same %v, %v", data, exists, same, err)
+		}
+	}
+	if exists, same, _ := Holds(path, []byte("other")); !exists || same {
+		t.Error("another content is taken for the same")
+	}
+	if exists, _, err := Holds(filepath.Join(dir, "none"), nil); exists || err != nil {
+		t.Errorf("a file that is not there: there %v, %v", exists, err)
+	}
+	only(t, dir, "a")
+}
+
+// TestWriteFails: what is in the way stays as it is, and nothing is left beside it.
+func TestWriteFails(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "folder")
+	if err := os.MkdirAll(filepath.Join(path, "in it"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := Write(path, []byte("data")); err == nil {
+		t.Error("a folder was replaced by a file")
+	}
+	only(t, dir, "folder")
+	if err := Write(filepath.Join(dir, "nowhere", "a"), []byte("data")); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("writing into a folder that is not there: %v", err)
+	}
+	only(t, dir, "folder")
+}
+
+func only(t *testing.T, dir, name string) {
+	t.Helper()
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(list) != 1 || list[0].Name() != name {
+		t.Errorf("%s holds %v, want only %s", dir, list, name)
+	}
+}
+
+// TestFreeze: it waits for the file that is being written, and the next one is
+// never begun. What is frozen stays so: no test may come after this one.
+func TestFreeze(t *testing.T) {
+	dir := t.TempDir()
+	begun, release, frozen := make(chan bool), make(chan bool), make(chan bool)
+	var log bytes.Buffer
+	go Whole(func() error {
+		close(begun)
+		<-release
+		log.WriteString("written ")
+		return writeOne(dir)
+	})
+	<-begun
+	go func() {
+		Freeze()
+		log.WriteString("frozen")
+		close(frozen)
+	}()
+	close(release)
+	<-frozen
+	if log.String() != "written frozen" {
+		t.Errorf("in this order: %s", log.String())
+	}
+	only(t, dir, "whole")
+	if writing.TryRLock() {
+		t.Error("a file could still be begun")
+	}
+}
+
+// writeOne writes a file without taking another turn.
+func writeOne(dir string) error { return write(filepath.Join(dir, "whole"), []byte("data")) }

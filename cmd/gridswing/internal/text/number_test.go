@@ -1,0 +1,74 @@
+package text
+
+import (
+	"math"
+	"testing"
+
+	"gridswing/machine/check"
+)
+
+// TestLengthsErrOnTheBadSide prints lengths near the steps of 0.01 mm: a
+// clearance never becomes more, an uncertainty never less, by printing, but for
+// the noise of float64.
+func TestLengthsErrOnTheBadSide(t *testing.T) {
+	for _, c := range []struct {
+		mm               float64
+		down, up, demand string
+	}{
+		{0, "0.00", "0.00", "0"},
+		{math.Copysign(0, -1), "0.00", "0.00", "0"},
+		{2, "2.00", "2.00", "2"},
+		{1.9999, "1.99", "2.00", "2"},
+		{2.0001, "2.00", "2.01", "2.01"},
+		{0.1 + 0.2, "0.30", "0.30", "0.3"}, // 0.30000000000000004
+		{5.44, "5.44", "5.44", "5.44"},     // 544.0000000000001 hundredths
+		{0.29, "0.29", "0.29", "0.29"},     // 28.999999999999996 hundredths
+		{-0.001, "-0.01", "0.00", "0"},
+		{-1.234, "-1.24", "-1.23", "-1.23"},
+		{123456.789, "123456.78", "123456.79", "123456.79"},
+	} {
+		if got := down(c.mm); got != c.down {
+			t.Errorf("down(%v) = %s, want %s", c.mm, got, c.down)
+		}
+		if got := up(c.mm); got != c.up {
+			t.Errorf("up(%v) = %s, want %s", c.mm, got, c.up)
+		}
+		if got := demanded(c.mm); got != c.demand {
+			t.Errorf("demanded(%v) = %s, want %s", c.mm, got, c.demand)
+		}
+	}
+}
+
+func TestRanges(t *testing.T) {
+	deg := func(axis string, from, to float64) check.Range {
+		return check.Range{Axis: axis, From: from, To: to, Unit: "deg"}
+	}
+	mm := func(axis string, from, to float64) check.Range {
+		return check.Range{Axis: axis, From: from, To: to, Unit: "mm"}
+	}
+	for _, c := range []struct {
+		list []check.Range
+		want string
+	}{
+		{nil, ""},
+		{[]check.Range{deg("A", -30, 110)}, "A -30 to 110 deg"},
+		{[]check.Range{mm("Z", 550, 550)}, "Z at 550 mm"},
+		{[]check.Range{deg("C", 0, 35), deg("C", 200.125, 360)}, "C 0 to 35 and 200.12 to 360 deg"},
+		{[]check.Range{deg("C", 0, 35), mm("Y", -1, 1), deg("A", 1, 2), mm("X", 0, 1)},
+			"X 0 to 1, Y -1 to 1 mm, A 1 to 2, C 0 to 35 deg"},
+	} {
+		if got := ranges(c.list); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestPositions(t *testing.T) {
+	list := []check.Position{{Axis: "C", Value: 41, Unit: "deg"}, {Axis: "A", Value: -1e-9, Unit: "deg"}, {Axis: "Y", Value: -187.5, Unit: "mm"}}
+	if got, want := positions(list), "Y -187.50 mm, A 0.00, C 41.00 deg"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got := positions(nil); got != "" {
+		t.Errorf("got %q for no positions", got)
+	}
+}
