@@ -1,0 +1,195 @@
+package pictures
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"gridswing/geom"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/render"
+	"gridswing/render/chart"
+
+	"github.com/golang/geo/r3"
+)
+
+// cube returns a closed cube of side 2 round the origin.
+func cube() *machine.Solid {
+	m := &geom.Mesh{}
+	at := func(i int) geom.Vertex {
+		return geom.VertexOf(r3.Vector{X: float64(i&1)*2 - 1, Y: float64(i>>1&1)*2 - 1, Z: float64(i>>2)*2 - 1})
+	}
+	for _, q := range [][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
+		m.Facets = append(m.Facets, geom.Facet{at(q[0]), at(q[1]), at(q[2])}, geom.Facet{at(q[0]), at(q[2]), at(q[3])})
+	}
+	return &machine.Solid{Mesh: m, Audit: geom.AuditOf(m)}
+}
+
+// small is a machine of column, guards and table with a vise and a tool; axes in
+// an order that is not that of captions.
+func small() *machine.Setup {
+	solid := cube()
+	body := func(name, unit, role string, x float64) machine.Body {
+		return machine.Body{Name: name, Unit: unit, Role: role, Solid: solid,
+			Chain: motion.Chain{Home: geom.Shift(r3.Vector{X: x})}, OnTool: role == "tool"}
+	}
+	return &machine.Setup{
+		Name: "a setup", Machine: "a mill", File: "setups/one.two.toml",
+		Axes: []machine.Axis{
+			{Letter: "C", Kind: motion.Rotary, Unlimited: true},
+			{Letter: "A", Kind: motion.Rotary, Home: math.Pi / 6},
+			{Letter: "X", Kind: motion.Linear, Home: -12.5},
+		},
+		Bodies: []machine.Body{
+			body("machine/column", "machine", "column", 0), body("machine/guards", "machine", "guards", 10),
+			body("machine/table", "machine", "table", 20), body("tool", "tool", "tool", 30), body("vise", "vise", "workholding", 40),
+		},
+	}
+}
+
+func prepared(t *testing.T) *Scene {
+	t.Helper()
+	sc, err := Prepare(t.Context(), small(), 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sc
+}
+
+func names(items []render.Item) (list []string) {
+	for _, it := range items {
+		list = append(list, it.Name)
+	}
+	return list
+}
+
+func emphasis(p *render.Picture, name string) render.Emphasis {
+	for _, it := range p.Items {
+		if it.Name == name {
+			return it.Emphasis
+		}
+	}
+	return 255
+}
+
+func TestWholeAndSetup(t *testing.T) {
+	sc := prepared(t)
+	whole := sc.Whole(Home(sc.setup), render.Front)
+	if len(whole.Items) != 5 || emphasis(whole, "machine/guards") != render.Ghost || emphasis(whole, "machine/column") != render.Plain {
+		t.Errorf("the whole is %v", names(whole.Items))
+	}
+	if want := "a mill, X −12.5 mm, A 30°, C 0°"; whole.Caption[0] != want {
+		t.Errorf("caption %q, want %q", whole.Caption[0], want)
+	}
+	setup := sc.Setup(Home(sc.setup), render.Front)
+	if want := []string{"machine/table", "vise"}; !slices.Equal(names(setup.Items), want) {
+		t.Errorf("the setup is %v, want %v", names(setup.Items), want)
+	}
+}
+
+// finding is one of two bodies at a point between them.
+func finding(v check.Verdict, question string, a, b int) check.Finding {
+	return check.Finding{Verdict: v, Question: question, Index: [2]int{a, b}, Bodies: [2]string{"a", "b"},
+		Points: &[2][3]float64{{38, 0, 0}, {40, 0, 0}}}
+}
+
+// TestAtRestShowsWhatMeetsThere: what meets only elsewhere is not marked.
+func TestAtRestShowsWhatMeetsThere(t *testing.T) {
+	sc := prepared(t)
+	r := &check.Report{Findings: []check.Finding{
+		finding(check.Contact, check.Swing, 0, 4), finding(check.Tight, check.Rest, 2, 3)}}
+	p := sc.atRest(r, sc.Whole)
+	for name, want := range map[string]render.Emphasis{"machine/column": render.Plain, "vise": render.Plain,
+		"machine/table": render.Tight, "tool": render.Tight, "machine/guards": render.Ghost} {
+		if got := emphasis(p, name); got != want {
+			t.Errorf("%s has emphasis %d, want %d", name, got, want)
+		}
+	}
+}
+
+// TestWorstShowsBoth: what stands on the table, and the body of the machine that
+// it meets, even if it is a veil elsewhere.
+func TestWorstShowsBoth(t *testing.T) {
+	sc := prepared(t)
+	f := finding(check.WithinPlay, check.Overhang, 1, 4)
+	p := sc.worst(&check.Report{Setup: "a setup"}, &f)
+	if want := []string{"machine/guards", "machine/table", "vise"}; !slices.Equal(names(p.Items), want) {
+		t.Errorf("it shows %v, want %v", names(p.Items), want)
+	}
+	if emphasis(p, "machine/guards") != render.Contact || emphasis(p, "vise") != render.Contact || len(p.Marks) != 1 {
+		t.Error("what meets is not marked")
+	}
+}
+
+func TestCloseUp(t *testing.T) {
+	sc := prepared(t)
+	r := &check.Report{Findings: []check.Finding{finding(check.Contact, check.Swing, 0, 4), finding(check.Contact, check.Rest, 0, 4)}}
+	r.Findings[1].Points = nil
+	p := sc.closeUp(r, 0)
+	if p == nil || p.Close.Center != (r3.Vector{X: 39}) || p.Close.Across != (r3.Vector{X: 2}) || p.Close.Radius < 3 {
+		t.Errorf("close-up %+v", p)
+	}
+	if p := sc.closeUp(r, 1); p != nil {
+		t.Error("a close-up of nowhere")
+	}
+	r.Findings = slices.Repeat(r.Findings[:1], 9)
+	count := 0
+	for _, s := range sc.set(r) {
+		if len(s.name) > 8 && s.name[:8] == "finding-" {
+			count++
+		}
+	}
+	if count != closeUps {
+		t.Errorf("%d close-ups of 9 findings, want %d", count, closeUps)
+	}
+}
+
+// TestChartStates: every verdict has its state, and what is not known is not
+// drawn as clearance.
+func TestChartStates(t *testing.T) {
+	inf, two := math.Inf(1), 2.0
+	for _, c := range []struct {
+		cell check.Cell
+		want chart.Cell
+	}{
+		{check.Cell{Verdict: check.Clear}, chart.Cell{State: chart.Clear, Lower: inf, Upper: inf}},
+		{check.Cell{Verdict: check.Clear, Proven: &two, Smallest: &two}, chart.Cell{State: chart.Clear, Lower: 2, Upper: 2}},
+		{check.Cell{Verdict: check.Tight, Proven: &two}, chart.Cell{State: chart.Tight, Lower: 2, Upper: inf}},
+		{check.Cell{Verdict: check.Unproven}, chart.Cell{State: chart.Unproven, Upper: inf}},
+		{check.Cell{Verdict: check.WithinPlay}, chart.Cell{State: chart.WithinPlay, Upper: inf}},
+		{check.Cell{Verdict: check.Contact}, chart.Cell{State: chart.Contact, Upper: inf}},
+		{check.Cell{Verdict: check.OverTravel}, chart.Cell{State: chart.OverTravel, Upper: inf}},
+	} {
+		if got := cell(&c.cell); got != c.want {
+			t.Errorf("%v: %+v, want %+v", c.cell.Verdict, got, c.want)
+		}
+	}
+}
+
+// TestChartMarks: findings stand where their axes do; one that no axis of the
+// chart moves is not on it.
+func TestChartMarks(t *testing.T) {
+	sc := prepared(t)
+	rotary := check.Range{Axis: "C", To: 360, Unit: "deg"}
+	moving, still := finding(check.Contact, check.Swing, 0, 4), finding(check.Contact, check.Rest, 0, 4)
+	moving.Params = motion.Params{math.Pi, math.Pi / 2, 5}
+	moving.At = []check.Position{{Axis: "A", Value: 90, Unit: "deg"}}
+	r := &check.Report{Findings: []check.Finding{still, moving}, Chart: &check.Chart{
+		Tilt: check.Range{Axis: "A", From: -30, To: 110, Unit: "deg"}, Rotary: &rotary,
+		Columns: 1, Rows: 1, Demand: 2, Cap: 20, Cells: []check.Cell{{Verdict: check.Contact}}}}
+	s := sc.chart(r)
+	if len(s.Marks) != 1 || s.Marks[0].Label != "2" || math.Abs(s.Marks[0].Tilt-90) > 1e-9 || math.Abs(s.Marks[0].Rotary-180) > 1e-9 {
+		t.Errorf("marks %+v", s.Marks)
+	}
+	if _, err := s.Draw(t.Context()); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestStem(t *testing.T) {
+	if got := Stem("setups/one.two.toml"); got != "one.two" {
+		t.Errorf("stem %q", got)
+	}
+}
