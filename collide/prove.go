@@ -33,7 +33,8 @@ type prover struct {
 type failure struct {
 	a, b int32 // nodes, or facets in tree order
 	leaf bool  // a and b are facets
-	// Where the motion came in: the direction, and the ball that was carried.
+	// Where the motion came in: the direction between nearest points, and the
+	// ball that was carried.
 	u, center r3.Vector
 	radius    float64
 	// value is the gap less what the motion can take from it.
@@ -92,22 +93,24 @@ func (p *prover) again(e *motion.Excursion, center *motion.Params, hint *failure
 func (p *prover) boxes(e *motion.Excursion, ia, ib int32, ba, bb *box) (ok bool, fail failure) {
 	p.tests++
 	gap, u, bound := p.boxGap(e, ba, bb)
-	if value := gap - bound - p.off(); value < p.cut() && ba.radius+bb.radius < bound {
-		return false, failure{a: ia, b: ib, u: u, center: bb.center, radius: bb.radius, value: value}
+	if gap-bound-p.off() >= p.cut() {
+		return true, fail
 	}
-	return true, fail
+	_, hopeless, fail := p.hopeless(e, ba, bb, [2]int32{ia, ib}, gap, bound, u)
+	return !hopeless, fail
 }
 
-// boxGap returns the gap of two boxes at the centre pose along a direction u
-// and how much of it the motion can take.
+// boxGap returns the gap of two boxes at the centre pose along the direction u
+// between their nearest points, and how much of it the motion can take.
 func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vector, bound float64) {
 	d := bb.center.Sub(ba.center)
 	dist := math.Sqrt(d.Dot(d))
+	cut := p.cut() + p.off()
 	if dist > 0 {
 		u = d.Mul(1 / dist)
 		gap = dist - ba.radius - bb.radius
-		if gap > p.cut() {
-			if bound = e.Toward(u, bb.center, bb.radius); gap-bound-p.off() >= p.cut() {
+		if gap > cut {
+			if bound = e.Toward(u, bb.center, bb.radius); gap-bound >= cut {
 				return gap, u, bound
 			}
 		}
@@ -118,6 +121,45 @@ func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vec
 		return gap, u, e.Plain(bb.center, bb.radius)
 	}
 	return gap, u, e.Toward(u, bb.center, bb.radius)
+}
+
+// hopeless reports whether a pair of boxes that is not clear cannot become so
+// by being opened: the motion takes more than the size of its parts. Before it says
+// so it tries other directions; clear says that one of them showed the pair clear.
+func (p *prover) hopeless(e *motion.Excursion, ba, bb *box, ids [2]int32, gap, bound float64, u r3.Vector) (clear, hopeless bool, fail failure) {
+	if ba.radius+bb.radius >= bound {
+		return false, false, fail
+	}
+	cut := p.cut() + p.off()
+	d := bb.center.Sub(ba.center)
+	value, w := gap-bound, u
+	for try := 0; try < asides && gap > cut; try++ {
+		var ok bool
+		if w, ok = another(e, u, w, bb.center, try); !ok {
+			continue
+		}
+		g, _ := along(ba, bb, d, w)
+		if value = max(value, g-e.Toward(w, bb.center, bb.radius)); value >= cut {
+			return true, false, fail
+		}
+	}
+	return false, true, failure{a: ids[0], b: ids[1], u: u, center: bb.center, radius: bb.radius, value: value - p.off()}
+}
+
+// asides is how many other directions are tried where the motion, not the
+// distance, is what keeps two parts from being clear.
+const asides = 4
+
+// another proposes a direction along which the motion may take less than along
+// u: first square to two slides, then u turned away from one joint after another.
+func another(e *motion.Excursion, u, last, center r3.Vector, try int) (w r3.Vector, ok bool) {
+	switch try {
+	case 0:
+		return e.Free(u)
+	case 1:
+		return e.Aside(u, center)
+	}
+	return e.Aside(last, center)
 }
 
 // open pushes those children of a pair that are not clear over the box,
@@ -141,10 +183,13 @@ func (p *prover) open(e *motion.Excursion, top nodePair) (ok bool, fail failure)
 			if value >= cut {
 				continue
 			}
-			if boxA[i].radius+boxB[j].radius < bound {
-				return false, failure{a: idA[i], b: idB[j], u: u, center: boxB[j].center, radius: boxB[j].radius, value: value}
+			clear, hopeless, fail := p.hopeless(e, &boxA[i], &boxB[j], [2]int32{idA[i], idB[j]}, gap, bound, u)
+			if hopeless {
+				return false, fail
 			}
-			p.push(base, nodePair{idA[i], idB[j], value})
+			if !clear {
+				p.push(base, nodePair{idA[i], idB[j], value})
+			}
 		}
 	}
 	return true, fail
@@ -163,8 +208,8 @@ func (p *prover) leaves(e *motion.Excursion, center *motion.Params, na, nb *node
 
 // facets looks at one pair of facets: exactly at the centre, where it may
 // improve on the nearest position seen, and with its bound over the box. The
-// bound is taken corner by corner, which is enough: the motion is affine at
-// every position, so a facet gets no farther along -u than one of its corners.
+// bound is taken corner by corner, which is enough: at every position the motion is
+// affine, so a facet gets no farther along -u than one of its corners.
 func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) (ok bool, fail failure) {
 	p.tests++
 	var ta, tb triangle
@@ -172,18 +217,22 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 	tb.loadPosed(&p.b.facets[j], &e.Pose)
 	d2, pa, pb := nearestPoints(&ta, &tb)
 	d := math.Sqrt(d2)
-	middle := tb[0].Add(tb[1]).Add(tb[2]).Mul(1.0 / 3)
-	fail = failure{a: i, b: j, leaf: true, center: middle, value: math.Inf(-1)}
+	middle, radius := tb.ball()
+	fail = failure{a: i, b: j, leaf: true, center: middle, radius: radius, value: math.Inf(-1)}
 	if d <= p.rounding {
 		p.meet(center, i, j, 0, 0, pa, pb)
 		return false, fail
 	}
 	u := pb.Sub(pa).Mul(1 / d)
-	fail.u = u
-	floor := max(u.Dot(ta[0]), u.Dot(ta[1]), u.Dot(ta[2]))
-	fail.value = math.Inf(1)
-	for _, corner := range &tb {
-		fail.value = min(fail.value, u.Dot(corner)-floor-e.Toward(u, corner, 0)-p.off())
+	gap, bound := p.facetGap(e, &ta, &tb, u)
+	fail.u, fail.value = u, gap-bound
+	cut, w := p.cut(), u
+	for try := 0; try < asides && gap > cut && fail.value < cut; try++ {
+		var ok bool
+		if w, ok = another(e, u, w, middle, try); ok {
+			g, b := p.facetGap(e, &ta, &tb, w)
+			fail.value = max(fail.value, g-b)
+		}
 	}
 	if fail.value >= p.cut() {
 		return true, fail
@@ -196,6 +245,18 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 		p.meet(center, i, j, worst, d, pa, pb)
 	}
 	return fail.value >= p.cut(), fail
+}
+
+// facetGap returns the gap along u at the centre pose, rounding and margin
+// taken off, and how much of it the motion can take.
+func (p *prover) facetGap(e *motion.Excursion, ta, tb *triangle, u r3.Vector) (gap, bound float64) {
+	floor := max(u.Dot(ta[0]), u.Dot(ta[1]), u.Dot(ta[2])) + p.off()
+	gap, value := math.Inf(1), math.Inf(1)
+	for _, corner := range tb {
+		g := u.Dot(corner) - floor
+		gap, value = min(gap, g), min(value, g-e.Toward(u, corner, 0))
+	}
+	return gap, gap - value
 }
 
 // slackBound returns how much of the gap along u the location uncertainty can take.

@@ -108,6 +108,10 @@ type task struct {
 	box    motion.Box
 	failed bool
 	fail   failure
+	// general says that the free direction is no use here; frees counts the
+	// splits made for its sake.
+	general bool
+	frees   int
 }
 
 func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *search {
@@ -138,6 +142,10 @@ func (s *search) run(p *prover, tasks []task, share int64) []task {
 		t := tasks[len(tasks)-1]
 		tasks = tasks[:len(tasks)-1]
 		p.boxesDone++
+		if !t.general {
+			tasks = p.free(s.ctx, t, tasks)
+			continue
+		}
 		if !t.failed {
 			ok, fail := p.prove(s.ctx, &t.box)
 			if ok {
@@ -158,6 +166,23 @@ func (s *search) run(p *prover, tasks []task, share int64) []task {
 	return tasks
 }
 
+// free asks a box along the free direction, splits it for its sake, or hands it
+// to the general question.
+func (p *prover) free(ctx context.Context, t task, tasks []task) []task {
+	ok, possible, fail := p.proveFree(ctx, &t.box, &t.fail)
+	if ok {
+		return tasks
+	}
+	if possible && t.frees < freeSplits {
+		e := p.chain.Over(&t.box, &p.excursion)
+		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
+			lower, upper := t.box.Split(k)
+			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
+		}
+	}
+	return append(tasks, task{box: t.box, general: true})
+}
+
 // divide splits a failed box and pushes both halves, the less hopeful one on
 // top: that is where the smallest clearance is found early.
 func (p *prover) divide(t task, tasks []task) []task {
@@ -168,7 +193,7 @@ func (p *prover) divide(t task, tasks []task) []task {
 		return tasks
 	}
 	lower, upper := t.box.Split(k)
-	halves := [2]task{{box: lower}, {box: upper}}
+	halves := [2]task{{box: lower, general: true}, {box: upper, general: true}}
 	for i := range halves {
 		h := &halves[i]
 		e := p.chain.Over(&h.box, &p.excursion)

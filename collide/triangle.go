@@ -19,6 +19,15 @@ func (t *triangle) loadPosed(f *geom.Facet, pose *geom.Pose) {
 	t[0], t[1], t[2] = pose.Point(f[0].Vector()), pose.Point(f[1].Vector()), pose.Point(f[2].Vector())
 }
 
+// ball returns the centroid and the distance of the farthest corner from it.
+func (t *triangle) ball() (center r3.Vector, radius float64) {
+	center = t[0].Add(t[1]).Add(t[2]).Mul(1.0 / 3)
+	for _, corner := range t {
+		radius = max(radius, corner.Sub(center).Norm())
+	}
+	return center, radius
+}
+
 // gapAlong returns the gap between the triangles along the unit vector u, from
 // a to b: the support function of each, so an underestimate of their distance.
 func gapAlong(a, b *triangle, u r3.Vector) float64 {

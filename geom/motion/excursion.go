@@ -36,11 +36,14 @@ import (
 //	-u.v <= sin(h) |u.(w x (c-o))| + (1-cos h) max(0, u.(c-o)perp)
 //	        + 2 sin(h/2) |u x w| r,
 //
-// since |(R-I)^T u| = 2 |sin(a/2)| |u x w|. Where h > pi/2 the chord stands in.
-// For a linear joint -u.v <= h |u.axis|.
+// since |(R-I)^T u| = 2 |sin(a/2)| |u x w|. For any h, v is square to w, so
+// -u.v <= |u x w| times the plain bound: a faceplate that turns under something
+// flat never comes nearer. For a linear joint -u.v <= h |u.axis|.
 type Excursion struct {
 	Pose   geom.Pose
 	joints []excursionJoint
+	// free is square to both linear joints that go farthest; zero without two.
+	free r3.Vector
 }
 
 type excursionJoint struct {
@@ -91,7 +94,44 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 		}
 	}
 	e.Pose = pose.Mul(c.Home)
+	e.free = e.squareToSlides()
 	return e
+}
+
+// squareToSlides returns the unit vector square to the two linear joints that
+// go farthest, zero if there are not two or they are parallel.
+func (e *Excursion) squareToSlides() r3.Vector {
+	var first, second *excursionJoint
+	for i := range e.joints {
+		j := &e.joints[i]
+		switch {
+		case j.kind != Linear:
+		case first == nil || j.h > first.h:
+			first, second = j, first
+		case second == nil || j.h > second.h:
+			second = j
+		}
+	}
+	if second == nil {
+		return r3.Vector{}
+	}
+	n := first.axis.Cross(second.axis)
+	if l := n.Norm(); l > 0.1 {
+		return n.Mul(1 / l)
+	}
+	return r3.Vector{}
+}
+
+// Free returns the unit vector along which the two slides that go farthest do
+// not move the body, on v's side; ok is false where the motion has no two slides.
+func (e *Excursion) Free(v r3.Vector) (free r3.Vector, ok bool) {
+	switch {
+	case e.free == (r3.Vector{}):
+		return v, false
+	case e.free.Dot(v) < 0:
+		return e.free.Mul(-1), true
+	}
+	return e.free, true
 }
 
 // Still reports whether nothing moves over the box.
@@ -132,14 +172,51 @@ func (j *excursionJoint) toward(u, center r3.Vector, radius float64) float64 {
 	arm := center.Sub(j.point)
 	tangent := j.axis.Cross(arm) // its length is the distance from the axis
 	plain := j.chord * (math.Sqrt(tangent.Dot(tangent)) + radius)
+	slant := u.Cross(j.axis)
+	across := math.Sqrt(slant.Dot(slant))
+	loose := plain * min(1, across+j.turned)
 	if j.wide {
-		return plain
+		return loose
 	}
 	inward := u.Dot(arm) - along*j.axis.Dot(arm)
-	across := u.Cross(j.axis).Norm()
 	direct := j.sin*math.Abs(u.Dot(tangent)) + j.versin*max(0, inward) +
 		j.chord*radius*across + j.turned*plain
-	return min(plain, direct)
+	return min(loose, direct)
+}
+
+// Aside returns u turned away from the joint that takes most of a gap along it,
+// so that this joint moves (nearly) square to the new direction: the tip of a tool
+// over a table that slides is kept apart by what is vertical between them, however
+// far the table goes. ok is false where no joint takes anything, or nothing of u is left.
+func (e *Excursion) Aside(u, center r3.Vector) (aside r3.Vector, ok bool) {
+	most, worst := 0.0, -1
+	for i := range e.joints {
+		if cost := e.joints[i].toward(u, center, 0); cost > most {
+			most, worst = cost, i
+		}
+	}
+	if worst < 0 {
+		return u, false
+	}
+	j := &e.joints[worst]
+	switch {
+	case j.kind == Linear:
+		aside = u.Sub(j.axis.Mul(u.Dot(j.axis)))
+	case j.h > 0.5: // far round: only the axis' own direction stands still
+		aside = j.axis.Mul(u.Dot(j.axis))
+	default:
+		tangent := j.axis.Cross(center.Sub(j.point))
+		t2 := tangent.Dot(tangent)
+		if t2 == 0 {
+			return u, false
+		}
+		aside = u.Sub(tangent.Mul(u.Dot(tangent) / t2))
+	}
+	n := math.Sqrt(aside.Dot(aside))
+	if n < 0.05 {
+		return u, false
+	}
+	return aside.Mul(1 / n), true
 }
 
 // Widest returns the parameter of the box that carries the ball farthest along

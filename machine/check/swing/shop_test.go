@@ -93,8 +93,8 @@ func newShop() shop {
 		"head.stl":   solidBox(-100, -100, 0.5, 100, 290, 400),
 		"base.stl": solidBox(-170, -40, 0, -150, 40, 220) +
 			solidBox(150, -40, 0, 170, 40, 220) + solidBox(-145, -40, 0, 145, 40, 10),
-		"cradle.stl":    solidBox(-140, -60, 150, 140, 60, 168),
-		"faceplate.stl": solidBox(-50, -50, 170, 50, 50, 180),
+		"cradle.stl":    solidBox(-140, -20, 150, 140, 20, 168),
+		"faceplate.stl": solidBox(-30, -15, 170, 30, 15, 180),
 		"block.stl":     solidBox(-40, -30, 0, 40, 30, 40),
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -102,18 +103,20 @@ func finite(x float64) *float64 {
 
 // assumptions says where the spindle stands and what it holds.
 func assumptions(s *machine.Setup) (lines []string) {
-	for k := range s.Axes {
-		a := &s.Axes[k]
+	axes := slices.Clone(s.Axes)
+	slices.SortStableFunc(axes, func(a, b machine.Axis) int { return check.ByLetter(a.Letter, b.Letter) })
+	for k := range axes {
+		a := &axes[k]
 		if a.Unit != "" || a.Kind != motion.Linear {
 			continue
 		}
 		switch lo, hi := indexRange(a); {
 		case a.Index != nil:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at its index position %.3f mm", a.Letter, lo))
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at its index position, %s mm", a.Letter, millimetres(lo)))
 		case lo == hi:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at home, %.3f mm", a.Letter, lo))
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at home, %s mm", a.Letter, millimetres(lo)))
 		default:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s may stand anywhere from %.3f to %.3f mm", a.Letter, lo, hi))
+			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s may stand anywhere from %s to %s mm", a.Letter, millimetres(lo), millimetres(hi)))
 		}
 	}
 	for i := range s.Bodies {
@@ -125,4 +128,9 @@ func assumptions(s *machine.Setup) (lines []string) {
 		}
 	}
 	return lines
+}
+
+// millimetres prints an axis position to 0.001 mm, without needless zeros.
+func millimetres(mm float64) string {
+	return strconv.FormatFloat(math.Round(mm*1000)/1000+0, 'f', -1, 64) // + 0: no -0
 }
