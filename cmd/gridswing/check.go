@@ -41,6 +41,7 @@ answer rests on.`,
 		Args: arguments(1, -1, "setup"),
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
 	}
+	cmd.ValidArgsFunction = completeFiles("toml")
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")

@@ -31,6 +31,7 @@ does not name stand at home. Guards and doors are drawn as a veil.`,
 		Args: arguments(1, 1, "setup"),
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
 	}
+	cmd.ValidArgsFunction = completeFiles("toml")
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.view, "view", "isometric", "look from `VIEW`: isometric, front, right or top")
@@ -38,6 +39,11 @@ does not name stand at home. Guards and doors are drawn as a veil.`,
 	f.StringVar(&o.out, "out", "", "write to `FILE` (default the setup's name with .png, in the current folder)")
 	f.StringVar(&o.size, "size", fmt.Sprintf("%dx%d", render.DefaultWidth, render.DefaultHeight), "draw so many pixels, `WxH`")
 	f.BoolVar(&o.setupOnly, "setup-only", false, "leave out the machine but for its table")
+	var views []string
+	for _, v := range render.Views() {
+		views = append(views, string(v))
+	}
+	completeWords(cmd, "view", views...)
 	return cmd
 }
 

@@ -29,6 +29,7 @@ wrong, 130 interrupted.`,
 		Args:              noSuchCommand,
 		RunE:              func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.SetHelpFunc(help)
 	root.SetVersionTemplate("gridswing {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)

@@ -33,11 +33,14 @@ fault that can leave the verdict of a setup unproven.`,
 		Args: arguments(1, 1, "file"),
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
 	}
+	cmd.ValidArgsFunction = completeFiles("stl")
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.units, "units", "mm", "the file's `UNIT`: mm or inch (STL states none)")
-	f.StringVar(&o.material, "material", "", "weigh it as `NAME`: "+strings.Join(machine.Materials(), ", "))
+	f.StringVar(&o.material, "material", "", "weigh it as being of `NAME`, such as steel")
 	f.BoolVar(&o.json, "json", false, "write the result as data")
+	completeWords(cmd, "units", geom.Millimetre.String(), geom.Inch.String())
+	completeWords(cmd, "material", machine.Materials()...)
 	return cmd
 }
 

@@ -71,3 +71,10 @@ func (p *page) styled(on, words string) string {
 	}
 	return on + words + off
 }
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

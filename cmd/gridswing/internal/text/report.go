@@ -57,11 +57,33 @@ func (p *page) verdict(v check.Verdict) string {
 
 // summary says what the verdict rests on, and what it is about.
 func (p *page) summary(r *check.Report) {
-	if words := notModelled(r); words != "" {
-		p.wrapped("", 3, words)
-	}
+	p.wrapped("", 3, meaning(r))
 	p.wrapped("", 3, counted(r))
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
+}
+
+// meaning says what the verdict is worth.
+func meaning(r *check.Report) string {
+	missing := notModelled(r)
+	if len(r.Pairs) == 0 {
+		return missing + "No two bodies of the setup can meet: there is nothing to look at, and nothing is proven."
+	}
+	switch r.Verdict {
+	case check.Contact:
+		return missing + "Bodies meet, or one is inside another."
+	case check.OverTravel:
+		return missing + "An axis is asked beyond its travel."
+	case check.WithinPlay:
+		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
+	case check.Tight:
+		return missing + "Proven not to meet anywhere in the ranges below, but closer than demanded."
+	case check.Clear:
+		return "Proven at least the demanded clearance apart at every position in the ranges below, of the models given."
+	}
+	if missing != "" {
+		return missing
+	}
+	return "It could not be told whether bodies meet: as long as that is so, it counts as not clear."
 }
 
 // counted says how many pairs have which verdict, worst first.
@@ -70,16 +92,16 @@ func counted(r *check.Report) string {
 	for i := range r.Pairs {
 		counts[r.Pairs[i].Verdict]++
 	}
-	if len(r.Pairs) == 0 {
-		return "No two bodies of the setup can meet: there is nothing to check, and nothing is proven."
-	}
 	var parts []string
+	if len(r.Pairs) == 0 {
+		return "0 pairs of bodies looked at."
+	}
 	for _, v := range check.Verdicts() {
 		if n := counts[v]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, v))
 		}
 	}
-	return fmt.Sprintf("%d pairs of bodies looked at: %s.", len(r.Pairs), strings.Join(parts, ", "))
+	return fmt.Sprintf("%s of bodies looked at: %s.", plural(len(r.Pairs), "pair"), strings.Join(parts, ", "))
 }
 
 // notModelled names what keeps the whole from being proven.
@@ -93,7 +115,7 @@ func notModelled(r *check.Report) string {
 	if len(missing) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Not modelled and not declared absent, so that nothing as a whole is proven: %s.", strings.Join(missing, ", "))
+	return fmt.Sprintf("Not modelled and not declared absent, so that nothing is proven of the whole: %s. ", strings.Join(missing, ", "))
 }
 
 func (p *page) findings(r *check.Report) {
@@ -120,7 +142,7 @@ func (p *page) closest(r *check.Report) {
 	if len(r.Closest) == 0 {
 		return
 	}
-	p.heading("Clear, but closest")
+	p.heading("Closest of what is clear")
 	for i := range r.Closest {
 		p.near(&r.Closest[i])
 	}
@@ -131,7 +153,7 @@ func (p *page) swept(r *check.Report) {
 	if len(r.Axes) == 0 {
 		return
 	}
-	p.heading("Swept")
+	p.heading("Ranges looked at")
 	axes := slices.Clone(r.Axes)
 	slices.SortStableFunc(axes, func(a, b check.Axis) int { return check.ByLetter(a.Letter, b.Letter) })
 	for i := range axes {
@@ -189,9 +211,7 @@ func (p *page) list(name string, lines []string) {
 func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
 	p.verdictLine(r)
-	if words := notModelled(r); words != "" {
-		p.wrapped("", 3, words)
-	}
+	p.wrapped("", 3, meaning(r))
 	p.wrapped("", 3, counted(r))
 	for i := range r.Findings {
 		p.briefly(&r.Findings[i])

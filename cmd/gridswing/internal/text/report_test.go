@@ -77,15 +77,15 @@ func TestReportOrder(t *testing.T) {
 	text := written(t, sample(), terminal.Plain)
 	last := -1
 	for _, want := range []string{
-		"contact: a setup\n", "is proven: guards.", "3 pairs of bodies looked at: 1 contact, 2 clear.",
+		"contact: a setup\n", "is proven of the whole: guards.", "3 pairs of bodies looked at: 1 contact, 2 clear.",
 		"Not clear, worst first\n", " 1 contact: ", "concerned   A -30 to 90, C 0 to 360 deg",
 		"for example A 88.12, C 41.00 deg\n", "point       X 1.2, Y 2.0, Z 3.0 mm\n",
 		" 2 within-play: ", "clearance   nothing proven, smallest met -0.10 mm, demanded 2 mm\n",
 		"as drawn    0.40 mm, from which location uncertainty and chord error take up to 0.50 mm\n",
 		" 3 unproven: ", "because     the budget",
 		" 4 tight: ", "proven to be at least 0.80 mm, smallest met 0.81 mm, demanded 2 mm\n", "demanded    made to pass close\n",
-		"Clear, but closest\n", "     3.01 mm  ",
-		"Swept\n", "A -30 to 90 deg, narrower than the axis can go: -30 to 120 deg (trunnion)\n",
+		"Closest of what is clear\n", "     3.01 mm  ",
+		"Ranges looked at\n", "A -30 to 90 deg, narrower than the axis can go: -30 to 120 deg (trunnion)\n",
 		"C 0 to 360 deg of an axis without ends (trunnion)\n     C +90: something\n",
 		"What could be hit\n", "   not modelled     guards\n", "Assumed\n", "Stated by the files, not checked\n", "Left to the makers\n",
 		"Warnings\n   - a warning\n", "Caution\n",

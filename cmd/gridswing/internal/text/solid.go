@@ -121,10 +121,7 @@ func (s *Solid) surface() string {
 }
 
 func (s *Solid) pieces() string {
-	words := fmt.Sprintf("%d shells", s.Shells)
-	if s.Shells == 1 {
-		words = "1 shell"
-	}
+	words := plural(s.Shells, "shell")
 	if s.Cavities > 0 {
 		words += fmt.Sprintf(", of them %d the wall of a cavity", s.Cavities)
 	}
