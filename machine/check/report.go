@@ -181,7 +181,11 @@ func (r *Report) Conclude() {
 	r.Verdict = verdict
 }
 
-// worstFirst orders by verdict, then by what is left of the demand.
+// questions lists the questions in the order in which findings that are equally
+// bad are told: what does not even go together first.
+var questions = []string{Rest, Swing, Overhang, Index}
+
+// worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {
 	if d := rank[a.Verdict] - rank[b.Verdict]; d != 0 {
 		return d
@@ -201,5 +205,5 @@ func worstFirst(a, b Finding) int {
 	case x > y:
 		return 1
 	}
-	return 0
+	return slices.Index(questions, a.Question) - slices.Index(questions, b.Question)
 }

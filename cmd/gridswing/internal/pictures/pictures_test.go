@@ -113,13 +113,27 @@ func TestAtRestShowsWhatMeetsThere(t *testing.T) {
 // it meets, even if it is a veil elsewhere.
 func TestWorstShowsBoth(t *testing.T) {
 	sc := prepared(t)
-	f := finding(check.WithinPlay, check.Overhang, 1, 4)
-	p := sc.worst(&check.Report{Setup: "a setup"}, &f)
+	still, moving := finding(check.Contact, check.Rest, 3, 4), finding(check.WithinPlay, check.Overhang, 1, 4)
+	r := &check.Report{Setup: "a setup", Findings: []check.Finding{still, moving}}
+	if i := moved(r.Findings); i != 1 {
+		t.Fatalf("finding %d is shown, want the one in motion", i)
+	}
+	p := sc.worst(r, 1)
 	if want := []string{"machine/guards", "machine/table", "vise"}; !slices.Equal(names(p.Items), want) {
 		t.Errorf("it shows %v, want %v", names(p.Items), want)
 	}
 	if emphasis(p, "machine/guards") != render.Contact || emphasis(p, "vise") != render.Contact || len(p.Marks) != 1 {
 		t.Error("what meets is not marked")
+	}
+	if emphasis(sc.worst(r, 0), "machine/table") != render.Plain {
+		t.Error("the table is a veil")
+	}
+	r.Findings[1] = finding(check.Contact, check.Overhang, 0, 2)
+	if emphasis(sc.worst(r, 1), "vise") != render.Ghost {
+		t.Error("the vise, which has no part in it, may hide what meets")
+	}
+	if moved(r.Findings[:1]) != 0 || moved(nil) != -1 {
+		t.Error("wrong finding where none is in motion")
 	}
 }
 

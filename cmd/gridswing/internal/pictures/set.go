@@ -37,7 +37,8 @@ func Stem(setupFile string) string {
 //	STEM-setup.png           what stands on the table, every axis at home
 //	STEM-machine.png         the same in the machine
 //	STEM-swing-chart.png     clearance over tilt and rotary
-//	STEM-worst-position.png  the setup where the first finding happens
+//	STEM-worst-position.png  the setup where the worst finding happens, one
+//	                         while axes move if there is any
 //	STEM-finding-1.png ...   close-ups of the first findings
 //
 // Pictures of these names that an earlier check left there, and that this
@@ -110,8 +111,8 @@ func (sc *Scene) set(r *check.Report) []sheet {
 	if r.Chart != nil {
 		list = append(list, sheet{"swing-chart", sc.chart(r).Draw})
 	}
-	if len(r.Findings) > 0 {
-		list = add(list, "worst-position", sc.worst(r, &r.Findings[0]))
+	if i := moved(r.Findings); i >= 0 {
+		list = add(list, "worst-position", sc.worst(r, i))
 	}
 	for i := range r.Findings[:min(closeUps, len(r.Findings))] {
 		if p := sc.closeUp(r, i); p != nil {
@@ -151,14 +152,43 @@ func (sc *Scene) atRest(r *check.Report, show func(motion.Params, render.View) *
 	return p
 }
 
-// worst shows what stands on the table, and what it meets, where it does.
-func (sc *Scene) worst(r *check.Report, f *check.Finding) *render.Picture {
-	return &render.Picture{
-		Title:   heading(1, f),
+// moved returns the index of the first finding that happens while axes move: one
+// at rest is to be seen in the pictures of the setup at rest. Without any it is
+// the first of all, -1 for none.
+func moved(findings []check.Finding) int {
+	i := slices.IndexFunc(findings, func(f check.Finding) bool { return f.Question != check.Rest })
+	if i < 0 && len(findings) > 0 {
+		return 0
+	}
+	return i
+}
+
+// worst shows what stands on the table, and what it meets, where it does. Units
+// that have no part in it are a veil, so that they hide nothing.
+func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
+	f := &r.Findings[i]
+	p := &render.Picture{
+		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
-		Items:   sc.items(f.Params, emphases([]check.Finding{*f}), onTable),
+		Items:   sc.around(f),
 		Marks:   marks(f),
 	}
+	var units []string
+	for _, body := range f.Index {
+		units = append(units, sc.setup.Bodies[body].Unit)
+	}
+	for k := range p.Items {
+		it := &p.Items[k]
+		if unit := sc.setup.Bodies[sc.body(it.Name)].Unit; unit != "machine" && !slices.Contains(units, unit) {
+			it.Emphasis = render.Ghost
+		}
+	}
+	return p
+}
+
+// around places the bodies of a finding, emphasised, and what stands on the table.
+func (sc *Scene) around(f *check.Finding) []render.Item {
+	return sc.items(f.Params, emphases([]check.Finding{*f}), onTable)
 }
 
 // closeUp shows the neighbourhood of a finding's nearest points; nil where
@@ -173,7 +203,7 @@ func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 	return &render.Picture{
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
-		Items:   sc.items(f.Params, emphases([]check.Finding{*f}), func(*machine.Body) bool { return true }),
+		Items:   sc.around(f),
 		Marks:   marks(f),
 		Close: &render.CloseUp{
 			Center: a.Add(b).Mul(0.5), Across: gap,

@@ -76,9 +76,9 @@ func meaning(r *check.Report) string {
 	case check.WithinPlay:
 		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
 	case check.Tight:
-		return missing + "Proven not to meet anywhere in the ranges below, but closer than demanded."
+		return missing + "Proven not to meet anywhere in the commanded ranges, but closer than demanded."
 	case check.Clear:
-		return "Proven at least the demanded clearance apart at every position in the ranges below, of the models given."
+		return "Proven at least the demanded clearance apart at every position in the commanded ranges, of the models given."
 	}
 	if missing != "" {
 		return missing
