@@ -268,7 +268,7 @@ func (c *charter) cell(b block, box motion.Box, need float64) {
 }
 
 func (c *charter) sweep(box motion.Box, pair Pair, limits Limits) Outcome {
-	limits.Tests, limits.Jobs = c.limits.Tests, 1
+	limits.Tests, limits.Jobs, limits.quick = c.limits.Tests, 1, true
 	out, err := Sweep(c.ctx, pair, box, limits)
 	if err != nil { // the chart is thrown away; prove nothing meanwhile
 		out.Lower = math.Inf(-1)

@@ -17,6 +17,7 @@ type prover struct {
 	a, b     *Tree
 	chain    *motion.Chain
 	hasSlack bool
+	slides   [motion.MaxParams]bool // parameters that move a linear joint
 	limits   Limits
 	rounding float64 // what float64 arithmetic can add to a gap
 	margin   float64 // taken off every clearance

@@ -32,6 +32,9 @@ type Limits struct {
 	// Jobs is how many goroutines may work at once; 0 means one a core. The
 	// answer is the same for any number.
 	Jobs int
+
+	// quick begins the search for a good first guess at the middle only.
+	quick bool
 }
 
 func (l *Limits) tolerance(upper float64) float64 {
@@ -124,7 +127,11 @@ func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *
 		best:     Outcome{Upper: math.Inf(1), Near: Nearest{Distance: math.Inf(1), FacetA: -1, FacetB: -1}},
 	}
 	for i := range pair.Motion.Joints {
-		p.hasSlack = p.hasSlack || pair.Motion.Joints[i].Slack > 0
+		j := &pair.Motion.Joints[i]
+		p.hasSlack = p.hasSlack || j.Slack > 0
+		for k, g := range j.Gain {
+			p.slides[k] = p.slides[k] || g != 0 && j.Kind == motion.Linear
+		}
 	}
 	return &search{ctx: ctx, limits: limits, main: p}
 }
@@ -257,15 +264,15 @@ func (p *prover) learn(q *prover) {
 // most of the range is proven against a good bound at once.
 func (s *search) guess(over motion.Box) {
 	p := s.main
-	if s.limits.Enough < math.Inf(1) && s.limits.Relative == 0 {
-		// A yes/no question fails fast enough by itself.
+	if s.limits.quick || s.limits.Enough < math.Inf(1) {
 		p.probe(over.Center())
+		p.descend(&over, 0.5)
 		return
 	}
 	const perParam = 3
 	at := over.Lo
 	p.grid(&over, 0, perParam, &at)
-	p.descend(&over, perParam)
+	p.descend(&over, 0.5/perParam)
 }
 
 func (p *prover) grid(over *motion.Box, k, perParam int, at *motion.Params) {
@@ -285,11 +292,12 @@ func (p *prover) grid(over *motion.Box, k, perParam int, at *motion.Params) {
 
 // descend is a compass search from the best position: one step along each
 // parameter either way, halved when none is better (Kolda, Lewis, Torczon,
-// "Optimization by direct search", SIAM Review 45(3), 2003).
-func (p *prover) descend(over *motion.Box, perParam int) {
-	step := 0.5 / float64(perParam)
-	for rounds := 0; step > 1e-4 && rounds < 60 && !p.done(); rounds++ {
+// "Optimization by direct search", SIAM Review 45(3), 2003). step is a share of
+// the range.
+func (p *prover) descend(over *motion.Box, step float64) {
+	for rounds := 0; step > 1e-4 && rounds < 40 && p.best.Upper > 0 && !math.IsInf(p.best.Upper, 1); rounds++ {
 		before := p.best.Upper
+		p.slideTogether(over)
 		from := p.best.At
 		for k := range from {
 			width := over.Hi[k] - over.Lo[k]
@@ -304,6 +312,26 @@ func (p *prover) descend(over *motion.Box, perParam int) {
 		if p.best.Upper >= before-p.limits.tolerance(before)/4 {
 			step /= 2
 		}
+	}
+}
+
+// slideTogether moves the linear axes so that the nearest points of the best
+// position come to stand square over each other.
+func (p *prover) slideTogether(over *motion.Box) {
+	at, apart := p.best.At, p.best.Near.B.Sub(p.best.Near.A)
+	here := p.chain.Pose(at)
+	for k := range at {
+		if over.Lo[k] == over.Hi[k] || !p.slides[k] {
+			continue
+		}
+		there := at
+		there[k]++
+		pose := p.chain.Pose(there)
+		shift := -apart.Dot(pose.T.Sub(here.T))
+		at[k] = max(over.Lo[k], min(over.Hi[k], at[k]+shift))
+	}
+	if at != p.best.At {
+		p.probe(at)
 	}
 }
 

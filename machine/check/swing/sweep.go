@@ -41,6 +41,8 @@ func (c *checker) sharpen(ctx context.Context, p *pair) error {
 		return nil // the demand is proven; only the number could not be had
 	}
 	p.sharp = out.Stopped == ""
+	// The first look may have proven more than the tolerance of this one shows.
+	out.Lower = max(out.Lower, p.out.Lower)
 	return c.judge(ctx, p, out)
 }
 
