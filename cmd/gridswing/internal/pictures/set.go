@@ -11,7 +11,6 @@ import (
 
 	"gridswing/cmd/gridswing/internal/files"
 	"gridswing/geom/motion"
-	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render"
 )

@@ -34,7 +34,7 @@ func (p *page) finding(number int, f *check.Finding) {
 		p.field("because", f.Reason)
 	}
 	if len(f.Where) > 0 {
-		p.field("concerned", ranges(f.Where))
+		p.field("happens in", ranges(f.Where))
 	}
 	if len(f.At) > 0 {
 		p.field(placeName(f), positions(f.At))

@@ -78,7 +78,7 @@ func TestReportOrder(t *testing.T) {
 	last := -1
 	for _, want := range []string{
 		"contact: a setup\n", "is proven of the whole: guards.", "3 pairs of bodies looked at: 1 contact, 2 clear.",
-		"Not clear, worst first\n", " 1 contact: ", "concerned   A -30 to 90, C 0 to 360 deg",
+		"Not clear, worst first\n", " 1 contact: ", "happens in  A -30 to 90, C 0 to 360 deg",
 		"for example A 88.12, C 41.00 deg\n", "point       X 1.2, Y 2.0, Z 3.0 mm\n",
 		" 2 within-play: ", "clearance   nothing proven, smallest met -0.10 mm, demanded 2 mm\n",
 		"as drawn    0.40 mm, from which location uncertainty and chord error take up to 0.50 mm\n",
