@@ -82,8 +82,15 @@ func Sweep(ctx context.Context, pair Pair, over motion.Box, limits Limits) (Outc
 	if len(pair.A.nodes) == 0 || len(pair.B.nodes) == 0 {
 		return Outcome{Lower: limits.Enough, Upper: math.Inf(1)}, nil
 	}
-	s.guess(over)
-	pending := s.run(s.main, []task{{box: over}}, firstShare)
+	pending := []task{{box: over}}
+	if limits.Enough < math.Inf(1) {
+		// Most questions of yes or no are answered sooner than a guess is made.
+		pending = s.run(s.main, pending, easyShare)
+	}
+	if len(pending) > 0 && !s.over() {
+		s.guess(over)
+		pending = s.run(s.main, pending, firstShare)
+	}
 	for len(pending) > 0 && !s.over() {
 		pending = s.round(pending)
 	}
@@ -101,6 +108,7 @@ type search struct {
 }
 
 const (
+	easyShare  = 2_000  // tests before a good guess is worth looking for
 	firstShare = 30_000 // tests before a question is worth several goroutines
 	roundShare = 10_000 // tests a task may use in a round
 	roundTasks = 16
