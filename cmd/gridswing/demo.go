@@ -17,6 +17,7 @@ import (
 	"gridswing/models"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/sync/errgroup"
 )
 
 // demoDir is where the demo goes if nobody says otherwise.
@@ -46,7 +47,8 @@ the other one fails as it is meant to.`,
 	}
 }
 
-// runDemo writes, checks and draws the demo, and says what it found.
+// runDemo writes, checks and draws the demo, and says what it found. The pictures
+// of one setup are drawn while the next one is checked.
 func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line) error {
 	if err := writeDemo(ctx, dir); err != nil {
 		return err
@@ -54,20 +56,25 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
 	pictures := filepath.Join(dir, "pictures")
 	expected := true
+	drawing, ctx := errgroup.WithContext(ctx)
 	for _, name := range []string{models.GoodSetup, models.BadSetup} {
 		c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(name)), 0, line)
-		if err != nil {
-			return err
-		}
-		if _, err := c.draw(ctx, pictures, 0); err != nil {
-			return err
-		}
 		line.Clear()
+		if err != nil {
+			return errors.Join(err, drawing.Wait())
+		}
+		drawing.Go(func() error {
+			_, err := c.draw(ctx, pictures, 0)
+			return err
+		})
 		fmt.Fprintln(out)
 		if err := text.Brief(out, terminal.LookOf(out), c.report); err != nil {
-			return err
+			return errors.Join(err, drawing.Wait())
 		}
 		expected = expected && asMeant(name, c.report)
+	}
+	if err := drawing.Wait(); err != nil {
+		return err
 	}
 	good := filepath.Join(dir, filepath.FromSlash(models.GoodSetup))
 	fmt.Fprintf(out, `

@@ -16,7 +16,7 @@ import (
 )
 
 // closeUps is for how many findings a close-up is drawn.
-const closeUps = 4
+const closeUps = 3
 
 // sheet is one picture of a set: its file name and how to draw it.
 type sheet struct {
