@@ -217,7 +217,7 @@ func (c *charter) proven(box *motion.Box, need float64, hint *failure) (ok bool,
 	p := c.prover
 	p.limits.Enough = need
 	p.best.Upper = math.Inf(1)
-	if ok, _, _ := p.proveFree(c.ctx, box, &failure{}); ok {
+	if ok, _, _ := p.proveFree(box, &failure{}); ok {
 		return true, fail
 	}
 	if hint != nil {

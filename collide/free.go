@@ -1,7 +1,6 @@
 package collide
 
 import (
-	"context"
 	"math"
 
 	"gridswing/geom/motion"
@@ -12,104 +11,117 @@ import (
 // Where two linear axes carry a body about under another, such as the table under
 // the spindle, most of what can be proven is proven square to both, whatever the
 // two do. So a box is first asked along that direction alone: the slides then need
-// not be split, and a question in four parameters becomes one in two. Where the
-// bodies are not kept apart that way, the box is asked the general question.
+// not be split, and a question in four parameters becomes one in two. Along one
+// direction the bodies do not need to be compared part by part either: the whole of
+// one must stay beyond the farthest point of the other. Where they are not kept
+// apart that way, the box is asked the general question.
 
 // freeSplits is how often a box is split for the free direction before the
 // general question is asked of it all the same.
 const freeSplits = 24
 
 // proveFree reports whether the bodies stay at least cut apart along the free
-// direction over the box. possible says that at the centre they do, so that splitting
-// may help; it is false for a motion without two slides.
-//
-// hint, if it is a pair of facets, is asked first.
-func (p *prover) proveFree(ctx context.Context, bx *motion.Box, hint *failure) (ok, possible bool, fail failure) {
+// direction over the box. If not, splitting may help where gap, which is how far the
+// parts that failed are apart at the centre at most, is more than cut; it is -Inf for
+// a motion without two slides. hint, if it names a facet, is asked first.
+func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64, fail failure) {
 	e := p.chain.Over(bx, &p.excursion)
 	var rootA, rootB box
 	p.a.nodes[0].load(&rootA)
 	p.b.nodes[0].loadPosed(&e.Pose, &rootB)
 	w, has := e.Free(rootB.center.Sub(rootA.center))
 	if !has {
-		return false, false, fail
+		return false, math.Inf(-1), fail
 	}
+	floor := p.support(w) + p.off()
 	if hint.leaf {
-		if ok, possible, fail = p.facetsFree(e, hint.a, hint.b, w); !ok {
-			return false, possible, fail
+		if ok, gap, fail = p.facetFree(e, hint.b, w, floor); !ok {
+			return false, gap, fail
 		}
 	}
-	p.stack = append(p.stack[:0], nodePair{0, 0, math.Inf(-1)})
-	for steps := 1; len(p.stack) > 0; steps++ {
-		if steps%4096 == 0 && ctx.Err() != nil {
-			return false, false, fail
-		}
-		top := p.stack[len(p.stack)-1]
+	p.stack = append(p.stack[:0], nodePair{b: 0})
+	for len(p.stack) > 0 {
+		i := p.stack[len(p.stack)-1].b
 		p.stack = p.stack[:len(p.stack)-1]
-		na, nb := &p.a.nodes[top.a], &p.b.nodes[top.b]
-		if na.leaf() && nb.leaf() {
-			ok, possible, fail = p.leavesFree(e, na, nb, w)
-		} else {
-			ok, fail = p.openFree(e, top, w)
-			possible = true
-		}
-		if !ok {
-			return false, possible, fail
-		}
-	}
-	return true, true, fail
-}
-
-// openFree is open along one direction.
-func (p *prover) openFree(e *motion.Excursion, top nodePair, w r3.Vector) (ok bool, fail failure) {
-	var boxA, boxB [2]box
-	var idA, idB [2]int32
-	na, nb := children(p.a, p.b, top, &idA, &idB)
-	for i := range na {
-		p.a.nodes[idA[i]].load(&boxA[i])
-	}
-	for j := range nb {
-		p.b.nodes[idB[j]].loadPosed(&e.Pose, &boxB[j])
-	}
-	base, cut := len(p.stack), p.cut()+p.off()
-	for i := range na {
-		for j := range nb {
-			p.tests++
-			gap, _ := along(&boxA[i], &boxB[j], boxB[j].center.Sub(boxA[i].center), w)
-			bound := e.Toward(w, boxB[j].center, boxB[j].radius)
-			if gap-bound >= cut {
-				continue
-			}
-			if boxA[i].radius+boxB[j].radius < bound {
-				return false, failure{a: idA[i], b: idB[j], u: w, center: boxB[j].center, radius: boxB[j].radius, value: gap - bound}
-			}
-			p.push(base, nodePair{idA[i], idB[j], gap - bound})
-		}
-	}
-	return true, fail
-}
-
-// leavesFree looks at the facets of two leaves along one direction.
-func (p *prover) leavesFree(e *motion.Excursion, na, nb *node, w r3.Vector) (ok, possible bool, fail failure) {
-	for i := na.next; i < na.next+na.count; i++ {
-		for j := nb.next; j < nb.next+nb.count; j++ {
-			if ok, possible, fail = p.facetsFree(e, i, j, w); !ok {
-				return false, possible, fail
+		n := &p.b.nodes[i]
+		var b box
+		n.loadPosed(&e.Pose, &b)
+		p.tests++
+		gap = b.least(w) - floor
+		bound := e.Toward(w, b.center, b.radius)
+		switch {
+		case gap-bound >= p.cut():
+		case b.radius < bound:
+			return false, gap + 2*b.radius, failure{b: i, u: w, center: b.center, radius: b.radius, value: gap - bound}
+		case !n.leaf():
+			p.stack = append(p.stack, nodePair{b: n.next}, nodePair{b: i + 1})
+		default:
+			for j := n.next; j < n.next+n.count; j++ {
+				if ok, gap, fail = p.facetFree(e, j, w, floor); !ok {
+					return false, gap, fail
+				}
 			}
 		}
 	}
-	return true, true, fail
+	return true, gap, fail
 }
 
-func (p *prover) facetsFree(e *motion.Excursion, i, j int32, w r3.Vector) (ok, possible bool, fail failure) {
+// facetFree looks at one facet of b against all of a, whose farthest point
+// along w is at floor.
+func (p *prover) facetFree(e *motion.Excursion, j int32, w r3.Vector, floor float64) (ok bool, gap float64, fail failure) {
 	p.tests++
-	var ta, tb triangle
-	ta.load(&p.a.facets[i])
+	var tb triangle
 	tb.loadPosed(&p.b.facets[j], &e.Pose)
-	gap, bound := p.facetGap(e, &ta, &tb, w)
-	if gap-bound >= p.cut() {
-		return true, true, fail
+	gap = math.Inf(1)
+	value := math.Inf(1)
+	for _, corner := range &tb {
+		g := w.Dot(corner) - floor
+		gap, value = min(gap, g), min(value, g-e.Toward(w, corner, 0))
 	}
-	fail = failure{a: i, b: j, leaf: true, u: w, value: gap - bound}
+	if value >= p.cut() {
+		return true, gap, fail
+	}
+	fail = failure{b: j, leaf: true, u: w, value: value}
 	fail.center, fail.radius = tb.ball()
-	return false, gap > p.cut(), fail
+	return false, gap, fail
+}
+
+// support returns how far a reaches along w, which hardly ever changes.
+func (p *prover) support(w r3.Vector) float64 {
+	if w != p.supportAlong {
+		p.supportAlong, p.supportAt = w, p.a.support(w)
+	}
+	return p.supportAt
+}
+
+// support returns the largest w.v over the vertices of the tree.
+func (t *Tree) support(w r3.Vector) float64 {
+	most := math.Inf(-1)
+	stack := []int32{0}
+	for len(stack) > 0 {
+		i := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		n := &t.nodes[i]
+		var b box
+		n.load(&b)
+		if -b.least(w.Mul(-1)) <= most {
+			continue
+		}
+		if !n.leaf() {
+			stack = append(stack, n.next, i+1)
+			continue
+		}
+		for f := n.next; f < n.next+n.count; f++ {
+			for _, v := range &t.facets[f] {
+				most = max(most, w.Dot(v.Vector()))
+			}
+		}
+	}
+	return most
+}
+
+// least returns the smallest w.x over the box.
+func (b *box) least(w r3.Vector) float64 {
+	return w.Dot(b.center) -
+		math.Abs(w.Dot(b.axis[0]))*b.half[0] - math.Abs(w.Dot(b.axis[1]))*b.half[1] - math.Abs(w.Dot(b.axis[2]))*b.half[2]
 }

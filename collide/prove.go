@@ -18,9 +18,13 @@ type prover struct {
 	chain    *motion.Chain
 	hasSlack bool
 	slides   [motion.MaxParams]bool // parameters that move a linear joint
-	limits   Limits
-	rounding float64 // what float64 arithmetic can add to a gap
-	margin   float64 // taken off every clearance
+
+	// How far a reaches along the free direction.
+	supportAlong r3.Vector
+	supportAt    float64
+	limits       Limits
+	rounding     float64 // what float64 arithmetic can add to a gap
+	margin       float64 // taken off every clearance
 
 	walker
 	excursion, play motion.Excursion

@@ -119,9 +119,10 @@ type task struct {
 	box    motion.Box
 	failed bool
 	fail   failure
-	// general says that the free direction is no use here; frees counts the
-	// splits made for its sake.
+	// general says that the free direction is no use here, where the bodies are
+	// only freeGap apart along it; frees counts the splits made for its sake.
 	general bool
+	freeGap float64
 	frees   int
 }
 
@@ -157,8 +158,8 @@ func (s *search) run(p *prover, tasks []task, share int64) []task {
 		t := tasks[len(tasks)-1]
 		tasks = tasks[:len(tasks)-1]
 		p.boxesDone++
-		if !t.general {
-			tasks = p.free(s.ctx, t, tasks)
+		if !t.general || t.freeGap > p.cut() && t.frees < freeSplits {
+			tasks = p.free(t, tasks)
 			continue
 		}
 		if !t.failed {
@@ -183,19 +184,19 @@ func (s *search) run(p *prover, tasks []task, share int64) []task {
 
 // free asks a box along the free direction, splits it for its sake, or hands it
 // to the general question.
-func (p *prover) free(ctx context.Context, t task, tasks []task) []task {
-	ok, possible, fail := p.proveFree(ctx, &t.box, &t.fail)
+func (p *prover) free(t task, tasks []task) []task {
+	ok, gap, fail := p.proveFree(&t.box, &t.fail)
 	if ok {
 		return tasks
 	}
-	if possible && t.frees < freeSplits {
+	if gap > p.cut() && t.frees < freeSplits {
 		e := p.chain.Over(&t.box, &p.excursion)
 		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
 		}
 	}
-	return append(tasks, task{box: t.box, general: true})
+	return append(tasks, task{box: t.box, general: true, freeGap: gap, frees: t.frees + 1})
 }
 
 // divide splits a failed box and pushes both halves, the less hopeful one on
@@ -208,9 +209,10 @@ func (p *prover) divide(t task, tasks []task) []task {
 		return tasks
 	}
 	lower, upper := t.box.Split(k)
-	halves := [2]task{{box: lower, general: true}, {box: upper, general: true}}
+	halves := [2]task{{box: lower}, {box: upper}}
 	for i := range halves {
 		h := &halves[i]
+		h.general, h.freeGap, h.frees = true, t.freeGap, t.frees
 		e := p.chain.Over(&h.box, &p.excursion)
 		center := h.box.Center()
 		ok, fail := p.again(e, &center, &t.fail)
