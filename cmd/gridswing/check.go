@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -84,8 +85,12 @@ func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 		if o.pictures != "" {
-			if _, err := c.draw(ctx, o.pictures, o.jobs); err != nil {
+			names, err := c.draw(ctx, o.pictures, o.jobs)
+			if err != nil {
 				return err
+			}
+			if !o.json && !o.quiet {
+				fmt.Fprintf(out, "\nPictures\n   %s\n", strings.Join(names, "\n   "))
 			}
 		}
 		clear = clear && c.report.Verdict == check.Clear
@@ -113,14 +118,23 @@ func differ(setups []string) error {
 	return nil
 }
 
+// write writes a report in one piece, so that an interrupt leaves all of it or none.
 func (o *checkOptions) write(w io.Writer, r *check.Report) error {
-	switch {
+	var b bytes.Buffer
+	var err error
+	switch look := terminal.LookOf(w); {
 	case o.json:
-		return json.NewEncoder(w).Encode(r)
+		err = json.NewEncoder(&b).Encode(r)
 	case o.quiet:
-		return text.VerdictLine(w, terminal.LookOf(w), r)
+		err = text.VerdictLine(&b, look, r)
+	default:
+		err = text.Report(&b, look, r)
 	}
-	return text.Report(w, terminal.LookOf(w), r)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
 }
 
 // checked is a setup and what was found of it.

@@ -7,19 +7,27 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/signal"
+	"sync"
 	"syscall"
 	"time"
 
 	"gridswing/cmd/gridswing/internal/files"
+	"gridswing/cmd/gridswing/internal/terminal"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	go leave(ctx)
-	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	say := sync.OnceFunc(func() { fmt.Fprintln(os.Stderr, "gridswing: interrupted") })
+	go leave(ctx, say)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	if code == exitInterrupted {
+		say()
+	}
+	os.Exit(code)
 }
 
 // patience is how long an interrupted command may take to end by itself.
@@ -27,9 +35,13 @@ const patience = 200 * time.Millisecond
 
 // leave ends the program soon after an interrupt, whatever is still at work, but
 // for a file that is being written: that is finished or taken back first.
-func leave(ctx context.Context) {
+func leave(ctx context.Context, say func()) {
 	<-ctx.Done()
 	time.Sleep(patience)
 	files.Freeze()
+	if terminal.Is(os.Stderr) {
+		fmt.Fprintln(os.Stderr) // below what progress may have left
+	}
+	say()
 	os.Exit(exitInterrupted)
 }

@@ -31,7 +31,6 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	err := root.ExecuteContext(ctx)
 	switch {
 	case ctx.Err() != nil:
-		fmt.Fprintln(stderr, "gridswing: interrupted")
 		return exitInterrupted
 	case err == nil:
 		return exitClear
