@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
 	"gridswing/cmd/gridswing/internal/progress"
@@ -22,6 +23,12 @@ import (
 
 // demoDir is where the demo goes if nobody says otherwise.
 const demoDir = "gridswing-demo"
+
+// demoSetups are the setups of the demo, with what is told of them.
+var demoSetups = []struct{ name, words string }{
+	{models.GoodSetup, "The setup as it should be:"},
+	{models.BadSetup, "The same, the vise one hole further out and its jaw set 2 mm too narrow:"},
+}
 
 func newDemo() *cobra.Command {
 	return &cobra.Command{
@@ -57,8 +64,8 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	pictures := filepath.Join(dir, "pictures")
 	expected := true
 	drawing, ctx := errgroup.WithContext(ctx)
-	for _, name := range []string{models.GoodSetup, models.BadSetup} {
-		c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(name)), 0, line)
+	for _, d := range demoSetups {
+		c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(d.name)), 0, line)
 		line.Clear()
 		if err != nil {
 			return errors.Join(err, drawing.Wait())
@@ -67,26 +74,34 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 			_, err := c.draw(ctx, pictures, 0)
 			return err
 		})
-		fmt.Fprintln(out)
+		fmt.Fprintf(out, "\n%s\n", d.words)
 		if err := text.Brief(out, terminal.LookOf(out), c.report); err != nil {
 			return errors.Join(err, drawing.Wait())
 		}
-		expected = expected && asMeant(name, c.report)
+		expected = expected && asMeant(d.name, c.report)
 	}
 	if err := drawing.Wait(); err != nil {
 		return err
 	}
-	good := filepath.Join(dir, filepath.FromSlash(models.GoodSetup))
+	good := quoted(filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
 	fmt.Fprintf(out, `
 Pictures of both are in %s. What to try next:
    gridswing check %s
    gridswing picture %s --at A=45,C=90
 and change a hole, a jaw opening or a range in the setup file.
-`, pictures, good, good)
+`, quoted(pictures), good, good)
 	if !expected {
 		return errNotClear
 	}
 	return nil
+}
+
+// quoted puts quotes round a path with blanks, so that a shell takes it for one.
+func quoted(path string) string {
+	if strings.ContainsAny(path, " \t") {
+		return `"` + path + `"`
+	}
+	return path
 }
 
 // asMeant reports whether a setup of the demo turned out as it is meant to: the

@@ -22,9 +22,9 @@ func TestDemo(t *testing.T) {
 	for _, want := range []string{
 		"clear: Bracket NB-214, op 10\n",
 		"contact: Bracket NB-214, op 10, one hole off\n",
-		"   - contact: vise/moving jaw and stock, standing still",
-		"while the rotary axes move",
-		"gridswing check " + filepath.Join(dir, "setups", "bracket-op10.toml"),
+		"   Standing still:\n   - contact: vise/moving jaw and stock: ",
+		"   While the rotary axes move:\n   - contact: ",
+		"gridswing check \"" + filepath.Join(dir, "setups", "bracket-op10.toml") + "\"",
 	} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)

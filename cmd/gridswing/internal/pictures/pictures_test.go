@@ -145,6 +145,10 @@ func TestCloseUp(t *testing.T) {
 	if p == nil || p.Close.Center != (r3.Vector{X: 39}) || p.Close.Across != (r3.Vector{X: 2}) || p.Close.Radius < 3 {
 		t.Errorf("close-up %+v", p)
 	}
+	sc.setup.Matings = []machine.Mating{{A: 4, B: 0, Lift: r3.Vector{Z: 1}}}
+	if p := sc.closeUp(r, 0); p.Close.Across != (r3.Vector{Z: 1}) {
+		t.Errorf("the cut is chosen for %v, not for the way one sinks into the other", p.Close.Across)
+	}
 	if p := sc.closeUp(r, 1); p != nil {
 		t.Error("a close-up of nowhere")
 	}

@@ -199,13 +199,19 @@ func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 		return nil
 	}
 	gap := b.Sub(a)
+	across := gap
+	for _, m := range sc.setup.Matings {
+		if i, j := f.Index[0], f.Index[1]; m.A == i && m.B == j || m.A == j && m.B == i {
+			across = m.Lift // how far one has sunk into the other shows along it
+		}
+	}
 	return &render.Picture{
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
 		Items:   sc.around(f),
 		Marks:   marks(f),
 		Close: &render.CloseUp{
-			Center: a.Add(b).Mul(0.5), Across: gap,
+			Center: a.Add(b).Mul(0.5), Across: across,
 			Radius: max(1.5*gap.Norm(), sc.detail(f.Index, f.Params)),
 		},
 	}

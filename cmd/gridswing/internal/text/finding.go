@@ -116,7 +116,7 @@ func (p *page) near(f *check.Finding) {
 
 // briefly writes one pair that is not clear in a line or two.
 func (p *page) briefly(f *check.Finding) {
-	words := fmt.Sprintf("%s: %s and %s, %s", f.Verdict, f.Bodies[0], f.Bodies[1], question(f))
+	words := fmt.Sprintf("%s: %s and %s", f.Verdict, f.Bodies[0], f.Bodies[1])
 	switch {
 	case f.Reason != "":
 		words += ": " + f.Reason

@@ -207,18 +207,25 @@ func (p *page) list(name string, lines []string) {
 	}
 }
 
-// Brief writes the verdict and the findings of a report, a line each.
+// Brief writes the verdict and the findings of a report, a line each, those that
+// follow each other under what they were asked.
 func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
 	p.verdictLine(r)
 	p.wrapped("", 3, meaning(r))
 	p.wrapped("", 3, counted(r))
+	asked := ""
 	for i := range r.Findings {
-		p.briefly(&r.Findings[i])
+		f := &r.Findings[i]
+		if q := question(f); q != asked {
+			asked = q
+			p.wrapped("", 3, strings.ToUpper(q[:1])+q[1:]+":")
+		}
+		p.briefly(f)
 	}
-	for i := range r.Closest[:min(1, len(r.Closest))] {
+	if len(r.Closest) > 0 {
 		p.wrapped("", 3, "Closest of what is clear:")
-		p.near(&r.Closest[i])
+		p.near(&r.Closest[0])
 	}
 	return p.err
 }

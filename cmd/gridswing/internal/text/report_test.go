@@ -124,7 +124,7 @@ func TestBrief(t *testing.T) {
 	if err := Brief(&b, terminal.Look{Width: 100}, sample()); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"contact: a setup\n", "   - contact: ", "   - tight: ", "at A -30 to 90, C 0 to 360 deg"} {
+	for _, want := range []string{"contact: a setup\n", "   While the rotary axes move:\n   - contact: ", "   - tight: ", "at A -30 to 90, C 0 to 360 deg"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("no %q in\n%s", want, b.String())
 		}
