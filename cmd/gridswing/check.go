@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/pictures"
@@ -58,6 +59,9 @@ answer rests on.`,
 func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
 	if o.jobs < 0 {
 		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
+	}
+	if o.jobs > 0 {
+		runtime.GOMAXPROCS(min(o.jobs, runtime.GOMAXPROCS(0))) // for what takes no number of jobs
 	}
 	if o.pictures != "" {
 		if err := differ(args); err != nil {

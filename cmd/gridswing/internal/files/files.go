@@ -6,7 +6,6 @@ package files
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -20,29 +19,41 @@ var writing sync.RWMutex
 // another one, ever.
 func Freeze() { writing.Lock() }
 
-// Whole calls write, which must leave the whole file or nothing.
-func Whole(write func() error) error {
+// Whole calls write for the file at path, of which it must leave the whole or
+// nothing. An error names that file, whatever temporary one it came from.
+func Whole(path string, write func(path string) error) error {
 	writing.RLock()
 	defer writing.RUnlock()
-	return write()
+	err := write(path)
+	if err == nil {
+		return nil
+	}
+	var file *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &file):
+		err = file.Err
+	case errors.As(err, &link):
+		err = link.Err
+	}
+	return &fs.PathError{Op: "write", Path: path, Err: err}
 }
 
 // Write stores data at path: in a temporary file of the same folder first,
 // which is then renamed. The folder must exist.
 func Write(path string, data []byte) error {
-	return Whole(func() error { return write(path, data) })
+	return Whole(path, func(path string) error { return write(path, data) })
 }
 
 func write(path string, data []byte) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".gridswing-*")
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w", path, err)
+		return err
 	}
 	defer func() {
 		if err != nil {
 			f.Close()
 			os.Remove(f.Name())
-			err = fmt.Errorf("cannot write %s: %w", path, err)
 		}
 	}()
 	if _, err = f.Write(data); err != nil {

@@ -3,6 +3,7 @@ package files
 import (
 	"bytes"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"testing"
@@ -35,11 +36,13 @@ func TestWriteFails(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(path, "in it"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if err := Write(path, []byte("data")); err == nil {
-		t.Error("a folder was replaced by a file")
+	var at *fs.PathError
+	if err := Write(path, []byte("data")); !errors.As(err, &at) || at.Path != path {
+		t.Errorf("a folder in the way: %v", err)
 	}
 	only(t, dir, "folder")
-	if err := Write(filepath.Join(dir, "nowhere", "a"), []byte("data")); !errors.Is(err, os.ErrNotExist) {
+	nowhere := filepath.Join(dir, "nowhere", "a")
+	if err := Write(nowhere, []byte("data")); !errors.Is(err, fs.ErrNotExist) || !errors.As(err, &at) || at.Path != nowhere {
 		t.Errorf("writing into a folder that is not there: %v", err)
 	}
 	only(t, dir, "folder")
@@ -62,11 +65,11 @@ func TestFreeze(t *testing.T) {
 	dir := t.TempDir()
 	begun, release, frozen := make(chan bool), make(chan bool), make(chan bool)
 	var log bytes.Buffer
-	go Whole(func() error {
+	go Whole(filepath.Join(dir, "whole"), func(path string) error {
 		close(begun)
 		<-release
 		log.WriteString("written ")
-		return writeOne(dir)
+		return write(path, []byte("data"))
 	})
 	<-begun
 	go func() {
@@ -84,6 +87,3 @@ func TestFreeze(t *testing.T) {
 		t.Error("a file could still be begun")
 	}
 }
-
-// writeOne writes a file without taking another turn.
-func writeOne(dir string) error { return write(filepath.Join(dir, "whole"), []byte("data")) }

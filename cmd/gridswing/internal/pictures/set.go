@@ -67,12 +67,10 @@ func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, dir string) ([]s
 
 // Write stores a picture, whole or not at all.
 func Write(ctx context.Context, path string, img *image.RGBA) error {
-	return files.Whole(func() error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		return render.WritePNG(path, img)
-	})
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return files.Whole(path, func(path string) error { return render.WritePNG(path, img) })
 }
 
 // removeStale removes the pictures that a set could have and these names lack.
