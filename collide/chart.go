@@ -199,7 +199,7 @@ func (c *charter) block(b block, hint *failure) {
 		return
 	}
 	low, high := b, b
-	e := c.prover.chain.Over(&box, &c.prover.excursion)
+	e := c.prover.over(&box)
 	if columns && (!rows || e.Widest(c.prover.chain, &box, fail.u, fail.center, fail.radius) == c.grid.ColumnParam) {
 		low.c1 = (b.c0 + b.c1) / 2
 		high.c0 = low.c1
@@ -221,7 +221,7 @@ func (c *charter) proven(box *motion.Box, need float64, hint *failure) (ok bool,
 		return true, fail
 	}
 	if hint != nil {
-		e := p.chain.Over(box, &p.excursion)
+		e := p.over(box)
 		center := box.Center()
 		if ok, fail = p.again(e, &center, hint); !ok {
 			return false, fail
@@ -242,7 +242,7 @@ func (c *charter) cell(b block, box motion.Box, need float64) {
 	demand := c.moving.Demand
 	out := c.sweep(box, c.moving.Pair, Limits{Enough: need, Absolute: c.limits.Absolute, Relative: c.limits.Relative})
 	kept := out.Lower >= demand
-	if out.Lower < demand && out.Upper >= demand {
+	if out.Upper > 0 && (out.Lower <= 0 || out.Lower < demand && out.Upper >= demand) {
 		sharp := c.sweep(box, c.moving.Pair, Limits{Enough: demand, Absolute: demandSharpness})
 		kept = sharp.Lower >= demand
 		out.Lower = max(out.Lower, sharp.Lower)

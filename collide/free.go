@@ -25,7 +25,7 @@ const freeSplits = 24
 // parts that failed are apart at the centre at most, is more than cut; it is -Inf for
 // a motion without two slides. hint, if it names a facet, is asked first.
 func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64, fail failure) {
-	e := p.chain.Over(bx, &p.excursion)
+	e := p.over(bx)
 	var rootA, rootB box
 	p.a.nodes[0].load(&rootA)
 	p.b.nodes[0].loadPosed(&e.Pose, &rootB)
@@ -48,7 +48,7 @@ func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64,
 		n.loadPosed(&e.Pose, &b)
 		p.tests++
 		gap = b.least(w) - floor
-		bound := e.Toward(w, b.center, b.radius)
+		bound := e.TowardUpTo(gap-p.cut(), w, b.center, b.radius)
 		switch {
 		case gap-bound >= p.cut():
 		case b.radius < bound:
@@ -73,10 +73,10 @@ func (p *prover) facetFree(e *motion.Excursion, j int32, w r3.Vector, floor floa
 	var tb triangle
 	tb.loadPosed(&p.b.facets[j], &e.Pose)
 	gap = math.Inf(1)
-	value := math.Inf(1)
+	value, cut := math.Inf(1), p.cut()
 	for _, corner := range &tb {
 		g := w.Dot(corner) - floor
-		gap, value = min(gap, g), min(value, g-e.Toward(w, corner, 0))
+		gap, value = min(gap, g), min(value, g-e.TowardUpTo(g-cut, w, corner, 0))
 	}
 	if value >= p.cut() {
 		return true, gap, fail

@@ -59,7 +59,7 @@ func (p *prover) done() bool { return p.best.Upper <= 0 }
 // prove reports whether the bodies stay at least cut apart over the box; if it
 // cannot tell, fail names the parts it stumbled over.
 func (p *prover) prove(ctx context.Context, bx *motion.Box) (ok bool, fail failure) {
-	e := p.chain.Over(bx, &p.excursion)
+	e := p.over(bx)
 	center := bx.Center()
 	p.stack = append(p.stack[:0], nodePair{0, 0, math.Inf(-1)})
 	for steps := 1; len(p.stack) > 0; steps++ {
@@ -79,6 +79,15 @@ func (p *prover) prove(ctx context.Context, bx *motion.Box) (ok bool, fail failu
 		}
 	}
 	return true, fail
+}
+
+// over returns the excursion of the chain over the box.
+func (p *prover) over(bx *motion.Box) *motion.Excursion {
+	e := p.chain.Over(bx, &p.excursion)
+	var root box
+	p.b.nodes[0].loadPosed(&e.Pose, &root)
+	e.Hold(root.center, root.radius)
+	return e
 }
 
 // again looks once more at the parts that failed over a larger box: they
@@ -115,7 +124,7 @@ func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vec
 		u = d.Mul(1 / dist)
 		gap = dist - ba.radius - bb.radius
 		if gap > cut {
-			if bound = e.Toward(u, bb.center, bb.radius); gap-bound >= cut {
+			if bound = e.TowardUpTo(gap-cut, u, bb.center, bb.radius); gap-bound >= cut {
 				return gap, u, bound
 			}
 		}
@@ -125,7 +134,7 @@ func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vec
 	} else if dist == 0 {
 		return gap, u, e.Plain(bb.center, bb.radius)
 	}
-	return gap, u, e.Toward(u, bb.center, bb.radius)
+	return gap, u, e.TowardUpTo(gap-cut, u, bb.center, bb.radius)
 }
 
 // hopeless reports whether a pair of boxes that is not clear cannot become so
@@ -144,7 +153,7 @@ func (p *prover) hopeless(e *motion.Excursion, ba, bb *box, ids [2]int32, gap, b
 			continue
 		}
 		g, _ := along(ba, bb, d, w)
-		if value = max(value, g-e.Toward(w, bb.center, bb.radius)); value >= cut {
+		if value = max(value, g-e.TowardUpTo(g-cut, w, bb.center, bb.radius)); value >= cut {
 			return true, false, fail
 		}
 	}
@@ -257,9 +266,10 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 func (p *prover) facetGap(e *motion.Excursion, ta, tb *triangle, u r3.Vector) (gap, bound float64) {
 	floor := max(u.Dot(ta[0]), u.Dot(ta[1]), u.Dot(ta[2])) + p.off()
 	gap, value := math.Inf(1), math.Inf(1)
+	cut := p.cut()
 	for _, corner := range tb {
 		g := u.Dot(corner) - floor
-		gap, value = min(gap, g), min(value, g-e.Toward(u, corner, 0))
+		gap, value = min(gap, g), min(value, g-e.TowardUpTo(g-cut, u, corner, 0))
 	}
 	return gap, gap - value
 }

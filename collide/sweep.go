@@ -190,7 +190,7 @@ func (p *prover) free(t task, tasks []task) []task {
 		return tasks
 	}
 	if gap > p.cut() && t.frees < freeSplits {
-		e := p.chain.Over(&t.box, &p.excursion)
+		e := p.over(&t.box)
 		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
@@ -202,7 +202,7 @@ func (p *prover) free(t task, tasks []task) []task {
 // divide splits a failed box and pushes both halves, the less hopeful one on
 // top: that is where the smallest clearance is found early.
 func (p *prover) divide(t task, tasks []task) []task {
-	e := p.chain.Over(&t.box, &p.excursion)
+	e := p.over(&t.box)
 	k := e.Widest(p.chain, &t.box, t.fail.u, t.fail.center, t.fail.radius)
 	if k < 0 {
 		p.unresolved = true
@@ -213,7 +213,7 @@ func (p *prover) divide(t task, tasks []task) []task {
 	for i := range halves {
 		h := &halves[i]
 		h.general, h.freeGap, h.frees = true, t.freeGap, t.frees
-		e := p.chain.Over(&h.box, &p.excursion)
+		e := p.over(&h.box)
 		center := h.box.Center()
 		ok, fail := p.again(e, &center, &t.fail)
 		h.failed, h.fail = !ok, fail

@@ -40,8 +40,12 @@ import (
 // -u.v <= |u x w| times the plain bound: a faceplate that turns under something
 // flat never comes nearer. For a linear joint -u.v <= h |u.axis|.
 type Excursion struct {
-	Pose   geom.Pose
-	joints []excursionJoint
+	Pose geom.Pose
+	// joints that a parameter moves over the box, and those that only have slack.
+	joints, loose []excursionJoint
+	// reach bounds what the loose joints do to any point of the body; +Inf until
+	// Hold says how large the body is.
+	reach float64
 	// free is square to both linear joints that go farthest; zero without two.
 	free r3.Vector
 }
@@ -65,19 +69,20 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 	if e == nil {
 		e = new(Excursion)
 	}
-	e.joints = e.joints[:0]
+	e.joints, e.loose, e.reach = e.joints[:0], e.loose[:0], math.Inf(1)
 	center := b.Center()
 	pose := geom.Identity()
 	turned := 0.0
 	for i := range c.Joints {
 		j := &c.Joints[i]
-		h := j.Slack
+		h := 0.0
 		for k, g := range j.Gain {
 			if g != 0 {
 				h += math.Abs(g) * b.half(k, center[k])
 			}
 		}
-		if h > 0 {
+		moves := h > 0
+		if h += j.Slack; h > 0 {
 			x := excursionJoint{index: i, kind: j.Kind, axis: pose.Dir(j.Axis), h: h, turned: turned}
 			if j.Kind == Rotary {
 				x.point = pose.Point(j.Point)
@@ -87,7 +92,11 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 				x.versin = x.chord * x.chord / 2 // 1 - cos h, without cancellation
 				turned = min(2, turned+x.chord)
 			}
-			e.joints = append(e.joints, x)
+			if moves {
+				e.joints = append(e.joints, x)
+			} else {
+				e.loose = append(e.loose, x)
+			}
 		}
 		if v := j.Value(&center); v != 0 {
 			pose = pose.Mul(j.move(v))
@@ -134,25 +143,44 @@ func (e *Excursion) Free(v r3.Vector) (free r3.Vector, ok bool) {
 	return e.free, true
 }
 
-// Still reports whether nothing moves over the box.
-func (e *Excursion) Still() bool { return len(e.joints) == 0 }
+// Hold tells the size of the body: a ball around all of it, at the centre pose.
+// It makes TowardUpTo faster.
+func (e *Excursion) Hold(center r3.Vector, radius float64) {
+	e.reach = plainSum(e.loose, center, radius)
+}
 
 // Plain bounds how far any point of the ball (center, radius) can get from its
 // place at the centre pose, in mm.
 func (e *Excursion) Plain(center r3.Vector, radius float64) float64 {
-	sum := 0.0
-	for i := range e.joints {
-		sum += e.joints[i].plain(center, radius)
-	}
-	return sum
+	return plainSum(e.joints, center, radius) + plainSum(e.loose, center, radius)
 }
 
 // Toward bounds how far any point of the ball (center, radius) can get along
 // -u from its place at the centre pose, in mm; u is a unit vector.
 func (e *Excursion) Toward(u, center r3.Vector, radius float64) float64 {
-	sum := 0.0
-	for i := range e.joints {
-		sum += e.joints[i].toward(u, center, radius)
+	return towardSum(e.joints, u, center, radius) + towardSum(e.loose, u, center, radius)
+}
+
+// TowardUpTo is Toward for those whom any bound up to enough satisfies: it then
+// charges the location uncertainty at the radius of the whole body, at once.
+func (e *Excursion) TowardUpTo(enough float64, u, center r3.Vector, radius float64) float64 {
+	sum := towardSum(e.joints, u, center, radius)
+	if rough := sum + e.reach; rough <= enough {
+		return rough
+	}
+	return sum + towardSum(e.loose, u, center, radius)
+}
+
+func plainSum(joints []excursionJoint, center r3.Vector, radius float64) (sum float64) {
+	for i := range joints {
+		sum += joints[i].plain(center, radius)
+	}
+	return sum
+}
+
+func towardSum(joints []excursionJoint, u, center r3.Vector, radius float64) (sum float64) {
+	for i := range joints {
+		sum += joints[i].toward(u, center, radius)
 	}
 	return sum
 }

@@ -93,6 +93,12 @@ func TestBoundsHoldEverywhere(t *testing.T) {
 		if toward > plain*(1+1e-12) {
 			t.Fatalf("seed %d: the directional bound %g is above the plain one %g", seed, toward, plain)
 		}
+		e.Hold(placed, radius+100)
+		for _, enough := range []float64{0, toward, 2 * toward, math.Inf(1)} {
+			if got := e.TowardUpTo(enough, u, placed, radius); got < toward*(1-1e-12) || got > max(enough, toward*(1+1e-12)) {
+				t.Fatalf("seed %d: up to %g the bound is %g, exactly %g", seed, enough, got, toward)
+			}
+		}
 		most := 0.0
 		for range 300 {
 			p, off := somewhere(r, &chain, &box)

@@ -19,8 +19,8 @@ const (
 	rotaryStep = 5 * math.Pi / 180
 	maxCells   = 144 // along one side
 
-	chartCapLeast  = 20.0 // mm
-	chartCapShare  = 4.0  // times the demand
+	chartCapLeast  = 10.0 // mm
+	chartCapShare  = 5.0  // times the demand
 	chartSharpness = 0.5  // mm
 	chartShare     = 0.15
 	chartTests     = 2_000_000 // of one cell and pair
@@ -126,10 +126,10 @@ func cellVerdict(c *collide.Cell) check.Verdict {
 	switch {
 	case c.Contact:
 		return check.Contact
-	case c.Upper <= 0:
-		return check.WithinPlay
-	case c.Lower <= 0:
+	case math.IsInf(c.Lower, -1) && c.Upper > 0:
 		return check.Unproven
+	case c.Lower <= 0: // or nearer than can be told
+		return check.WithinPlay
 	case c.Demanded:
 		return check.Clear
 	}
