@@ -93,7 +93,7 @@ func (s *Solid) Write(w io.Writer, look terminal.Look) error {
 	if s.Volume != nil {
 		p.field("volume", fmt.Sprintf("%s cm3, its centre at (%s)", fixed(*s.Volume/1000, 2), corner(*s.Centroid)))
 	} else {
-		p.field("volume", "none: it takes a closed surface whose outside is without")
+		p.field("volume", "none: the surface does not bound one")
 	}
 	if s.Mass != nil {
 		p.field("mass", fmt.Sprintf("%s kg, of %s", fixed(*s.Mass, 3), s.Material))
@@ -115,7 +115,7 @@ func (s *Solid) surface() string {
 	case s.InsideOut:
 		words += ", inside out"
 	case s.Closed:
-		words += ", outside without"
+		words += ", facets turned outward"
 	}
 	return words + fmt.Sprintf(", %s cm2", fixed(s.Area/100, 2))
 }
