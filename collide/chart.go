@@ -176,6 +176,9 @@ func (c *charter) need(b block) float64 {
 			if cell.Demanded {
 				left = max(left, c.moving.Demand)
 			}
+			if !cell.Contact { // where another pair leaves nothing, this one may still meet
+				left = max(left, demandSharpness)
+			}
 			need = max(need, left)
 		}
 	}

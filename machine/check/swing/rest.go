@@ -6,6 +6,7 @@ import (
 
 	"gridswing/collide"
 	"gridswing/geom"
+	"gridswing/geom/motion"
 	"gridswing/machine/check"
 )
 
@@ -14,6 +15,9 @@ import (
 // below anything that matters. Declared mating faces may touch; if the bodies
 // still meet when lifted by this and the stated bite, one has sunk into the other.
 const seatLift = 0.05
+
+// mostLift is as far as is looked for the lift that would set a body free, in mm.
+const mostLift = 64.0
 
 // rest looks at a pair that never moves.
 func (c *checker) rest(ctx context.Context, p *pair) error {
@@ -28,29 +32,61 @@ func (c *checker) rest(ctx context.Context, p *pair) error {
 // free then.
 func (c *checker) mated(p *pair) {
 	m, s := p.mating, c.setup
+	a, b := s.Bodies[m.A].Name, s.Bodies[m.B].Name
 	p.verdict = check.Clear
 	p.out.At = p.over.Lo
-	lift := geom.Shift(m.Lift.Mul(m.Bite + seatLift))
-	poseA, poseB := s.Pose(p.a, p.over.Lo), s.Pose(p.b, p.over.Lo)
-	if m.A == p.a {
-		poseA = lift.Mul(poseA)
-	} else {
-		poseB = lift.Mul(poseB)
-	}
-	rel := poseA.Inverse().Mul(poseB)
+	rel := c.lifted(p, m.Bite+seatLift)
 	near := collide.Distance(p.moving.A, p.moving.B, rel)
+	p.out.Near = near
 	switch inside, doubt := c.inside(p, rel); {
-	case near.Distance < seatLift/1000:
+	case near.Distance < freed:
 		p.verdict = check.Contact
-		p.reason = fmt.Sprintf("%s sinks into %s beyond their mating faces: lifted by %.2f mm it is still not free",
-			s.Bodies[m.A].Name, s.Bodies[m.B].Name, m.Bite+seatLift)
+		p.reason = fmt.Sprintf("%s sinks into %s beyond what belongs together: %s", a, b, c.depth(p))
 	case inside != "":
 		p.verdict, p.reason = check.Contact, inside
 	case doubt != "":
 		p.verdict, p.reason = check.Unproven, doubt
 	case near.Distance > m.Bite+2*seatLift:
-		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them",
-			s.Bodies[m.A].Name, s.Bodies[m.B].Name, near.Distance)
+		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them", a, b, near.Distance)
 	}
-	p.out.Near = near
+}
+
+// freed is the distance in mm from which on lifted bodies count as apart.
+const freed = seatLift / 1000
+
+// lifted returns the second body's pose as seen from the first, the one that
+// stands on the other being lifted by so many mm. The lift is given with every axis
+// at zero, which is as good as anywhere for bodies that never move against each other.
+func (c *checker) lifted(p *pair, by float64) geom.Pose {
+	zero := motion.Params{}
+	poseA, poseB := c.setup.Pose(p.a, zero), c.setup.Pose(p.b, zero)
+	lift := geom.Shift(p.mating.Lift.Mul(by))
+	if p.mating.A == p.a {
+		poseA = lift.Mul(poseA)
+	} else {
+		poseB = lift.Mul(poseB)
+	}
+	return poseA.Inverse().Mul(poseB)
+}
+
+// depth says by how much a body that has sunk in would have to be lifted.
+func (c *checker) depth(p *pair) string {
+	free := func(by float64) bool {
+		return collide.Apart(p.moving.A, p.moving.B, c.lifted(p, by), freed)
+	}
+	stuck, loose := p.mating.Bite+seatLift, 2*(p.mating.Bite+seatLift)
+	for !free(loose) {
+		stuck, loose = loose, 2*loose
+		if loose > mostLift {
+			return fmt.Sprintf("lifted by %.0f mm it is still not free", stuck)
+		}
+	}
+	for loose-stuck > 0.005 {
+		if mid := (stuck + loose) / 2; free(mid) {
+			loose = mid
+		} else {
+			stuck = mid
+		}
+	}
+	return fmt.Sprintf("it is free only when lifted by %.2f mm", loose)
 }

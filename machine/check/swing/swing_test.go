@@ -134,7 +134,7 @@ func TestWithinPlay(t *testing.T) {
 
 func TestRestPosition(t *testing.T) {
 	_, r := newShop().edit(t, "setup.toml", `pins = ["A1", "B1"]`, `at = [0, 0, 179], within = 0.01`).check(t)
-	if f := find(t, r, "stock", "unit/faceplate"); f.Verdict != check.Contact || f.Question != check.Rest || !strings.Contains(f.Reason, "sinks into") {
+	if f := find(t, r, "stock", "unit/faceplate"); f.Verdict != check.Contact || f.Question != check.Rest || !strings.Contains(f.Reason, "free only when lifted by 1.0") {
 		t.Errorf("the block stands 1 mm in the faceplate:\n%s", summary(r))
 	}
 	// Another block beside the first, which it does not stand on.
