@@ -56,6 +56,7 @@ func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, dir string) ([]s
 		return nil, err
 	}
 	err := inParallel(ctx, sc.jobs, len(sheets), func(i int) error {
+		i = len(sheets) - 1 - i // close-ups, at the end, take longest: they go first
 		img, err := sheets[i].draw(ctx)
 		if err != nil {
 			return err
