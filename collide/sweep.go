@@ -87,10 +87,12 @@ func Sweep(ctx context.Context, pair Pair, over motion.Box, limits Limits) (Outc
 		// Most questions of yes or no are answered sooner than a guess is made.
 		pending = s.run(s.main, pending, easyShare)
 	}
-	if len(pending) > 0 && !s.over() {
+	if len(pending) > 0 && !s.over() && (limits.Enough == math.Inf(1) || s.main.twoSlides()) {
+		// Begun anew, the large boxes profit from the guess too.
 		s.guess(over)
-		pending = s.run(s.main, pending, firstShare)
+		pending = []task{{box: over}}
 	}
+	pending = s.run(s.main, pending, firstShare)
 	for len(pending) > 0 && !s.over() {
 		pending = s.round(pending)
 	}
@@ -323,6 +325,17 @@ func (p *prover) descend(over *motion.Box, step float64) {
 			step /= 2
 		}
 	}
+}
+
+// twoSlides reports whether two or more parameters move linear joints.
+func (p *prover) twoSlides() bool {
+	n := 0
+	for _, slides := range p.slides {
+		if slides {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // slideTogether moves the linear axes so that the nearest points of the best
