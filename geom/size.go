@@ -27,14 +27,14 @@ func ImplausibleSize(bounds Box, u Unit) string {
 	default:
 		return ""
 	}
-	warning := fmt.Sprintf("%s: largest extent %.4g mm, the file being read in %s", problem, size, u)
+	warning := fmt.Sprintf("%s: largest extent %s mm, the file being read in %s", problem, inWords(size), u)
 	for _, other := range []struct {
 		name string
 		mm   float64
 	}{{"mm", 1}, {"inch", 25.4}, {"m", 1000}} {
 		meant := size / float64(u) * other.mm
 		if other.mm != float64(u) && meant >= plausibleFrom && meant <= plausibleTo {
-			warning += fmt.Sprintf("; in %s it would be %.4g mm", other.name, meant)
+			warning += fmt.Sprintf("; in %s it would be %s mm", other.name, inWords(meant))
 		}
 	}
 	return warning
@@ -45,3 +45,11 @@ const (
 	plausibleFrom = 10
 	plausibleTo   = 2500
 )
+
+// inWords prints a length in mm without an exponent, to three digits or whole.
+func inWords(mm float64) string {
+	if mm >= 1000 {
+		return fmt.Sprintf("%.0f", mm)
+	}
+	return fmt.Sprintf("%.3g", mm)
+}

@@ -41,6 +41,7 @@ func (b *builder) addTool() {
 	if t == nil || b.src.any() {
 		return
 	}
+	b.setup.Tool = t
 	sp := b.machine.spindle
 	f := b.base.axisFrame(sp.carriedBy, false).at(sp.pose())
 	body := Body{

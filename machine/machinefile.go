@@ -16,7 +16,7 @@ type machineModel struct {
 	declaredAbsent []string
 	index          map[string]float64 // in the file's unit, by letter
 	spindle        *spindle
-	tool           *tool
+	tool           *Tool
 }
 
 // machineOf turns a machine file into a model; nil if it cannot be read.

@@ -20,6 +20,8 @@ type Setup struct {
 	Presence []Presence // one for each of Roles, in that order
 	Warnings []string   // what is suspicious but no error, such as an open solid
 	Up       r3.Vector  // unit vector against gravity, bed frame
+	// Tool is the tool assumed in the spindle; nil if none is modelled.
+	Tool *Tool
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
 	TableLoad float64
 }

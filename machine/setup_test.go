@@ -179,18 +179,18 @@ func TestSelfCentring(t *testing.T) {
 
 // The tool's prism encloses the true cylinder, by no more than a chord's height.
 func TestToolEnclosesCylinder(t *testing.T) {
-	for _, c := range []tool{{80, 180}, {12.7, 333.3}, {0.3, 40.1}} {
+	for _, c := range []Tool{{80, 180}, {12.7, 333.3}, {0.3, 40.1}} {
 		m := c.mesh()
 		audit := geom.AuditOf(m)
 		if !audit.Closed || !audit.Oriented || audit.InsideOut {
 			t.Fatalf("%+v", audit)
 		}
-		r := c.diameter / 2
+		r := c.Diameter / 2
 		for i := range m.Facets {
 			p, q, s := m.Triangle(i)
 			n := q.Sub(p).Cross(s.Sub(p)).Normalize()
 			// Farthest that the cylinder, z from -length to 0, gets along n.
-			reach := r*math.Hypot(n.X, n.Y) + max(0, -n.Z*c.length)
+			reach := r*math.Hypot(n.X, n.Y) + max(0, -n.Z*c.Length)
 			if out := n.Dot(p) - reach; out < -1e-12 || out > 0.001*r+1e-4 {
 				t.Errorf("%+v: facet %d stands %g outside the cylinder", c, i, out)
 			}

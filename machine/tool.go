@@ -23,16 +23,16 @@ func (s *source) spindle(t *spindleTable, unit scale, carriers []string) *spindl
 	}
 }
 
-// tool is the largest tool of a setup: its diameter, and its length from gauge
-// line to foremost point (LPR, ISO 13399), in mm.
-type tool struct {
-	diameter, length float64
+// Tool is the largest tool of a setup, as a plain cylinder, in mm.
+type Tool struct {
+	Diameter float64
+	Length   float64 // gauge line to foremost point: LPR, ISO 13399
 }
 
-func (s *source) tool(t *toolTable, unit scale) *tool {
-	return &tool{
-		diameter: unit.mm(s.positive(t.Path+".diameter", t.Diameter)),
-		length:   unit.mm(s.positive(t.Path+".length", t.Length)),
+func (s *source) tool(t *toolTable, unit scale) *Tool {
+	return &Tool{
+		Diameter: unit.mm(s.positive(t.Path+".diameter", t.Diameter)),
+		Length:   unit.mm(s.positive(t.Path+".length", t.Length)),
 	}
 }
 
@@ -42,16 +42,16 @@ const toolSides = 72
 // mesh returns a prism around the tool's cylinder, which it touches along the
 // middle of each side and nowhere enters: corners at r/cos(pi/n). Its frame
 // has the gauge point as origin and Z from the tip to the spindle.
-func (t *tool) mesh() *geom.Mesh {
+func (t *Tool) mesh() *geom.Mesh {
 	// Outward by more than the rounding of a vertex (2^-24 of its coordinate,
 	// in a side's direction no more than the square root of two times that).
 	const outward = 1 + 1.0/(1<<22)
-	corner := t.diameter / 2 / math.Cos(math.Pi/toolSides) * outward
+	corner := t.Diameter / 2 / math.Cos(math.Pi/toolSides) * outward
 	at := func(i int, z float64) geom.Vertex {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i%toolSides) / toolSides)
 		return geom.VertexOf(r3.Vector{X: corner * cos, Y: corner * sin, Z: z})
 	}
-	tip := -t.length * outward
+	tip := -t.Length * outward
 	top, bottom := geom.Vertex{}, geom.VertexOf(r3.Vector{Z: tip})
 	m := &geom.Mesh{}
 	for i := range toolSides {
@@ -79,7 +79,7 @@ func columns(x, y, z r3.Vector) geom.Rotation {
 
 // solid returns the tool as a solid. Its facets enclose the true tool, so
 // there is no chord error to add.
-func (t *tool) solid() *Solid {
+func (t *Tool) solid() *Solid {
 	m := t.mesh()
 	return &Solid{Mesh: m, Audit: geom.AuditOf(m)}
 }

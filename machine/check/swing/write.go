@@ -119,13 +119,10 @@ func assumptions(s *machine.Setup) (lines []string) {
 			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s may stand anywhere from %s to %s mm", a.Letter, millimetres(lo), millimetres(hi)))
 		}
 	}
-	for i := range s.Bodies {
-		if b := &s.Bodies[i]; b.Role == "tool" {
-			size := b.Solid.Audit.Bounds.Size() // the tool's own frame has Z along the spindle
-			lines = append(lines, fmt.Sprintf(
-				"the tool is a plain cylinder around the longest and fattest one: diameter %.1f mm, gauge line to foremost point %.1f mm",
-				size.X, size.Z))
-		}
+	if t := s.Tool; t != nil {
+		lines = append(lines, fmt.Sprintf(
+			"the tool is a plain cylinder around the longest and fattest one: diameter %s mm, gauge line to foremost point %s mm",
+			millimetres(t.Diameter), millimetres(t.Length)))
 	}
 	return lines
 }
