@@ -42,6 +42,7 @@ func gapAlong(a, b *triangle, u r3.Vector) float64 {
 // or between a corner and a face (Ericson, "Real-Time Collision Detection",
 // 2005, sec. 5.1.10). A pair of points is recognised as nearest, and the rest
 // skipped, where both triangles lie on their own sides of the slab between them.
+// What no slab bears out is asked again in twice the digits.
 func nearestPoints(a, b *triangle) (d2 float64, pa, pb r3.Vector) {
 	d2 = math.Inf(1)
 	for i := range 3 {
@@ -50,7 +51,7 @@ func nearestPoints(a, b *triangle) (d2 float64, pa, pb r3.Vector) {
 			v := q.Sub(p)
 			if l2 := v.Dot(v); l2 < d2 {
 				d2, pa, pb = l2, p, q
-				if l2 > 0 && v.Dot(a[(i+2)%3].Sub(p)) <= 0 && v.Dot(b[(j+2)%3].Sub(q)) >= 0 {
+				if l2 > 0 && v.Dot(a[(i+2)%3].Sub(p)) <= 0 && v.Dot(b[(j+2)%3].Sub(q)) >= 0 && borneOut(a, b, d2, p, q) {
 					return d2, pa, pb
 				}
 			}
@@ -74,14 +75,40 @@ func nearestPoints(a, b *triangle) (d2 float64, pa, pb r3.Vector) {
 		}
 	}
 	for i := range 3 {
-		if x, ok := pierces(b, nb, a[i], a[(i+1)%3]); ok {
+		if x, ok := pierces(b, nb, a[i], a[(i+1)%3]); ok && on(b, nb, x) {
 			return 0, x, x
 		}
-		if x, ok := pierces(a, na, b[i], b[(i+1)%3]); ok {
+		if x, ok := pierces(a, na, b[i], b[(i+1)%3]); ok && on(a, na, x) {
 			return 0, x, x
 		}
 	}
+	if !borneOut(a, b, d2, pa, pb) {
+		return nearestCarefully(a, b)
+	}
 	return d2, pa, pb
+}
+
+// sharpness is half of what a distance may be off, in mm: the other half is left
+// to rounding.
+const sharpness = 0.5e-7
+
+// borneOut reports whether no two points of the triangles are nearer than p and
+// q, whose squared distance is d2, by more than a distance may be off.
+func borneOut(a, b *triangle, d2 float64, p, q r3.Vector) bool {
+	if d2 <= sharpness*sharpness {
+		return true
+	}
+	v := q.Sub(p)
+	lost := min(v.Dot(b[0].Sub(q)), v.Dot(b[1].Sub(q)), v.Dot(b[2].Sub(q))) -
+		max(v.Dot(a[0].Sub(p)), v.Dot(a[1].Sub(p)), v.Dot(a[2].Sub(p)))
+	return lost >= 0 || -lost <= max(sharpness*math.Sqrt(d2), 0.5e-9*d2)
+}
+
+// on reports whether x, which is known to pass through the triangle with normal
+// n, really lies on it.
+func on(t *triangle, n, x r3.Vector) bool {
+	foot, ok := footOn(t, n, x)
+	return ok && foot.Sub(x).Norm2() <= sharpness*sharpness
 }
 
 // segmentsNearest returns nearest points of segments p0 p1 and q0 q1, either
