@@ -253,7 +253,7 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 	}
 	worst := d - p.margin
 	if p.hasSlack {
-		worst -= p.slackBound(center, u, &tb)
+		worst -= p.slackBound(center, u, pb, &tb)
 	}
 	if worst < p.best.Upper {
 		p.meet(center, i, j, worst, d, pa, pb)
@@ -274,11 +274,15 @@ func (p *prover) facetGap(e *motion.Excursion, ta, tb *triangle, u r3.Vector) (g
 	return gap, gap - value
 }
 
-// slackBound returns how much of the gap along u the location uncertainty can take.
-func (p *prover) slackBound(center *motion.Params, u r3.Vector, tb *triangle) float64 {
+// slackBound returns how much of the gap along u the location uncertainty can
+// take: what it takes at a corner, less how much farther off than pb that corner is.
+func (p *prover) slackBound(center *motion.Params, u, pb r3.Vector, tb *triangle) (taken float64) {
 	at := motion.At(*center)
 	e := p.chain.Over(&at, &p.play)
-	return max(e.Toward(u, tb[0], 0), e.Toward(u, tb[1], 0), e.Toward(u, tb[2], 0))
+	for _, corner := range tb {
+		taken = max(taken, e.Toward(u, corner, 0)-u.Dot(corner.Sub(pb)))
+	}
+	return taken
 }
 
 // meet records the nearest position seen so far.
@@ -303,19 +307,45 @@ func (p *prover) probe(at motion.Params) {
 	if math.IsInf(near.Distance, 1) {
 		return
 	}
-	worst := near.Distance - p.margin
-	switch {
-	case near.Distance <= p.rounding:
-		worst, near.Distance = 0, 0
-	case p.hasSlack:
-		u := near.B.Sub(near.A).Normalize()
-		box := motion.At(at)
-		worst -= p.chain.Over(&box, &p.play).Toward(u, near.B, 0)
-	}
-	if worst < p.best.Upper {
+	if worst := p.worst(&at, &near); worst < p.best.Upper {
 		p.best.Upper, p.best.Nominal, p.best.At = worst, near.Distance, at
 		p.best.Contact = near.Distance == 0
 		p.best.Near = near
+	}
+}
+
+// worst returns what margin and location uncertainty leave of a distance found
+// at a position. What rounding cannot tell from contact becomes contact.
+func (p *prover) worst(at *motion.Params, near *Nearest) float64 {
+	if near.Distance <= p.rounding {
+		near.Distance = 0
+		return 0
+	}
+	worst := near.Distance - p.margin
+	if p.hasSlack {
+		u := near.B.Sub(near.A).Normalize()
+		box := motion.At(*at)
+		worst -= p.chain.Over(&box, &p.play).Toward(u, near.B, 0)
+	}
+	return worst
+}
+
+// settle finds out how far apart the bodies really are at the nearest position
+// seen: there may be nearer facets than those that were met there.
+func (p *prover) settle() {
+	b := &p.best
+	if math.IsInf(b.Upper, 1) || b.Contact {
+		return
+	}
+	pose := p.chain.Pose(b.At)
+	near := p.distance(p.a, p.b, &pose, b.Nominal, ref{-1, -1})
+	if math.IsInf(near.Distance, 1) {
+		return
+	}
+	worst := p.worst(&b.At, &near)
+	b.Nominal, b.Near = near.Distance, near
+	if b.Contact = near.Distance == 0; b.Contact || worst < b.Upper {
+		b.Upper = worst
 	}
 }
 

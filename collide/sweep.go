@@ -361,6 +361,8 @@ func (p *prover) slideTogether(over *motion.Box) {
 // outcome says what is known once the search has ended.
 func (s *search) outcome(pending []task) Outcome {
 	p := s.main
+	cut := p.cut()
+	p.settle()
 	out := p.best
 	out.Boxes, out.Tests = p.boxesDone, p.tests
 	switch {
@@ -371,7 +373,7 @@ func (s *search) outcome(pending []task) Outcome {
 	case p.unresolved:
 		out.Lower, out.Stopped = math.Inf(-1), StoppedResolution
 	default:
-		out.Lower = p.cut()
+		out.Lower, out.Upper = cut, max(out.Upper, cut)
 	}
 	return out
 }

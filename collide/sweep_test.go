@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"gridswing/geom"
@@ -220,123 +219,6 @@ func TestSlackIsCharged(t *testing.T) {
 			}
 		})
 	}
-}
-
-// randomScene returns two small bodies, a motion in up to two parameters and a
-// range, some of them nearly or really touching somewhere.
-func randomScene(r *rand.Rand) (meshA, meshB *geom.Mesh, chain motion.Chain, box motion.Box) {
-	body := func() *geom.Mesh {
-		switch r.IntN(4) {
-		case 0:
-			return bumpy(6+r.IntN(5), 15, 4, r.Float64()*6)
-		case 1:
-			return moved(centered(30*r.Float64()+0.01, 20, 10), randomPose(r, 5))
-		case 2: // a thin plate with a block on it
-			return joined(centered(40, 30, 0.5), cuboid(r3.Vector{X: -5, Y: -5, Z: 0.25}, r3.Vector{X: 5, Y: 5, Z: 12}))
-		default:
-			return &geom.Mesh{Facets: []geom.Facet{{geom.VertexOf(randomUnit(r).Mul(20)), geom.VertexOf(randomUnit(r).Mul(20)), geom.VertexOf(randomUnit(r).Mul(20))}}}
-		}
-	}
-	meshA, meshB = body(), body()
-	chain.Home = randomPose(r, 10)
-	chain.Home.T = chain.Home.T.Add(randomUnit(r).Mul(25 + 30*r.Float64()))
-	for k := range 2 {
-		j := motion.Joint{Kind: motion.Kind(r.IntN(3) / 2), Axis: randomUnit(r), Point: randomUnit(r).Mul(20)}
-		if r.IntN(2) == 0 {
-			j.Axis = [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}[r.IntN(3)]
-		}
-		j.Gain[k] = 1
-		width := 4 * r.Float64()
-		if j.Kind == motion.Linear {
-			width *= 10
-		}
-		box.Lo[k] = -width * r.Float64()
-		box.Hi[k] = box.Lo[k] + width
-		chain.Joints = append(chain.Joints, j)
-	}
-	return meshA, meshB, chain, box
-}
-
-// No position that brute force finds may be nearer than what was proven, and
-// the smallest clearance must be as small as brute force and a local search make it.
-func TestSweepAgainstBruteForce(t *testing.T) {
-	scenes := uint64(60)
-	if testing.Short() {
-		scenes = 12
-	}
-	contacts := 0
-	for seed := range scenes {
-		r := rand.New(rand.NewPCG(seed, 21))
-		meshA, meshB, chain, box := randomScene(r)
-		p := Pair{A: NewTree(meshA), B: NewTree(meshB), Motion: chain}
-		limits := Limits{Enough: math.Inf(1), Absolute: 0.01}
-		if seed%3 == 1 {
-			limits = Limits{Enough: 2, Absolute: 0.01}
-		}
-		out := sweep(t, p, box, limits)
-		if out.Stopped != "" {
-			t.Errorf("seed %d: stopped: %s", seed, out.Stopped)
-		}
-		least, at := bruteSweep(p, box)
-		if out.Contact {
-			contacts++
-			if d := Distance(p.A, p.B, chain.Pose(out.At)).Distance; d > 1e-9 {
-				t.Errorf("seed %d: the witness of a contact is %g apart", seed, d)
-			}
-			continue
-		}
-		if least < out.Lower-1e-9 {
-			t.Fatalf("seed %d: FALSE CLEAR: proven %.9f, but %.9f at %v", seed, out.Lower, least, at)
-		}
-		if out.Upper <= limits.Enough {
-			if d := Distance(p.A, p.B, chain.Pose(out.At)).Distance; math.Abs(d-out.Upper) > 1e-6 {
-				t.Errorf("seed %d: the witness is %.9f apart, not %.9f", seed, d, out.Upper)
-			}
-			if out.Upper-out.Lower > 0.01+1e-9 {
-				t.Errorf("seed %d: %.6f..%.6f is wider than the tolerance", seed, out.Lower, out.Upper)
-			}
-		} else if out.Lower != limits.Enough {
-			t.Errorf("seed %d: proven %.6f, asked for %.6f", seed, out.Lower, limits.Enough)
-		}
-	}
-	if contacts == 0 || contacts == int(scenes) {
-		t.Errorf("%d of %d scenes are contacts: the scenes prove nothing", contacts, scenes)
-	}
-}
-
-// bruteSweep samples a grid and then goes downhill from its nearest positions.
-func bruteSweep(p Pair, box motion.Box) (least float64, at motion.Params) {
-	const n = 60
-	least = math.Inf(1)
-	try := func(q motion.Params) bool {
-		pose := p.Motion.Pose(q)
-		if d := DistanceWithin(p.A, p.B, pose, least).Distance; d < least {
-			least, at = d, q
-			return true
-		}
-		return false
-	}
-	for i := range n + 1 {
-		for j := range n + 1 {
-			q := box.Lo
-			q[0] += (box.Hi[0] - box.Lo[0]) * float64(i) / n
-			q[1] += (box.Hi[1] - box.Lo[1]) * float64(j) / n
-			try(q)
-		}
-	}
-	for step := 1.0 / n; step > 1e-7; step /= 2 {
-		for better := true; better; {
-			better = false
-			for k := range 2 {
-				for _, sign := range []float64{-1, 1} {
-					q := at
-					q[k] = max(box.Lo[k], min(box.Hi[k], q[k]+sign*step*(box.Hi[k]-box.Lo[k])))
-					better = try(q) || better
-				}
-			}
-		}
-	}
-	return least, at
 }
 
 // The same answer for any number of goroutines, to the bit.
