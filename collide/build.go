@@ -131,6 +131,8 @@ func (b *bounds32) halfArea() float64 {
 
 func (b *bounds32) box() geom.Box { return geom.Box{Min: b.lo.Vector(), Max: b.hi.Vector()} }
 
+// bins is the most bins an axis is divided into; small nodes use no more than
+// they have facets.
 const bins = 16
 
 type bin struct {
@@ -154,13 +156,14 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 		}
 	}
 	axis, at, cost := -1, 0, math.Inf(1)
+	used := min(bins, len(facets))
 	var scale [3]float32
 	for k := range 3 {
-		scale[k] = bins / (cmax[k] - cmin[k]) * (1 - 1e-6)
+		scale[k] = float32(used) / (cmax[k] - cmin[k]) * (1 - 1e-6)
 	}
 	var table [3][bins]bin
 	for k := range table {
-		for i := range table[k] {
+		for i := range used {
 			table[k][i].bounds = empty32
 		}
 	}
@@ -170,7 +173,7 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 		fb.facet(f)
 		for k := range 3 {
 			if cmax[k] > cmin[k] {
-				bn := &table[k][binOf(f, k, cmin[k], scale[k])]
+				bn := &table[k][binOf(f, k, cmin[k], scale[k], used)]
 				bn.count++
 				bn.bounds.union(&fb)
 			}
@@ -178,7 +181,7 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 	}
 	for k := range 3 {
 		if cmax[k] > cmin[k] {
-			if i, c := cheapest(&table[k], len(facets)); c < cost {
+			if i, c := cheapest(table[k][:used], len(facets)); c < cost {
 				axis, at, cost = k, i, c
 			}
 		}
@@ -188,7 +191,7 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 	}
 	i, j := lo, hi
 	for i < j {
-		if binOf(&b.facets[i], axis, cmin[axis], scale[axis]) < at {
+		if binOf(&b.facets[i], axis, cmin[axis], scale[axis], used) < at {
 			i++
 		} else {
 			j--
@@ -197,7 +200,7 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 		}
 	}
 	l, r := empty32, empty32
-	for n := range table[axis] {
+	for n := range used {
 		if n < at {
 			l.union(&table[axis][n].bounds)
 		} else {
@@ -207,15 +210,15 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 	return i, l.box(), r.box()
 }
 
-func binOf(f *geom.Facet, k int, lo, scale float32) int {
-	return max(0, min(bins-1, int((centroid3(f, k)-lo)*scale)))
+func binOf(f *geom.Facet, k int, lo, scale float32, used int) int {
+	return max(0, min(used-1, int((centroid3(f, k)-lo)*scale)))
 }
 
 // cheapest returns the bin border with the least surface-area cost.
-func cheapest(table *[bins]bin, total int) (at int, cost float64) {
+func cheapest(table []bin, total int) (at int, cost float64) {
 	var rightCost [bins]float64
 	right, n := empty32, 0
-	for i := bins - 1; i > 0; i-- {
+	for i := len(table) - 1; i > 0; i-- {
 		right.union(&table[i].bounds)
 		n += table[i].count
 		rightCost[i] = float64(n) * right.halfArea()
@@ -226,7 +229,7 @@ func cheapest(table *[bins]bin, total int) (at int, cost float64) {
 	if total > 64 {
 		least = total / 8
 	}
-	for i := 1; i < bins; i++ {
+	for i := 1; i < len(table); i++ {
 		left.union(&table[i-1].bounds)
 		n += table[i-1].count
 		if n < least || total-n < least {
@@ -257,7 +260,7 @@ func aligned(b geom.Box) node {
 
 // fitFacets is the most facets that a box is turned for. Larger nodes stand
 // high in the tree, are few, and are mostly opened anyway.
-const fitFacets = 4096
+const fitFacets = 256
 
 // fit returns a node around the facets: parallel to the frame, or turned if
 // that makes its surface clearly smaller.

@@ -47,6 +47,9 @@ var walkers = sync.Pool{New: func() any { return new(walker) }}
 // walker is the memory of a walk over pairs of nodes, reused between queries.
 type walker struct {
 	stack []nodePair
+	// u is the direction between the nearest points found so far, zero before
+	// there are any: what lies far along it is far, and that is soon seen.
+	u r3.Vector
 }
 
 // nodePair is a pair of nodes yet to be opened, and how far apart they are at least.
@@ -76,19 +79,29 @@ func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64, guess ref)
 	best := ref{-1, -1}
 	best2 := limit * limit
 	var ta, tb triangle
+	cut := cutoff(limit)
+	w.u = r3.Vector{}
 	take := func(i, j int32) {
 		ta.load(&a.facets[i])
 		tb.loadPosed(&b.facets[j], pose)
-		if d2, p, q := nearestPoints(&ta, &tb); d2 < best2 {
-			best2 = d2
-			near.Distance, near.A, near.B = math.Sqrt(d2), p, q
-			best = ref{i, j}
+		if gapAlong(&ta, &tb, w.u) >= cut {
+			return
+		}
+		d2, p, q := nearestPoints(&ta, &tb)
+		if d2 >= best2 {
+			return
+		}
+		best2 = d2
+		near.Distance, near.A, near.B = math.Sqrt(d2), p, q
+		best = ref{i, j}
+		cut = cutoff(near.Distance)
+		if d2 > 0 {
+			w.u = q.Sub(p).Mul(1 / near.Distance)
 		}
 	}
 	if guess.facetA >= 0 {
 		take(guess.facetA, guess.facetB)
 	}
-	cut := cutoff(math.Sqrt(best2))
 	w.stack = append(w.stack[:0], nodePair{0, 0, math.Inf(-1)})
 	for len(w.stack) > 0 && best2 > 0 {
 		top := w.stack[len(w.stack)-1]
@@ -103,7 +116,6 @@ func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64, guess ref)
 					take(i, j)
 				}
 			}
-			cut = cutoff(math.Sqrt(best2))
 			continue
 		}
 		w.open(a, b, pose, top, cut)
@@ -129,7 +141,12 @@ func (w *walker) open(a, b *Tree, pose *geom.Pose, top nodePair, cut float64) {
 	base := len(w.stack)
 	for i := range na {
 		for j := range nb {
-			gap := quickGap(&boxA[i], &boxB[j])
+			var gap float64
+			if w.u == (r3.Vector{}) {
+				gap = quickGap(&boxA[i], &boxB[j])
+			} else {
+				gap, _ = along(&boxA[i], &boxB[j], boxB[j].center.Sub(boxA[i].center), w.u)
+			}
 			if gap < cut {
 				if g, _ := separation(&boxA[i], &boxB[j]); g > gap {
 					gap = g
@@ -190,6 +207,7 @@ func (w *walker) apart(a, b *Tree, pose *geom.Pose, d float64) bool {
 		return true
 	}
 	d += roundingError(a, b, pose, 0)
+	w.u = r3.Vector{}
 	var ta, tb triangle
 	w.stack = append(w.stack[:0], nodePair{0, 0, math.Inf(-1)})
 	for len(w.stack) > 0 {
@@ -204,9 +222,14 @@ func (w *walker) apart(a, b *Tree, pose *geom.Pose, d float64) bool {
 			ta.load(&a.facets[i])
 			for j := nb.next; j < nb.next+nb.count; j++ {
 				tb.loadPosed(&b.facets[j], pose)
-				if gap, _ := facetGap(&ta, &tb); gap < d {
+				if gapAlong(&ta, &tb, w.u) >= d {
+					continue
+				}
+				gap, u := facetGap(&ta, &tb)
+				if gap < d {
 					return false
 				}
+				w.u = u
 			}
 		}
 	}

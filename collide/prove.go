@@ -229,6 +229,11 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 	var ta, tb triangle
 	ta.load(&p.a.facets[i])
 	tb.loadPosed(&p.b.facets[j], &e.Pose)
+	if p.u != (r3.Vector{}) && gapAlong(&ta, &tb, p.u) >= p.cut()+p.off() { // along the neighbours' direction, mostly
+		if gap, bound := p.facetGap(e, &ta, &tb, p.u); gap-bound >= p.cut() {
+			return true, fail
+		}
+	}
 	d2, pa, pb := nearestPoints(&ta, &tb)
 	d := math.Sqrt(d2)
 	middle, radius := tb.ball()
@@ -238,6 +243,7 @@ func (p *prover) facets(e *motion.Excursion, center *motion.Params, i, j int32) 
 		return false, fail
 	}
 	u := pb.Sub(pa).Mul(1 / d)
+	p.u = u
 	gap, bound := p.facetGap(e, &ta, &tb, u)
 	fail.u, fail.value = u, gap-bound
 	cut, w := p.cut(), u
