@@ -54,33 +54,45 @@ the other one fails as it is meant to.`,
 	}
 }
 
-// runDemo writes, checks and draws the demo, and says what it found. The pictures
-// of one setup are drawn while the next one is checked.
+// runDemo writes, checks and draws the demo, and says what it found. Both setups
+// are worked on at once, and told in order.
 func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line) error {
 	if err := writeDemo(ctx, dir); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
 	pictures := filepath.Join(dir, "pictures")
-	expected := true
-	drawing, ctx := errgroup.WithContext(ctx)
-	for _, d := range demoSetups {
-		c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(d.name)), 0, line)
-		line.Clear()
-		if err != nil {
-			return errors.Join(err, drawing.Wait())
-		}
-		drawing.Go(func() error {
-			_, err := c.draw(ctx, pictures, 0)
+	checked := make([]chan *check.Report, len(demoSetups))
+	work, ctx := errgroup.WithContext(ctx)
+	for i, d := range demoSetups {
+		checked[i] = make(chan *check.Report, 1)
+		work.Go(func() error {
+			defer close(checked[i])
+			c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(d.name)), 0, line)
+			if err != nil {
+				return err
+			}
+			checked[i] <- c.report
+			_, err = c.draw(ctx, pictures, 0)
 			return err
 		})
-		fmt.Fprintf(out, "\n%s\n", d.words)
-		if err := text.Brief(out, terminal.LookOf(out), c.report); err != nil {
-			return errors.Join(err, drawing.Wait())
-		}
-		expected = expected && asMeant(d.name, c.report)
 	}
-	if err := drawing.Wait(); err != nil {
+	expected := true
+	for i, d := range demoSetups {
+		report := <-checked[i]
+		if report == nil {
+			return work.Wait()
+		}
+		line.Clear()
+		fmt.Fprintf(out, "\n%s\n", d.words)
+		if err := text.Brief(out, terminal.LookOf(out), report); err != nil {
+			return errors.Join(err, work.Wait())
+		}
+		expected = expected && asMeant(d.name, report)
+	}
+	err := work.Wait()
+	line.Clear()
+	if err != nil {
 		return err
 	}
 	good := quoted(filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
