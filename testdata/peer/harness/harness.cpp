@@ -2,10 +2,10 @@
 // answers, so that values and times can be laid side by side. Reads commands,
 // writes CSV; README.md beside this file describes both. One thread.
 #include <sys/resource.h>
+#include <time.h>
 
 #include <algorithm>
 #include <array>
-#include <chrono>
 #include <cmath>
 #include <cstdint>
 #include <cstdio>
@@ -30,10 +30,13 @@ namespace {
 using Model = fcl::BVHModel<fcl::OBBRSSd>;
 using Pose = fcl::Transform3d;
 using Corner = std::array<float, 3>;
-using Clock = std::chrono::steady_clock;
 
-double seconds_since(Clock::time_point start) {
-  return std::chrono::duration<double>(Clock::now() - start).count();
+// Processor time of this process in seconds: what others do on the machine
+// meanwhile does not count, and there is one thread.
+double seconds() {
+  timespec t{};
+  clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+  return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
 }
 
 // Peak resident memory of this process so far, in bytes (Linux: ru_maxrss is in KiB).
@@ -81,17 +84,17 @@ void weld(const std::vector<Corner>& corners, std::vector<fcl::Vector3d>& points
 
 // A body's hierarchy, with what reading and building it took.
 std::shared_ptr<Model> load(const std::string& name, const std::string& path) {
-  auto start = Clock::now();
+  double start = seconds();
   std::vector<fcl::Vector3d> points;
   std::vector<fcl::Triangle> triangles;
   weld(read_stl(path), points, triangles);
-  const double reading = seconds_since(start);
-  start = Clock::now();
+  const double reading = seconds() - start;
+  start = seconds();
   auto model = std::make_shared<Model>();
   model->beginModel(static_cast<int>(triangles.size()), static_cast<int>(points.size()));
   model->addSubModel(points, triangles);
   model->endModel();
-  std::printf("mesh,%s,%zu,%.6f,%.6f,%lld\n", name.c_str(), triangles.size(), reading, seconds_since(start), peak_memory());
+  std::printf("mesh,%s,%zu,%.6f,%.6f,%lld\n", name.c_str(), triangles.size(), reading, seconds() - start, peak_memory());
   return model;
 }
 
@@ -130,9 +133,9 @@ struct Harness {
     std::vector<Pose> poses;
     for (std::size_t i = 0; i < count; ++i) poses.push_back(read_pose(in));
     std::vector<double> answers(count);
-    const auto start = Clock::now();
+    const double start = seconds();
     for (std::size_t i = 0; i < count; ++i) answers[i] = question(poses[i]);
-    const double total = seconds_since(start);
+    const double total = seconds() - start;
     for (std::size_t i = 0; i < count; ++i) std::printf("%s,%zu,%.17g\n", name, i, answers[i]);
     std::printf("mean,%s,%zu,%.6f\n", name, count, count ? 1e6 * total / count : 0.0);
   }
@@ -153,7 +156,7 @@ struct Harness {
     };
     const auto samples = [&](int k) { return static_cast<long>(std::floor((hi[k] - lo[k]) / step + 1e-9)) + 1; };
     double smallest = std::numeric_limits<double>::infinity(), where[2] = {lo[0], lo[1]};
-    const auto start = Clock::now();
+    const double start = seconds();
     for (long i = 0; i < samples(0); ++i) {
       const Pose outer = turn(0, lo[0] + i * step);
       for (long j = 0; j < samples(1); ++j) {
@@ -165,7 +168,7 @@ struct Harness {
         }
       }
     }
-    std::printf("sweep,%ld,%.17g,%.17g,%.17g,%.6f\n", samples(0) * samples(1), smallest, where[0], where[1], seconds_since(start));
+    std::printf("sweep,%ld,%.17g,%.17g,%.17g,%.6f\n", samples(0) * samples(1), smallest, where[0], where[1], seconds() - start);
   }
 
   void run(std::istream& in) {
