@@ -23,7 +23,7 @@ var rooms = map[string][]string{
 	"machine/check": {"machine", "collide", "geom"},
 	"render":        {"geom"},
 	"models":        {"geom"},
-	"testdata":      {"collide", "geom"},
+	"testdata":      {"models", "machine/check", "machine", "collide", "geom"}, // programs that compare and measure
 	"cmd":           {"models", "render", "machine/check", "machine", "collide", "geom"},
 }
 
