@@ -34,10 +34,10 @@ does not name stand at home. Guards and doors are drawn as a veil.`,
 	cmd.ValidArgsFunction = completeFiles("toml")
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.view, "view", "isometric", "look from `VIEW`: isometric, front, right or top")
+	f.StringVar(&o.view, "view", "isometric", "look from `VIEW`: isometric (default), front, right or top")
 	f.StringVar(&o.at, "at", "", "put axes at `POSITIONS`, such as A=45,C=90 (degrees, mm)")
 	f.StringVar(&o.out, "out", "", "write to `FILE` (default the setup's name with .png, in the current folder)")
-	f.StringVar(&o.size, "size", fmt.Sprintf("%dx%d", render.DefaultWidth, render.DefaultHeight), "draw so many pixels, `WxH`")
+	f.StringVar(&o.size, "size", fmt.Sprintf("%dx%d", render.DefaultWidth, render.DefaultHeight), fmt.Sprintf("draw so many pixels, `WxH` (default %dx%d)", render.DefaultWidth, render.DefaultHeight))
 	f.BoolVar(&o.setupOnly, "setup-only", false, "leave out the machine but for its table")
 	var views []string
 	for _, v := range render.Views() {

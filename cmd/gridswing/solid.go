@@ -36,7 +36,7 @@ fault that can leave the verdict of a setup unproven.`,
 	cmd.ValidArgsFunction = completeFiles("stl")
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringVar(&o.units, "units", "mm", "the file's `UNIT`: mm or inch (STL states none)")
+	f.StringVar(&o.units, "units", "mm", "the file's `UNIT`: mm (default) or inch (STL states none)")
 	f.StringVar(&o.material, "material", "", "weigh it as being of `NAME`, such as steel")
 	f.BoolVar(&o.json, "json", false, "write the result as data")
 	completeWords(cmd, "units", geom.Millimetre.String(), geom.Inch.String())
