@@ -78,7 +78,7 @@ func (c Case) String() string {
 		contact = 1
 	}
 	distance := strconv.FormatFloat(c.Distance, 'g', -1, 64)
-	return fmt.Sprintf("%s,%s,%s,%s,%d", c.A, c.B, formatPose(c.Pose, ","), distance, contact)
+	return fmt.Sprintf("%s,%s,%s,%s,%d", c.A, c.B, FormatPose(c.Pose, ","), distance, contact)
 }
 
 // Agrees reports whether another distance, 0 meaning contact, is the

@@ -24,7 +24,7 @@ func Ask(harness, stlA, stlB string, poses []geom.Pose) ([]Answer, error) {
 	for _, question := range []string{"distance", "contact"} {
 		fmt.Fprintln(&job, question, len(poses))
 		for _, p := range poses {
-			fmt.Fprintln(&job, formatPose(p, " "))
+			fmt.Fprintln(&job, FormatPose(p, " "))
 		}
 	}
 	command := exec.Command(harness)
@@ -70,9 +70,9 @@ func parseAnswers(out string, n int) ([]Answer, error) {
 	return answers, nil
 }
 
-// formatPose returns the twelve numbers of a pose, row by row, each row's shift
+// FormatPose returns the twelve numbers of a pose, row by row, each row's shift
 // after its rotation, in the fewest digits that bring the same float64 back.
-func formatPose(p geom.Pose, separator string) string {
+func FormatPose(p geom.Pose, separator string) string {
 	numbers := make([]string, 0, 12)
 	shift := [3]float64{p.T.X, p.T.Y, p.T.Z}
 	for row := range 3 {

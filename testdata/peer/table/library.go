@@ -1,3 +1,5 @@
+//go:build linux
+
 package main
 
 import (
@@ -10,6 +12,7 @@ import (
 	"strings"
 
 	"gridswing/geom"
+	"gridswing/testdata/peer"
 )
 
 // library is a running harness; README.md beside it describes what is said to it.
@@ -75,7 +78,7 @@ func (l *library) ask(question string, poses []geom.Pose) (answers []float64, mi
 	w := bufio.NewWriter(l.in)
 	fmt.Fprintln(w, question, len(poses))
 	for _, p := range poses {
-		fmt.Fprintln(w, words(p))
+		fmt.Fprintln(w, peer.FormatPose(p, " "))
 	}
 	if err := w.Flush(); err != nil {
 		return nil, 0, err
@@ -117,16 +120,4 @@ func (l *library) close() {
 	for l.out.Scan() {
 	}
 	l.command.Wait()
-}
-
-// words writes a pose as the harness reads it.
-func words(p geom.Pose) string {
-	r, t := p.R, [3]float64{p.T.X, p.T.Y, p.T.Z}
-	var out []string
-	for row := range 3 {
-		for _, v := range [4]float64{r[row][0], r[row][1], r[row][2], t[row]} {
-			out = append(out, strconv.FormatFloat(v, 'g', -1, 64))
-		}
-	}
-	return strings.Join(out, " ")
 }

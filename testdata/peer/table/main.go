@@ -1,3 +1,5 @@
+//go:build linux
+
 // Command table lays package collide beside the library in one run, on the same
 // meshes and poses, and prints the result as Markdown: how fast, how many
 // allocations, how much memory, and how both grow. table.sh builds what it needs.

@@ -1,3 +1,5 @@
+//go:build linux
+
 package main
 
 import (
@@ -8,12 +10,10 @@ import (
 	"time"
 )
 
-// processorTime is what the calling thread has used; the caller has locked
-// itself to it.
-func processorTime() time.Duration {
-	const rusageThread = 1 // RUSAGE_THREAD of Linux
+// processorTime is what this process, or the calling thread, has used.
+func processorTime(who int) time.Duration {
 	var u syscall.Rusage
-	if err := syscall.Getrusage(rusageThread, &u); err != nil {
+	if err := syscall.Getrusage(who, &u); err != nil {
 		panic(err) // the arguments are constants
 	}
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
@@ -29,23 +29,31 @@ func onThread(n int, f func(i int)) (micros, allocs float64) {
 	f(0) // the first query finds its memory
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	start, runs := processorTime(), 0
-	for runs == 0 || processorTime()-start < enough {
+	start, runs := processorTime(syscall.RUSAGE_THREAD), 0
+	for runs == 0 || processorTime(syscall.RUSAGE_THREAD)-start < enough {
 		for i := range n {
 			f(i)
 		}
 		runs += n
 	}
-	used := processorTime() - start
+	used := processorTime(syscall.RUSAGE_THREAD) - start
 	runtime.ReadMemStats(&after)
 	return used.Seconds() * 1e6 / float64(runs), float64(after.Mallocs-before.Mallocs) / float64(runs)
 }
 
-// onWall returns the seconds that the function takes on the wall.
+// onWall returns the seconds that the function takes on the wall, with all cores.
 func onWall(f func()) float64 {
-	start := time.Now()
+	wall, _ := onCores(f)
+	return wall
+}
+
+// onCores returns the seconds that the function takes on the wall and, over all
+// cores, of the processor.
+func onCores(f func()) (wall, processor float64) {
+	before, start := processorTime(syscall.RUSAGE_SELF), time.Now()
 	f()
-	return time.Since(start).Seconds()
+	wall = time.Since(start).Seconds()
+	return wall, (processorTime(syscall.RUSAGE_SELF) - before).Seconds()
 }
 
 // fastest is the least of several turns: what the function takes where nothing

@@ -1,3 +1,5 @@
+//go:build linux
+
 package main
 
 import (
@@ -6,10 +8,12 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"gridswing/collide"
 	"gridswing/geom"
 	"gridswing/geom/motion"
+	"gridswing/testdata/peer"
 
 	"github.com/golang/geo/r3"
 )
@@ -50,16 +54,24 @@ func (s *scene) swing() (collide.Pair, motion.Box) {
 	return p, over
 }
 
-// proved runs a sweep in turns and returns the least seconds on the wall.
-func proved(p collide.Pair, over motion.Box, limits collide.Limits, rounds int) (seconds float64, out collide.Outcome, err error) {
-	var all []float64
+// proof is what a sweep took and found.
+type proof struct {
+	wall, processor float64 // the least seconds of all turns
+	collide.Outcome
+}
+
+// proved runs a sweep in turns.
+func proved(p collide.Pair, over motion.Box, limits collide.Limits, rounds int) (found proof, err error) {
+	var wall, processor []float64
 	for range rounds {
-		all = append(all, onWall(func() { out, err = collide.Sweep(context.Background(), p, over, limits) }))
+		w, c := onCores(func() { found.Outcome, err = collide.Sweep(context.Background(), p, over, limits) })
 		if err != nil {
-			return 0, out, err
+			return found, err
 		}
+		wall, processor = append(wall, w), append(processor, c)
 	}
-	return fastest(all), out, nil
+	found.wall, found.processor = fastest(wall), fastest(processor)
+	return found, nil
 }
 
 // sweep prints a range proven beside the same range sampled.
@@ -85,13 +97,13 @@ func (t *table) sweep() error {
 			"time on the wall. Library: its distance sampled at every degree (%d positions), which proves nothing between them, on one core; "+
 			"processor time, extrapolated from %.0f of them (every %d degrees, smallest %.3f mm). Ratio: the library's time over ours.",
 			tiltFrom, tiltTo, all, sampled.samples, step, sampled.smallest),
-		"ratio", "question", "ours", "library", "proven (mm)", "seen (mm)", "boxes", "pairs of parts")
+		"ratio", "question", "ours", "ours, processor", "library", "proven (mm)", "seen (mm)", "boxes", "pairs of parts")
 	for _, q := range questions {
-		seconds, out, err := proved(p, over, q.limits, t.rounds)
+		out, err := proved(p, over, q.limits, t.rounds)
 		if err != nil {
 			return err
 		}
-		row(times(perSample*all/seconds), q.name, duration(seconds), duration(perSample*all),
+		row(times(perSample*all/out.wall), q.name, duration(out.wall), duration(out.processor), duration(perSample*all),
 			significant(out.Lower), significant(out.Upper), fmt.Sprint(out.Boxes), fmt.Sprint(out.Tests))
 	}
 	return nil
@@ -104,7 +116,7 @@ type samples struct{ samples, smallest, seconds float64 }
 func (l *library) sampled(step float64) (s samples, err error) {
 	w := bufio.NewWriter(l.in)
 	fmt.Fprintf(w, "sweep 0 0 %v 1 0 0 %d %d 0 0 %v 0 0 1 0 360 %v %s\n",
-		centreHeight, tiltFrom, tiltTo, centreHeight, step, words(geom.Shift(r3.Vector{Z: centreHeight})))
+		centreHeight, tiltFrom, tiltTo, centreHeight, step, peer.FormatPose(geom.Shift(r3.Vector{Z: centreHeight}), " "))
 	if err := w.Flush(); err != nil {
 		return s, err
 	}
@@ -126,9 +138,9 @@ func (l *library) sampled(step float64) (s samples, err error) {
 // growth prints how our times grow with the bodies.
 func (t *table) growth() error {
 	section("Growth", "Plate x knot of the same number of facets each; distance: mean of one query over random poses, one thread; "+
-		"the range of the table above, all cores, time on the wall. In brackets: times the row before, "+
-		"which has a tenth (the last: a fifth) of the facets.",
-		"facets", "distance", "allocs/op", "tree of the plate", "at least 2 mm", "at least 5 mm", "smallest to 1 %", "clearance (mm)")
+		"trees: all cores, time on the wall; "+
+		"the range of the table above: processor time of all cores. In brackets: times the row before, which has a tenth (the last: a fifth) of the facets.",
+		"facets", "distance", "allocs/op", "tree of the plate", "at least 2 mm", "at least 5 mm", "smallest to 1 %", "clearance (mm)", "pairs of parts")
 	var before []float64
 	for _, n := range []int{10_000, 100_000, 1_000_000, 5_000_000} {
 		s, err := t.scene(body{"plate", n}, body{"knot", n})
@@ -146,13 +158,14 @@ func (t *table) growth() error {
 		}
 		now := []float64{median(micros) * 1e-6, fastest(builds)}
 		p, over := s.swing()
-		var out collide.Outcome
+		var out proof
+		var tests []string
 		for _, q := range questions {
-			var seconds float64
-			if seconds, out, err = proved(p, over, q.limits, t.rounds); err != nil {
+			if out, err = proved(p, over, q.limits, t.rounds); err != nil {
 				return err
 			}
-			now = append(now, seconds)
+			now = append(now, out.processor)
+			tests = append(tests, fmt.Sprint(out.Tests))
 		}
 		cell := make([]string, len(now))
 		for i, v := range now {
@@ -161,7 +174,7 @@ func (t *table) growth() error {
 				cell[i] += fmt.Sprintf(" (%s)", times(v/before[i]))
 			}
 		}
-		row(count(n), cell[0], fmt.Sprintf("%.2g", allocs), cell[1], cell[2], cell[3], cell[4], significant(out.Upper))
+		row(count(n), cell[0], fmt.Sprintf("%.2g", allocs), cell[1], cell[2], cell[3], cell[4], significant(out.Upper), strings.Join(tests, " / "))
 		before = now
 	}
 	return nil
