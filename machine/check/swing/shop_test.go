@@ -73,7 +73,7 @@ name = "test setup"
 units = "mm"
 machine = "machine.toml"
 demand = { default = 2, rest = 0.5 }
-commanded = { A = [-90, 90], C = [0, 360] }
+commanded = { A = [-90, 0], C = [0, 90] }
 index = { Z = 400 }
 place = [
   { name = "unit", component = "unit.toml", on = "table", pins = ["B3", "H3"] },
@@ -105,6 +105,12 @@ func (s shop) edit(t testing.TB, file, old, new string) shop {
 		t.Fatalf("%s has no %q", file, old)
 	}
 	s[file] = strings.Replace(s[file], old, new, 1)
+	return s
+}
+
+// with adds or replaces a file.
+func (s shop) with(file, text string) shop {
+	s[file] = text
 	return s
 }
 

@@ -208,10 +208,17 @@ func TestNotModelledIsUnproven(t *testing.T) {
 }
 
 func TestNarrowerThanTheAxisCanGo(t *testing.T) {
-	_, r := newShop().edit(t, "setup.toml", "C = [0, 360]", "C = [0, 350]").check(t)
-	for _, a := range r.Axes {
-		if want := a.Letter == "A" || a.Letter == "C"; a.Narrower != want {
-			t.Errorf("%s: narrower %v, want %v", a.Letter, a.Narrower, want)
+	for _, tt := range []struct {
+		turn string
+		want bool
+	}{{"[0, 90]", true}, {"[0, 350]", true}, {"[0, 360]", false}, {"[-180, 180]", false}} {
+		_, r := newShop().edit(t, "setup.toml", "C = [0, 90]", "C = "+tt.turn).
+			edit(t, "stock.toml", `"block.stl"`, `"pea.stl"`).with("pea.stl", solidBox(-2, -2, 0, 2, 2, 4)).check(t)
+		for _, a := range r.Axes {
+			// A is commanded over -90..0 of -100..100; the linear axes over their travel.
+			if want := a.Letter == "A" || a.Letter == "C" && tt.want; a.Narrower != want {
+				t.Errorf("C %s: %s narrower %v, want %v", tt.turn, a.Letter, a.Narrower, want)
+			}
 		}
 	}
 }
