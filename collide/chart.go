@@ -230,7 +230,7 @@ func (c *charter) proven(box *motion.Box, need float64, hint *failure) (ok bool,
 			return false, fail
 		}
 	}
-	ok, fail = p.prove(c.ctx, box)
+	ok, fail = p.prove(box)
 	// A prover is content with just below the nearest position it has seen; here
 	// only what was asked for will do.
 	if ok && p.best.Upper < need {

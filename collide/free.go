@@ -40,7 +40,10 @@ func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64,
 		}
 	}
 	p.stack = append(p.stack[:0], nodePair{b: 0})
-	for len(p.stack) > 0 {
+	for steps := 1; len(p.stack) > 0; steps++ {
+		if steps%1024 == 0 && p.ctx.Err() != nil {
+			return false, math.Inf(-1), fail
+		}
 		i := p.stack[len(p.stack)-1].b
 		p.stack = p.stack[:len(p.stack)-1]
 		n := &p.b.nodes[i]

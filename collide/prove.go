@@ -14,6 +14,7 @@ import (
 // bodies stay at least the cut-off apart, at the worst location within the
 // slack of the motion? It remembers the nearest position met on the way.
 type prover struct {
+	ctx      context.Context
 	a, b     *Tree
 	chain    *motion.Chain
 	hasSlack bool
@@ -58,12 +59,12 @@ func (p *prover) done() bool { return p.best.Upper <= 0 }
 
 // prove reports whether the bodies stay at least cut apart over the box; if it
 // cannot tell, fail names the parts it stumbled over.
-func (p *prover) prove(ctx context.Context, bx *motion.Box) (ok bool, fail failure) {
+func (p *prover) prove(bx *motion.Box) (ok bool, fail failure) {
 	e := p.over(bx)
 	center := bx.Center()
 	p.stack = append(p.stack[:0], nodePair{0, 0, math.Inf(-1)})
 	for steps := 1; len(p.stack) > 0; steps++ {
-		if steps%4096 == 0 && ctx.Err() != nil {
+		if steps%1024 == 0 && p.ctx.Err() != nil {
 			return false, fail
 		}
 		top := p.stack[len(p.stack)-1]

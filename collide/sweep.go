@@ -133,7 +133,7 @@ func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *
 		limits.Jobs = runtime.GOMAXPROCS(0)
 	}
 	p := &prover{
-		a: pair.A, b: pair.B, chain: &pair.Motion, margin: pair.Margin, limits: limits,
+		ctx: ctx, a: pair.A, b: pair.B, chain: &pair.Motion, margin: pair.Margin, limits: limits,
 		rounding: roundingOver(pair.A, pair.B, &pair.Motion, &over),
 		best:     Outcome{Upper: math.Inf(1), Near: Nearest{Distance: math.Inf(1), FacetA: -1, FacetB: -1}},
 	}
@@ -165,7 +165,7 @@ func (s *search) run(p *prover, tasks []task, share int64) []task {
 			continue
 		}
 		if !t.failed {
-			ok, fail := p.prove(s.ctx, &t.box)
+			ok, fail := p.prove(&t.box)
 			if ok {
 				continue
 			}
