@@ -302,70 +302,8 @@ func (p *prover) meet(at *motion.Params, i, j int32, worst, nominal float64, pa,
 	}
 }
 
-// probe asks for the exact distance at one position, to have a good first
-// guess of the smallest clearance.
-func (p *prover) probe(at motion.Params) {
-	pose := p.chain.Pose(at)
-	limit := p.best.Upper + p.margin
-	if p.hasSlack && !math.IsInf(limit, 1) {
-		limit += p.largestSlack()
-	}
-	near := p.distance(p.a, p.b, &pose, limit, ref{-1, -1})
-	if math.IsInf(near.Distance, 1) {
-		return
-	}
-	if worst := p.worst(&at, &near); worst < p.best.Upper {
-		p.best.Upper, p.best.Nominal, p.best.At = worst, near.Distance, at
-		p.best.Contact = near.Distance == 0
-		p.best.Near = near
-	}
-}
-
-// worst returns what margin and location uncertainty leave of a distance found
-// at a position. What rounding cannot tell from contact becomes contact.
-func (p *prover) worst(at *motion.Params, near *Nearest) float64 {
-	if near.Distance <= p.rounding {
-		near.Distance = 0
-		return 0
-	}
-	worst := near.Distance - p.margin
-	if p.hasSlack {
-		u := near.B.Sub(near.A).Normalize()
-		box := motion.At(*at)
-		worst -= p.chain.Over(&box, &p.play).Toward(u, near.B, 0)
-	}
-	return worst
-}
-
-// settle finds out how far apart the bodies really are at the nearest position
-// seen: there may be nearer facets than those that were met there.
-func (p *prover) settle() {
-	b := &p.best
-	if math.IsInf(b.Upper, 1) || b.Contact {
-		return
-	}
-	pose := p.chain.Pose(b.At)
-	near := p.distance(p.a, p.b, &pose, b.Nominal, ref{-1, -1})
-	if math.IsInf(near.Distance, 1) {
-		return
-	}
-	worst := p.worst(&b.At, &near)
-	b.Nominal, b.Near = near.Distance, near
-	if b.Contact = near.Distance == 0; b.Contact || worst < b.Upper {
-		b.Upper = worst
-	}
-}
-
 // off is what is taken from every gap before it counts.
 func (p *prover) off() float64 { return p.rounding + p.margin }
-
-// largestSlack bounds what the location uncertainty can take anywhere on b.
-func (p *prover) largestSlack() float64 {
-	var root box
-	p.b.nodes[0].load(&root)
-	e := p.chain.Over(&motion.Box{}, &p.play)
-	return e.Plain(e.Pose.Point(root.center), root.radius)
-}
 
 // roundingOver adapts roundingError to a chain: the largest coordinate any pose
 // of the chain can give.
