@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -75,10 +76,29 @@ func printMachine(rounds int) error {
 	row("processor", fmt.Sprintf("%s, family %s, %d cores", field(cpu, "model name"), field(cpu, "cpu family"), runtime.NumCPU()))
 	row("memory", strings.TrimSpace(memoryTotal()))
 	row("load of the machine at the start (1, 5, 15 min)", strings.Join(strings.Fields(string(load))[:3], ", "))
+	row("revision", revision())
 	row("Go", runtime.Version()+" "+runtime.GOOS+"/"+runtime.GOARCH)
 	row("library", "FCL "+strings.TrimSpace(string(version))+" (Debian's libfcl), OBBRSS, doubles, g++ -O3, one thread")
 	row("turns", fmt.Sprint(rounds))
 	return nil
+}
+
+// revision is the commit this program was built from, as Go has stamped it.
+func revision() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	hash, changed := "unknown", ""
+	for _, s := range info.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			hash = s.Value[:min(12, len(s.Value))]
+		case s.Key == "vcs.modified" && s.Value == "true":
+			changed = ", with changes"
+		}
+	}
+	return hash + changed
 }
 
 func memoryTotal() string {
