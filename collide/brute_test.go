@@ -16,6 +16,8 @@ type adversary struct {
 	pair Pair
 	over motion.Box
 	vary []int // parameters that vary
+	// starts is from how many positions of the grid it goes downhill.
+	starts int
 	// The nearest positions first.
 	best []found
 }
@@ -24,9 +26,6 @@ type found struct {
 	distance float64
 	at       motion.Params
 }
-
-// adversaryStarts is from how many positions it goes downhill.
-const adversaryStarts = 6
 
 // looseAdversary makes parameters of all slack, as far as there are parameters
 // left, so that the worst location is searched for too. The pair it works on has
@@ -54,7 +53,7 @@ func looseAdversary(p Pair, over motion.Box) *adversary {
 }
 
 func newAdversary(p Pair, over motion.Box) *adversary {
-	v := &adversary{pair: p, over: over}
+	v := &adversary{pair: p, over: over, starts: 6}
 	for k := range over.Lo {
 		if over.Hi[k] > over.Lo[k] {
 			v.vary = append(v.vary, k)
@@ -73,7 +72,7 @@ func (v *adversary) least(samples int, seed uint64, hint motion.Params) (float64
 	at := v.over.Lo
 	v.grid(0, n, at)
 	r := rand.New(rand.NewPCG(seed, 77))
-	for range adversaryStarts / 2 {
+	for range v.starts / 2 {
 		for _, k := range v.vary {
 			at[k] = v.over.Lo[k] + (v.over.Hi[k]-v.over.Lo[k])*r.Float64()
 		}
@@ -100,11 +99,11 @@ func (v *adversary) distance(at motion.Params, limit float64) float64 {
 func (v *adversary) grid(depth, n int, at motion.Params) {
 	if depth == len(v.vary) {
 		limit := math.Inf(1)
-		if len(v.best) == adversaryStarts {
-			limit = v.best[adversaryStarts-1].distance
+		if len(v.best) == v.starts {
+			limit = v.best[v.starts-1].distance
 		}
 		if d := v.distance(at, limit); d < limit {
-			v.best = append(v.best[:min(len(v.best), adversaryStarts-1)], found{d, at})
+			v.best = append(v.best[:min(len(v.best), v.starts-1)], found{d, at})
 			slices.SortStableFunc(v.best, func(a, b found) int { return cmp.Compare(a.distance, b.distance) })
 		}
 		return
@@ -118,7 +117,7 @@ func (v *adversary) grid(depth, n int, at motion.Params) {
 
 // descend is a compass search (Kolda, Lewis, Torczon, SIAM Review 45(3), 2003).
 func (v *adversary) descend(f *found, step float64) {
-	for ; step > 1e-7; step /= 2 {
+	for ; step > 1e-6; step /= 2 {
 		for better := true; better; {
 			better = false
 			for _, k := range v.vary {
