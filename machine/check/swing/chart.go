@@ -136,25 +136,45 @@ func cellVerdict(c *collide.Cell) check.Verdict {
 	return check.Tight
 }
 
-// locate finds the positions of the rotary axes that a contact concerns.
+// locate finds the positions that a contact concerns: of the rotary axes from a
+// chart of this pair alone, of each linear axis along its range.
 func (c *checker) locate(ctx context.Context, p *pair) error {
-	grid, ok := c.grid()
-	if !ok {
-		return nil
-	}
-	cells, err := collide.Chart(ctx, []collide.Moving{{Pair: p.moving.Nominal(), Over: p.over, Demand: sharpness}}, grid,
-		collide.ChartLimits{Cap: sharpness, Absolute: sharpness / 2, Tests: chartTests, Jobs: 1})
-	if err != nil {
-		return err
-	}
 	uses := p.moving.Motion.Uses()
-	if uses[grid.ColumnParam] {
-		p.where = append(p.where, c.stretches(&grid, 0, cells)...)
+	grids := c.linear(p)
+	if g, ok := c.grid(); ok && (uses[g.ColumnParam] || g.RowParam >= 0 && uses[g.RowParam]) {
+		grids = append(grids, g)
 	}
-	if grid.RowParam >= 0 && uses[grid.RowParam] {
-		p.where = append(p.where, c.stretches(&grid, 1, cells)...)
+	for _, g := range grids {
+		cells, err := collide.Chart(ctx, []collide.Moving{{Pair: p.moving.Nominal(), Over: p.over, Demand: sharpness}}, g,
+			collide.ChartLimits{Cap: sharpness, Absolute: sharpness / 2, Tests: chartTests, Jobs: 1})
+		if err != nil {
+			return err
+		}
+		if uses[g.ColumnParam] {
+			p.where = append(p.where, c.stretches(&g, 0, cells)...)
+		}
+		if g.RowParam >= 0 && uses[g.RowParam] {
+			p.where = append(p.where, c.stretches(&g, 1, cells)...)
+		}
 	}
 	return nil
+}
+
+// linearCells is how many parts a linear axis' range is told in.
+const linearCells = 40
+
+// linear returns a row of cells along each linear axis that moves the pair.
+func (c *checker) linear(p *pair) (grids []collide.Grid) {
+	uses := p.moving.Motion.Uses()
+	for k := range c.setup.Axes {
+		if lo, hi := p.over.Lo[k], p.over.Hi[k]; uses[k] && lo < hi && c.setup.Axes[k].Kind == motion.Linear {
+			grids = append(grids, collide.Grid{
+				ColumnParam: k, RowParam: -1, Columns: linearCells, Rows: 1,
+				Lo: [2]float64{lo}, Hi: [2]float64{hi},
+			})
+		}
+	}
+	return grids
 }
 
 // stretches returns the ranges of the column (along = 0) or row (1) axis in

@@ -47,8 +47,13 @@ func (c *checker) mated(p *pair) {
 	case doubt != "":
 		p.verdict, p.reason = check.Unproven, doubt
 	case near.Distance > m.Bite+2*seatLift:
-		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them", a, b, near.Distance)
+		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them", a, b, c.apart(p))
 	}
+}
+
+// apart returns how far apart a pair that belongs together stands.
+func (c *checker) apart(p *pair) float64 {
+	return collide.Distance(p.moving.A, p.moving.B, c.lifted(p, 0)).Distance
 }
 
 // freed is the distance in mm from which on lifted bodies count as apart.

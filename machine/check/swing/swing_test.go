@@ -244,6 +244,11 @@ func TestOverhangAgainstTheColumn(t *testing.T) {
 	if at := f.Params[0]; at > -98.9 {
 		t.Errorf("contact at Y %.3f, want -99 or below", at)
 	}
+	// Told in fortieths of the travel of 200.
+	want := check.Range{Axis: "Y", From: -100, To: -95, Unit: "mm"}
+	if !slices.Contains(f.Where, want) {
+		t.Errorf("contact happens in %v, want %v among them", f.Where, want)
+	}
 }
 
 // Sampled anywhere in the range, nothing is nearer than what was proven.
