@@ -11,7 +11,8 @@ import (
 )
 
 // mate lists the bodies of a place that may touch those it stands on, and the
-// jaws that may touch what they grip. No pair is listed twice.
+// jaws that may touch what they grip. No pair is listed twice. It notes what
+// the place stands on, too.
 func (b *builder) mate(t *placeTable) {
 	p := b.done[t.Name]
 	under := b.support(t)
@@ -19,6 +20,11 @@ func (b *builder) mate(t *placeTable) {
 	if t.Gripped != nil {
 		jaws = b.mateGrip(t, p, under)
 	}
+	standing := Standing{Unit: p.unit, On: under.on.unit}
+	for _, jaw := range jaws {
+		standing.Grips = append(standing.Grips, under.on.bodies[jaw])
+	}
+	b.setup.Standing = append(b.setup.Standing, standing)
 	if t.Pins != nil {
 		g := b.gridOf(t, under)
 		lift := p.base.home.Dir(p.seat.normal)

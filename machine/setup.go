@@ -16,9 +16,14 @@ type Setup struct {
 	Axes     []Axis // programmed axes; index k here is parameter k of every chain
 	Bodies   []Body // the machine's first, then the tool, then the components in file order
 	Matings  []Mating
+	Standing []Standing // one for each placed component, in file order
 	Demand   Demand
 	Presence []Presence // one for each of Roles, in that order
 	Warnings []string   // what is suspicious but no error, such as an open solid
+	// Unstated says, a line for each kind, which tolerances the files leave
+	// out and that they are taken as 0: "no accuracy stated for X, Y: taken as
+	// 0". Empty if all are stated.
+	Unstated []string
 	Up       r3.Vector  // unit vector against gravity, bed frame
 	// Tool is the tool assumed in the spindle; nil if none is modelled.
 	Tool *Tool
@@ -96,6 +101,16 @@ type Mating struct {
 	Lift   r3.Vector
 	Bite   float64 // how far the two may overlap along Lift, in mm
 	Reason string  // for print
+}
+
+// Standing says what a placed component is said to stand on. Whether it does,
+// as drawn, is for a check to say.
+type Standing struct {
+	Unit string // the placed component
+	On   string // the unit under it: another placed component, or "machine" for its table or bed
+	// Grips lists the bodies of On that are said to grip it, as indices into
+	// Setup.Bodies; empty if nothing does.
+	Grips []int
 }
 
 // States of a Presence.
