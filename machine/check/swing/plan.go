@@ -23,8 +23,7 @@ type pair struct {
 	out     collide.Outcome
 	reason  string
 	where   []check.Range
-	sharp   bool // out holds the smallest clearance, not only a yes or no
-	warning string
+	sharp   bool     // out holds the smallest clearance, not only a yes or no
 	stated  []string // what the verdict rests on because the user says so
 }
 

@@ -35,6 +35,9 @@ func (c *checker) mated(p *pair) {
 	a, b := s.Bodies[m.A].Name, s.Bodies[m.B].Name
 	p.verdict = check.Clear
 	p.out.At = p.over.Lo
+	if m.Bite > 0 {
+		p.stated = append(p.stated, fmt.Sprintf("%s may bite into %s by %.2f mm", b, a, m.Bite))
+	}
 	rel := c.lifted(p, m.Bite+seatLift)
 	near := collide.Distance(p.moving.A, p.moving.B, rel)
 	p.out.Near = near
@@ -46,14 +49,7 @@ func (c *checker) mated(p *pair) {
 		p.verdict, p.reason = check.Contact, inside
 	case doubt != "":
 		p.verdict, p.reason = check.Unproven, doubt
-	case near.Distance > m.Bite+2*seatLift:
-		p.warning = fmt.Sprintf("%s does not touch %s: %.2f mm between them", a, b, c.apart(p))
 	}
-}
-
-// apart returns how far apart a pair that belongs together stands.
-func (c *checker) apart(p *pair) float64 {
-	return collide.Distance(p.moving.A, p.moving.B, c.lifted(p, 0)).Distance
 }
 
 // freed is the distance in mm from which on lifted bodies count as apart.

@@ -112,8 +112,7 @@ func TestWithinPlay(t *testing.T) {
 	z := sweptTop + 100 + 0.08
 	_, r := newShop().
 		edit(t, "setup.toml", "Z = 400", "Z = "+format(z)).
-		edit(t, "setup.toml", `pins = ["A1", "B1"]`, `at = [0, 0, 180], within = 0.1`).
-		edit(t, "setup.toml", `on = "unit/face"`, `on = "unit/face"`).
+		edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`, `on = "unit/faceplate", at = [0, 0, 180], within = 0.1`).
 		check(t)
 	f := find(t, r, "tool", "stock")
 	if f.Verdict != check.WithinPlay {
@@ -125,7 +124,7 @@ func TestWithinPlay(t *testing.T) {
 	// Standing deeper as drawn, the worse verdict wins.
 	_, r = newShop().
 		edit(t, "setup.toml", "Z = 400", "Z = "+format(sweptTop+99.9)).
-		edit(t, "setup.toml", `pins = ["A1", "B1"]`, `at = [0, 0, 180], within = 0.1`).
+		edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`, `on = "unit/faceplate", at = [0, 0, 180], within = 0.1`).
 		check(t)
 	if f := find(t, r, "tool", "stock"); f.Verdict != check.Contact {
 		t.Errorf("meets as drawn, want contact:\n%s", summary(r))
@@ -133,7 +132,7 @@ func TestWithinPlay(t *testing.T) {
 }
 
 func TestRestPosition(t *testing.T) {
-	_, r := newShop().edit(t, "setup.toml", `pins = ["A1", "B1"]`, `at = [0, 0, 179], within = 0.01`).check(t)
+	_, r := newShop().edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`, `on = "unit/faceplate", at = [0, 0, 179], within = 0.01`).check(t)
 	if f := find(t, r, "stock", "unit/faceplate"); f.Verdict != check.Contact || f.Question != check.Rest || !strings.Contains(f.Reason, "free only when lifted by 1.0") {
 		t.Errorf("the block stands 1 mm in the faceplate:\n%s", summary(r))
 	}
@@ -152,6 +151,16 @@ func TestRestPosition(t *testing.T) {
 			t.Errorf("blocks %g mm apart: %v, want %v", tt.gap, got, tt.want)
 		}
 	}
+}
+
+func TestStandsOnNothing(t *testing.T) {
+	_, r := newShop().edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`, `on = "unit/faceplate", at = [0, 0, 220], within = 0.01`).check(t)
+	for _, f := range r.Findings {
+		if f.Verdict == check.Unproven && f.Question == check.Rest && strings.Contains(f.Reason, "stock stands on nothing: 40.00 mm") {
+			return
+		}
+	}
+	t.Errorf("the block floats 40 mm above the faceplate:\n%s", summary(r))
 }
 
 func TestOneBodyInsideAnother(t *testing.T) {

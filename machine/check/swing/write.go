@@ -21,17 +21,15 @@ func (c *checker) write(r *check.Report) {
 		case p.sharp:
 			r.Closest = append(r.Closest, c.finding(p))
 		}
-		if p.warning != "" {
-			r.Warnings = append(r.Warnings, p.warning)
-		}
 		for _, text := range p.stated {
 			if !slices.Contains(r.Stated, text) {
 				r.Stated = append(r.Stated, text)
 			}
 		}
 	}
+	r.Findings = append(r.Findings, c.standing()...)
 	r.Chart = c.charted
-	r.Assumed = append(r.Assumed, assumptions(c.setup)...)
+	r.Assumed = append(append(r.Assumed, assumptions(c.setup)...), c.setup.Unstated...)
 	r.LeftToMaker = append(r.LeftToMaker, units(c.setup)...)
 	r.Conclude()
 }
