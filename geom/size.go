@@ -2,27 +2,34 @@ package geom
 
 import "fmt"
 
-// What is plausible as the largest extent of a solid in a shop, in mm: common
-// practice, no source. Some machine columns are larger; hence a warning only.
-const (
-	implausiblySmall = 2
-	implausiblyLarge = 3000
-)
+// SizeRange is what is plausible as the largest extent of a kind of solid, in
+// mm: more than Small and less than Large. Ranges are common practice, without
+// a source, and worth a warning only.
+type SizeRange struct{ Small, Large float64 }
 
-// ImplausibleSize returns a warning if a solid of the given bounds in mm, read as
-// being in unit u, is 3 m long or more in its largest extent, or 2 mm or less: then
-// mostly somebody forgot the unit. It names the unit that would make sense of
-// it. It returns "" for a plausible size, and for an empty box.
-func ImplausibleSize(bounds Box, u Unit) string {
+// anySolid is the range for a solid of which nobody said what it is: a pin or a
+// machine's column.
+var anySolid = SizeRange{2, 3000}
+
+// ImplausibleSize is SizeRange.Implausible for a solid of which nothing is
+// known: it warns at 2 mm or less and at 3 m or more. Where it is known whether
+// the solid is one of a part, a vise or a machine, a narrower range finds more.
+func ImplausibleSize(bounds Box, u Unit) string { return anySolid.Implausible(bounds, u) }
+
+// Implausible returns a warning if the largest extent of a solid of the given
+// bounds in mm, read as being in unit u, is not within the range: then mostly
+// somebody forgot the unit. It names the unit that would make sense of it. It
+// returns "" for a plausible size, and for an empty box.
+func (r SizeRange) Implausible(bounds Box, u Unit) string {
 	if bounds.Empty() {
 		return ""
 	}
 	size := largest(bounds.Size())
 	var problem string
 	switch {
-	case size <= implausiblySmall:
+	case size <= r.Small:
 		problem = "implausibly small"
-	case size >= implausiblyLarge:
+	case size >= r.Large:
 		problem = "implausibly large"
 	default:
 		return ""

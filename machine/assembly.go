@@ -80,7 +80,7 @@ func component(src *source) *assembly {
 	for i := range f.Solids {
 		t := &f.Solids[i]
 		p := src.solid(&t.solidTable, a.unit)
-		p.role, p.opposite = f.Role, t.Opposite
+		p.role, p.opposite, p.size = f.Role, t.Opposite, componentSize
 		p.carriedBy = src.carrier(t.Path, t.CarriedBy, "", carriers)
 		if t.Opposite && (p.carriedBy < 0 || !a.axes[p.carriedBy].setting) {
 			src.fault(t.Path+".opposite", "a solid on no setting axis", "carried_by = a setting axis")

@@ -41,7 +41,7 @@ func machineOf(src *source) *machineModel {
 	for i := range f.Solids {
 		t := &f.Solids[i]
 		p := src.solid(&t.solidTable, m.unit)
-		p.role, p.at = t.Role, m.unit.point(t.At)
+		p.role, p.at, p.size = t.Role, m.unit.point(t.At), sizeOf(t.Role)
 		src.role(t.Path+".role", t.Role, slices.Concat(Roles, moreRoles))
 		p.carriedBy = src.carrier(t.Path, t.CarriedBy, "bed", carriers)
 		m.parts = append(m.parts, p)

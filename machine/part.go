@@ -3,6 +3,8 @@ package machine
 import (
 	"fmt"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -19,6 +21,7 @@ type part struct {
 	outside          bool
 	solid            *Solid // nil until read, and if it cannot be
 	volume           float64
+	size             geom.SizeRange // what is plausible
 }
 
 // solid reads what the solids of machines and components have in common.

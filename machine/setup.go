@@ -24,7 +24,7 @@ type Setup struct {
 	// out and that they are taken as 0: "no accuracy stated for X, Y: taken as
 	// 0". Empty if all are stated.
 	Unstated []string
-	Up       r3.Vector  // unit vector against gravity, bed frame
+	Up       r3.Vector // unit vector against gravity, bed frame
 	// Tool is the tool assumed in the spindle; nil if none is modelled.
 	Tool *Tool
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.

@@ -215,7 +215,7 @@ func TestSolidsAreShared(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	w := example(t)
 	w["block.stl"] = w["block.stl"][:80] + "\x0b\x00\x00\x00" + w["block.stl"][84:84+11*50]
-	w["nose.stl"] = string(box(0, 0, 0, 5000, 10, 10))
+	w["nose.stl"] = string(box(0, 0, 0, 6000, 10, 10))
 	s := w.load(t)
 	all := strings.Join(s.Warnings, "\n")
 	for _, want := range []string{`stock.toml: solid "block": open`, `machine.toml: solid "nose": implausibly large`} {

@@ -106,7 +106,7 @@ func (a *assembly) take(p *part, m *mesh) {
 		ChordError: p.chordError + m.rounding,
 	}
 	warn := func(text string) { a.warnings = append(a.warnings, text) }
-	if w := geom.ImplausibleSize(m.audit.Bounds, m.unit); w != "" {
+	if w := p.size.Implausible(m.audit.Bounds, m.unit); w != "" {
 		warn(fmt.Sprintf("%s: solid %q: %s", a.src.name, p.name, w))
 	}
 	if !m.audit.Closed || !m.audit.Oriented || m.audit.InsideOut {
