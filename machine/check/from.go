@@ -3,6 +3,7 @@ package check
 import (
 	"math"
 
+	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 )
@@ -17,22 +18,79 @@ func NewReport(s *machine.Setup) *Report {
 	r := &Report{
 		Format: Format, Setup: s.Name, File: s.File, Machine: s.Machine,
 		Findings: []Finding{}, Closest: []Finding{}, Pairs: []Pair{},
-		LeftToMaker: []string{}, Stated: []string{}, Assumed: []string{},
+		SpindleSide: []string{}, LeftToMaker: []string{}, Stated: []string{}, Assumed: []string{},
 		Warnings: append([]string{}, s.Warnings...),
 		Caution:  Caution,
 	}
 	for k := range s.Axes {
 		r.Axes = append(r.Axes, axisOf(&s.Axes[k]))
 	}
+	for i := range s.Bodies {
+		if s.Bodies[i].OnTool {
+			r.SpindleSide = append(r.SpindleSide, s.Bodies[i].Name)
+		}
+	}
+	if len(r.SpindleSide) > 0 {
+		for k := range s.Axes {
+			spindleAt(&r.Axes[k], &s.Axes[k])
+		}
+	}
+	r.Placed = placed(s)
 	for _, p := range s.Presence {
 		r.Presence = append(r.Presence, Presence{What: p.What, State: p.State, Bodies: p.Bodies})
 	}
 	return r
 }
 
+// placed measures what stands on the machine, in the order of the setup file.
+func placed(s *machine.Setup) []Placed {
+	list, boxes := []Placed{}, map[string]*geom.Box{}
+	for i := range s.Bodies {
+		b := &s.Bodies[i]
+		if b.Unit == "machine" || b.OnTool {
+			continue
+		}
+		box := boxes[b.Unit]
+		if box == nil {
+			empty := geom.EmptyBox()
+			box = &empty
+			boxes[b.Unit] = box
+			list = append(list, Placed{Name: b.Unit})
+		}
+		*box = box.Union(b.Solid.Audit.Bounds)
+	}
+	for i := range list {
+		size := boxes[list[i].Name].Size()
+		list[i].Size = [3]float64{round(size.X), round(size.Y), round(size.Z)}
+	}
+	return list
+}
+
+// SpindleAt returns between which parameter values an axis may stand while the
+// spindle side is looked at, and why: a linear axis at its stated index position;
+// without one Z at home and the others anywhere; rotary axes wherever they are
+// commanded.
+func SpindleAt(a *machine.Axis) (lo, hi float64, why string) {
+	switch {
+	case a.Kind != motion.Linear:
+	case a.Index != nil:
+		return *a.Index, *a.Index, AtIndex
+	case a.Letter == "Z":
+		return a.Home, a.Home, AtHome
+	}
+	return a.Commanded[0], a.Commanded[1], AtCommanded
+}
+
+// spindleAt adds where the axis stood for the spindle side.
+func spindleAt(out *Axis, a *machine.Axis) {
+	lo, hi, why := SpindleAt(a)
+	at := RangeOf(a, lo, hi)
+	out.SpindleAt, out.SpindleWhy = &at, why
+}
+
 func axisOf(a *machine.Axis) Axis {
 	out := Axis{
-		Letter: a.Letter, CarriedBy: a.Unit, Words: a.Words,
+		Letter: a.Letter, CarriedBy: a.Unit, Words: a.Words, CarriesTool: a.OnTool,
 		Commanded: RangeOf(a, a.Commanded[0], a.Commanded[1]),
 	}
 	if out.CarriedBy == "" {
@@ -60,11 +118,15 @@ func unit(a *machine.Axis) (scale float64, name string) {
 // RangeOf returns the stretch between two parameter values in print units.
 func RangeOf(a *machine.Axis, from, to float64) Range {
 	scale, name := unit(a)
-	return Range{Axis: a.Letter, From: from * scale, To: to * scale, Unit: name}
+	return Range{Axis: a.Letter, From: round(from * scale), To: round(to * scale), Unit: name}
 }
 
 // PositionOf returns an axis position in print units.
 func PositionOf(a *machine.Axis, value float64) Position {
 	scale, name := unit(a)
-	return Position{Axis: a.Letter, Value: value * scale, Unit: name}
+	return Position{Axis: a.Letter, Value: round(value * scale), Unit: name}
 }
+
+// round takes off what float64 arithmetic leaves of a round number: to 1e-9 mm or
+// degrees, far below anything that matters. It never returns -0.
+func round(x float64) float64 { return math.Round(x*1e9)/1e9 + 0 }

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"gridswing/geom/motion"
@@ -31,9 +33,13 @@ type Report struct {
 	// Closest are the clear pairs that come nearest to each other, nearest first.
 	Closest []Finding `json:"closest"`
 	// Pairs are all pairs looked at, with what is proven of each.
-	Pairs    []Pair     `json:"pairs"`
-	Axes     []Axis     `json:"axes"`
-	Presence []Presence `json:"presence"`
+	Pairs []Pair `json:"pairs"`
+	Axes  []Axis `json:"axes"`
+	// SpindleSide names the bodies that stand on the tool's branch: those that
+	// were looked at only where Axis.SpindleAt says.
+	SpindleSide []string   `json:"spindle_side"`
+	Presence    []Presence `json:"presence"`
+	Placed      []Placed   `json:"placed"`
 	// Assumed says where the spindle stands and which tool it holds.
 	Assumed []string `json:"assumed"`
 	// LeftToMaker names the units whose own bodies are not checked against each other.
@@ -56,8 +62,8 @@ type Finding struct {
 	// Proven is the clearance that holds at every position in the range, location
 	// uncertainty and chord error taken off; nil where nothing is proven.
 	Proven *float64 `json:"proven_mm"`
-	// Smallest is the least clearance met, the same taken off, at At; nil where
-	// none below the demand was met. Nominal is the same gap as drawn, and
+	// Smallest is the least clearance found, the same taken off, at At; nil where
+	// none below the demand was found. Nominal is the same gap as drawn, and
 	// Uncertainty what lies between the two.
 	Smallest    *float64   `json:"smallest_mm"`
 	Nominal     *float64   `json:"nominal_mm"`
@@ -117,9 +123,36 @@ type Axis struct {
 	Commanded Range  `json:"commanded"`
 	// Travel is nil for an axis without ends.
 	Travel *Range `json:"travel"`
-	// Narrower says that less was swept than the axis can go.
-	Narrower bool   `json:"narrower"`
-	Words    string `json:"words,omitempty"`
+	// Narrower says that less is commanded than the axis can go.
+	Narrower bool `json:"narrower"`
+	// CarriesTool: the axis stands on the tool's branch, so that nothing was
+	// looked at but where SpindleAt says.
+	CarriesTool bool `json:"carries_tool"`
+	// SpindleAt is where the axis stood while the spindle side was looked at, nil
+	// if there is none. SpindleWhy is AtIndex, AtHome or AtCommanded.
+	SpindleAt  *Range `json:"spindle_at"`
+	SpindleWhy string `json:"spindle_why,omitempty"`
+	Words      string `json:"words,omitempty"`
+}
+
+// Why an axis stood where it did while the spindle side was looked at.
+const (
+	AtIndex     = "index position"
+	AtHome      = "home"
+	AtCommanded = "commanded range"
+)
+
+// SpindleOnly reports whether the spindle side was looked at over less of the
+// axis than is commanded.
+func (a *Axis) SpindleOnly() bool {
+	return a.SpindleAt != nil && *a.SpindleAt != a.Commanded
+}
+
+// Placed is a component that stands on the machine, and how large it is as drawn:
+// in its own coordinates, all its solids together, its axes at zero.
+type Placed struct {
+	Name string     `json:"name"`
+	Size [3]float64 `json:"size_mm"` // along its own X, Y and Z
 }
 
 // Presence says whether something that could be hit is in the model.
@@ -143,7 +176,7 @@ type Chart struct {
 }
 
 // Cell is the verdict over one cell of the chart, its proven clearance and the
-// least one met, nil where none below the cap was.
+// least one found, nil where none below the cap was.
 type Cell struct {
 	Verdict  Verdict  `json:"verdict"`
 	Proven   *float64 `json:"proven_mm"`
@@ -158,12 +191,13 @@ var Caution = []string{
 	"A work-offset shift in Z is no safe way to raise a proving run where the control turns offsets.",
 }
 
-// Conclude orders the findings, worst first, and sets the report's verdict:
+// Conclude orders the findings, worst first, and the clear pairs, nearest first,
+// and sets the report's verdict:
 // the worst of the findings, and unproven at best where something is not modelled
 // or nothing was looked at.
 func (r *Report) Conclude() {
 	slices.SortStableFunc(r.Findings, worstFirst)
-	slices.SortStableFunc(r.Closest, worstFirst)
+	slices.SortStableFunc(r.Closest, nearestFirst)
 	verdict := Clear
 	if len(r.Pairs) == 0 {
 		verdict = Unproven
@@ -206,4 +240,18 @@ func worstFirst(a, b Finding) int {
 		return 1
 	}
 	return slices.Index(questions, a.Question) - slices.Index(questions, b.Question)
+}
+
+// nearestFirst orders by what is proven, as it is printed.
+func nearestFirst(a, b Finding) int {
+	near := func(f *Finding) float64 {
+		switch {
+		case f.Proven != nil:
+			return *f.Proven
+		case f.Smallest != nil:
+			return *f.Smallest
+		}
+		return math.Inf(1)
+	}
+	return cmp.Compare(near(&a), near(&b))
 }

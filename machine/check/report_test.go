@@ -57,3 +57,19 @@ func TestConclude(t *testing.T) {
 		}
 	}
 }
+
+// TestNearestFirst: clear pairs by what is proven of them, whatever was demanded.
+func TestNearestFirst(t *testing.T) {
+	mm := func(v float64) *float64 { return &v }
+	r := &Report{Closest: []Finding{
+		{Bodies: [2]string{"found only"}, Demand: 1, Verdict: Clear, Smallest: mm(7)},
+		{Bodies: [2]string{"far"}, Demand: 8, Verdict: Clear, Proven: mm(8.1), Smallest: mm(8.2)},
+		{Bodies: [2]string{"near"}, Demand: 1, Verdict: Clear, Proven: mm(5), Smallest: mm(5.1)},
+	}}
+	r.Conclude()
+	for i, want := range []string{"near", "found only", "far"} {
+		if got := r.Closest[i].Bodies[0]; got != want {
+			t.Errorf("place %d: %s, want %s", i+1, got, want)
+		}
+	}
+}
