@@ -112,10 +112,10 @@ func nearestCarefully(ta, tb *triangle) (d2 float64, pa, pb r3.Vector) {
 		if p, ok := a.foot(b[i]); ok {
 			take(p, b[i])
 		}
-		if x, ok := b.crossing(a[i], a[(i+1)%3]); ok {
+		if x, ok := b.crossing(a[i], a[(i+1)%3]); ok && b.holds(x) {
 			return 0, x.round(), x.round()
 		}
-		if x, ok := a.crossing(b[i], b[(i+1)%3]); ok {
+		if x, ok := a.crossing(b[i], b[(i+1)%3]); ok && a.holds(x) {
 			return 0, x.round(), x.round()
 		}
 	}
@@ -162,6 +162,15 @@ func (t *fineTriangle) foot(p fineVector) (foot fineVector, ok bool) {
 		return foot, false
 	}
 	return t[0].plus(v, e1).plus(w, e2), true
+}
+
+// holds reports whether x really lies on the triangle. Even in twice the digits
+// the plane of a triangle may be anything, if its corners are on one line but for
+// their rounding; its edges then tell the distance.
+func (t *fineTriangle) holds(x fineVector) bool {
+	foot, ok := t.foot(x)
+	v := foot.sub(x)
+	return ok && v.dot(v).hi <= sharpness*sharpness
 }
 
 // crossing is pierces in twice the digits.

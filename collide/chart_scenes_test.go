@@ -6,6 +6,10 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
 )
 
 // A chart of two pairs from random scenes, over the first two parameters that
@@ -24,6 +28,14 @@ func randomChart(seed uint64) *chartScene {
 	other := &scene{over: s.over}
 	other.pair = Pair{A: NewTree(randomBody(r)), B: NewTree(randomBody(r)), Motion: s.pair.Motion, Margin: 0.1 * r.Float64()}
 	other.pair.Motion.Home = other.pair.Motion.Home.Mul(randomPose(r, 10))
+	if seed%2 == 1 { // it moves with the columns only
+		other.pair.Motion.Joints = append([]motion.Joint(nil), s.pair.Motion.Joints...)
+		if vary := newAdversary(s.pair, s.over).vary; len(vary) > 1 {
+			for i := range other.pair.Motion.Joints {
+				other.pair.Motion.Joints[i].Gain[vary[1]] = 0
+			}
+		}
+	}
 	c.pairs = []Moving{{s.pair, s.over, 2 * r.Float64()}, {other.pair, s.over, 2 * r.Float64()}}
 	c.grid = Grid{RowParam: -1, Columns: 4, Rows: 1}
 	if vary := newAdversary(s.pair, s.over).vary; len(vary) > 0 {
@@ -97,12 +109,69 @@ func (c *chartScene) check(i int, cell *Cell) error {
 		return fmt.Errorf("FALSE CLEAR: proven %.9f, but %.9f", cell.Lower, worst)
 	case touched && (cell.Lower > 0 || cell.Demanded):
 		return fmt.Errorf("a contact is called clear")
+	case touched && !cell.Contact && cell.Upper <= 0:
+		return fmt.Errorf("a contact is called a gap that play closes")
 	case cell.Contact && cell.Lower > 0, cell.Upper < cell.Lower-1e-9, cell.Lower > c.limits.Cap:
 		return fmt.Errorf("the cell contradicts itself")
 	case (cell.Pair < 0) != math.IsInf(cell.Upper, 1):
 		return fmt.Errorf("pair %d for a clearance of %g", cell.Pair, cell.Upper)
 	}
 	return nil
+}
+
+// A pair that is nearer, but near enough, hides none that is farther, but too near.
+func TestChartKeepsEveryDemand(t *testing.T) {
+	block := NewTree(centered(10, 10, 10))
+	at := func(gap, demand float64) Moving {
+		beside := NewTree(cuboid(r3.Vector{X: 5 + gap, Y: -5, Z: -5}, r3.Vector{X: 20, Y: 5, Z: 5}))
+		return Moving{Pair{A: beside, B: block, Motion: chainOf(linear(r3.Vector{Y: 1}, 0))}, over(-1, 1), demand}
+	}
+	g := Grid{RowParam: -1, Columns: 4, Rows: 1, Lo: [2]float64{-1}, Hi: [2]float64{1}}
+	limits := ChartLimits{Cap: 8, Absolute: 0.01, Tests: 100_000}
+	for _, tt := range []struct {
+		name     string
+		pairs    []Moving
+		demanded bool
+	}{
+		{"both near enough", []Moving{at(1, 0.5), at(2, 1.5)}, true},
+		{"the farther too near", []Moving{at(1, 0.5), at(2, 3)}, false},
+		{"the nearer too near", []Moving{at(1, 1.5), at(2, 0.5)}, false},
+		{"the farther first", []Moving{at(2, 3), at(1, 0.5)}, false},
+	} {
+		cells, err := Chart(context.Background(), tt.pairs, g, limits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, c := range cells {
+			if c.Demanded != tt.demanded || c.Contact || c.Lower > 1 || c.Upper < 1 || c.Upper-c.Lower > 0.02 {
+				t.Errorf("%s: cell %d is %+v, want 1 mm and demanded %v", tt.name, i, c, tt.demanded)
+			}
+		}
+	}
+}
+
+// A contact stays one where a pair comes after it that is only near, over a whole
+// column at once.
+func TestChartKeepsContacts(t *testing.T) {
+	block := NewTree(centered(10, 10, 10))
+	slides := chainOf(linear(r3.Vector{X: 1}, 0), linear(r3.Vector{Y: 1}, 1))
+	post := NewTree(cuboid(r3.Vector{X: 8.5, Y: 8.5, Z: -5}, r3.Vector{X: 20, Y: 20, Z: 5}))
+	end := NewTree(cuboid(r3.Vector{X: 10, Y: -5, Z: -5}, r3.Vector{X: 20, Y: 5, Z: 5}))
+	pairs := []Moving{
+		{Pair{A: post, B: block, Motion: slides}, over(0, 4, 0, 4), 0.25},
+		{Pair{A: end, B: block, Motion: chainOf(slides.Joints[0])}, over(0, 4, 0, 4), 0.25},
+	}
+	g := Grid{ColumnParam: 0, RowParam: 1, Columns: 4, Rows: 4, Hi: [2]float64{4, 4}}
+	cells, err := Chart(context.Background(), pairs, g, ChartLimits{Cap: 8, Absolute: 0.01, Tests: 100_000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range cells {
+		// The post is met beyond x = y = 3.5 only.
+		if c.Contact != (i == 15) {
+			t.Errorf("cell %d is %+v", i, c)
+		}
+	}
 }
 
 // The same answers for any number of goroutines, to the bit.

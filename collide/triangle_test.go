@@ -9,6 +9,8 @@ import (
 	"runtime"
 	"sync"
 	"testing"
+
+	"github.com/golang/geo/r3"
 )
 
 var trianglePairs = flag.Int("triangles", 3000, "pairs of triangles to hold to the oracle")
@@ -57,7 +59,16 @@ func checkTriangles(a, b *triangle) (state string, err error) {
 	if err != nil {
 		return "", err
 	}
-	d2, pa, pb := nearestPoints(a, b)
+	for _, nearest := range []func(a, b *triangle) (float64, r3.Vector, r3.Vector){nearestPoints, nearestCarefully} {
+		if state, err = checkNearest(o, a, b, nearest); err != nil {
+			break
+		}
+	}
+	return state, err
+}
+
+func checkNearest(o *oracle, a, b *triangle, nearest func(a, b *triangle) (float64, r3.Vector, r3.Vector)) (state string, err error) {
+	d2, pa, pb := nearest(a, b)
 	got := math.Sqrt(d2)
 	want, _ := o.distance().Float64()
 	diff, _ := new(big.Float).Sub(o.distance(), big.NewFloat(got)).Float64()
