@@ -192,8 +192,8 @@ func (t *table) large() error {
 	if t.gridswing == "" {
 		return nil
 	}
-	section("A machine as machine models are delivered", "Open, overlapping, many-shelled bodies: `gridswing check` from the files in the page cache.",
-		"facets of the machine", "seconds on the wall", "processor", "peak memory", "per million facets", "exit code")
+	section("A machine as machine models are delivered", "Open, overlapping, many-shelled bodies: `gridswing check` from the files in the page cache, all cores.",
+		"facets of the machine", "on the wall", "processor", "peak memory", "per million facets", "exit code")
 	for _, n := range []int{2_000_000, 5_000_000} {
 		fsys, err := large.FS(n)
 		if err != nil {
@@ -206,11 +206,17 @@ func (t *table) large() error {
 		if err := os.CopyFS(dir, fsys); err != nil {
 			return err
 		}
-		u, err := usageOf("", t.gridswing, "check", filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
-		if err != nil {
-			return err
+		var wall, processor, peak []float64
+		var code int
+		for range t.rounds {
+			u, err := usageOf("", t.gridswing, "check", filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
+			if err != nil {
+				return err
+			}
+			wall, processor, peak, code = append(wall, u.Wall), append(processor, u.Processor), append(peak, u.Peak), u.Code
 		}
-		row(count(n), duration(u.Wall), duration(u.Processor), megabytes(u.Peak), megabytes(u.Peak/float64(n)*1e6), fmt.Sprint(u.Code))
+		row(count(n), duration(fastest(wall)), duration(fastest(processor)), megabytes(median(peak)),
+			megabytes(median(peak)/float64(n)*1e6), fmt.Sprint(code))
 	}
 	return nil
 }

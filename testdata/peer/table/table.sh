@@ -17,7 +17,7 @@ if [ -z "$scratch" ]; then
 fi
 mkdir -p "$scratch/meshes"
 "$here/../harness/build.sh" "$scratch" >&2
-(cd "$here" && go build -o "$scratch/table" . && go build -o "$scratch/gridswing" gridswing/cmd/gridswing)
+(cd "$here" && go build -buildvcs=auto -o "$scratch/table" . && go build -o "$scratch/gridswing" gridswing/cmd/gridswing)
 if [ ! -d "$scratch/node_modules/three-mesh-bvh" ]; then
 	echo '{"private": true}' >"$scratch/package.json"
 	(cd "$scratch" && npm install --no-audit --no-fund --ignore-scripts three-mesh-bvh@0.9.17 three@0.187.0 >&2)
