@@ -68,7 +68,8 @@ func printMachine(rounds int) error {
 	}
 	fmt.Println("# Measured beside a general-purpose collision library")
 	fmt.Println()
-	fmt.Println("Printed by `testdata/peer/table/table.sh`; its program's comment says how time is taken.")
+	fmt.Println("Printed by `testdata/peer/table/table.sh`; its program's comment says how time is taken. " +
+		"While the load of the machine exceeds its cores, times on the wall are held up; processor times hardly are.")
 	fmt.Println()
 	row("", "")
 	row("---", "---")
