@@ -4,7 +4,8 @@
 // Start with Picture: a title, items with their poses, a view; Draw returns the
 // image and WritePNG stores it. Prepare a mesh once and share the Shape among
 // pictures. Points are in mm in the bed frame: X to the right as seen by the
-// operator in front of the machine, Y away from the operator, Z up.
+// operator in front of the machine; Picture.Up says which way is up, and so, with
+// View, from where the picture is looked at.
 //
 // Colours come from the colour-blind-safe set of Okabe and Ito, "Color Universal
 // Design", 2008, and never stand alone: whatever a colour says, a pattern or a

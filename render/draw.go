@@ -68,14 +68,17 @@ func (p *Picture) complete() error {
 	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && c.Radius >= minRadius && c.Radius < 1e6) {
 		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)
 	}
-	if p.Close != nil && p.View == "" {
-		p.View = p.Close.straight()
+	if p.Up == (r3.Vector{}) {
+		p.Up = r3.Vector{Z: 1}
 	}
+	if !finite(p.Up) || p.Up.Norm() < 1e-3 || p.Up.Norm() > 1e3 {
+		return fmt.Errorf("picture %q: up is %v: it must be a direction", p.Title, p.Up)
+	}
+	p.Up = p.Up.Normalize()
 	view, err := ParseView(string(p.View))
 	if err != nil {
 		return fmt.Errorf("picture %q: %w", p.Title, err)
 	}
-	p.View = view
 	for i := range p.Items {
 		it := &p.Items[i]
 		if it.Shape == nil {
@@ -90,6 +93,11 @@ func (p *Picture) complete() error {
 		if !finite(m.Point) {
 			return fmt.Errorf("picture %q: mark %q is not at a finite point: %v", p.Title, m.Label, m.Point)
 		}
+	}
+	if p.Close != nil {
+		p.chooseCut() // and the view, if none is stated
+	} else {
+		p.View = view
 	}
 	return nil
 }

@@ -12,24 +12,51 @@ import (
 	"github.com/golang/geo/r3"
 )
 
+// frame is the operator's: what is to the right, away and up of somebody who
+// stands in front of the machine. Unit vectors, bed frame, right-handed in this
+// order.
+type frame struct{ right, away, up r3.Vector }
+
+// operator returns the frame for a unit vector against gravity. X runs to the
+// right; where X itself stands upright, Z comes towards the operator instead.
+// With Z up, Y runs away from the operator; with Y up, as on a machine with a
+// horizontal spindle, Z comes towards him, and he looks from the spindle at the
+// workpiece (ISO 841: +Z leads from the workpiece to the spindle).
+func operator(up r3.Vector) frame {
+	right := r3.Vector{X: 1}
+	if math.Abs(up.X) > 0.9 {
+		right = up.Cross(r3.Vector{Z: 1})
+	}
+	right = right.Sub(up.Mul(right.Dot(up))).Normalize()
+	return frame{right: right, away: up.Cross(right), up: up}
+}
+
+// square reports whether the frame's axes run along those of the bed.
+func (f frame) square() bool { return along(f.right) && along(f.up) }
+
+// along reports whether a unit vector runs along X, Y or Z.
+func along(v r3.Vector) bool {
+	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)) > 1-1e-9
+}
+
 // axes returns the camera's axes: right, up, and toward the viewer.
-func (v View) axes() (right, up, toward r3.Vector) {
-	x, y, z := r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}
+func (v View) axes(f frame) (right, up, toward r3.Vector) {
 	switch v {
 	case Front:
-		return x, z, y.Mul(-1)
+		return f.right, f.up, f.away.Mul(-1)
 	case Right:
-		return y, z, x
+		return f.away, f.up, f.right
 	case Top:
-		return x, y, z
+		return f.right, f.away, f.up
 	}
-	toward = r3.Vector{X: 1, Y: -1, Z: 1}.Normalize()
-	right = r3.Vector{X: 1, Y: 1}.Normalize()
+	toward = f.right.Sub(f.away).Add(f.up).Normalize()
+	right = f.right.Add(f.away).Normalize()
 	return right, toward.Cross(right), toward
 }
 
-// foreshortening is how long a mm along X, Y or Z looks in the view, where it
-// is not seen end-on: 1, or sqrt(2/3) in the isometric view (ISO 5456-3).
+// foreshortening is how long a mm along an axis of the operator's frame looks in
+// the view, where it is not seen end-on: 1, or sqrt(2/3) in the isometric view
+// (ISO 5456-3).
 func (v View) foreshortening() float64 {
 	if v == Isometric {
 		return math.Sqrt(2.0 / 3)
@@ -41,7 +68,7 @@ func (v View) foreshortening() float64 {
 // the close-up, in the given area.
 func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	var c raster.Camera
-	c.Right, c.Up, c.Toward = p.View.axes()
+	c.Right, c.Up, c.Toward = p.View.axes(operator(p.Up))
 	c.X, c.Y = (a.X0+a.X1)/2, (a.Y0+a.Y1)/2
 	if p.Close != nil {
 		c.Center = p.Close.Center
@@ -66,55 +93,4 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	c.Center = c.Right.Mul(mid.X).Add(c.Up.Mul(mid.Y)).Add(c.Toward.Mul(mid.Z))
 	c.Scale = min(a.Width()/max(size.X, 1e-3), a.Height()/max(size.Y, 1e-3))
 	return c, nil
-}
-
-// The planes a close-up can be cut by, in the order in which they are preferred
-// where nothing else decides: the upright ones first.
-var cuts = []struct {
-	name   string
-	normal r3.Vector
-	view   View // straight at the cut
-}{
-	{"Y", r3.Vector{Y: 1}, Front},
-	{"X", r3.Vector{X: 1}, Right},
-	{"Z", r3.Vector{Z: 1}, Top},
-}
-
-// best returns the plane that contains Across best, of those that face the viewer.
-func (c *CloseUp) best(facing func(normal r3.Vector) bool) int {
-	best, least := 0, math.Inf(1)
-	for i := range cuts {
-		if off := math.Abs(cuts[i].normal.Dot(c.Across)); facing(cuts[i].normal) && off < least-1e-9 {
-			best, least = i, off
-		}
-	}
-	return best
-}
-
-// straight returns the view that looks straight at the best cut.
-func (c *CloseUp) straight() View {
-	return cuts[c.best(func(r3.Vector) bool { return true })].view
-}
-
-// cut returns the cutting plane of a close-up and what the caption says of it.
-func (p *Picture) cut() (raster.Plane, string) {
-	_, _, toward := p.View.axes()
-	best := p.Close.best(func(n r3.Vector) bool { return math.Abs(n.Dot(toward)) > 0.1 })
-	n, name := cuts[best].normal, cuts[best].name
-	at := n.Dot(p.Close.Center)
-	if n.Dot(toward) < 0 {
-		n = n.Mul(-1)
-	}
-	words := fmt.Sprintf("Close-up within %s mm of the point, cut at %s = %s mm; what stands before the cut is taken away.",
-		short(p.Close.Radius), name, short(at))
-	return raster.Plane{Point: p.Close.Center, Normal: n}, words
-}
-
-// short prints mm to a tenth, without a needless zero behind the point.
-func short(mm float64) string {
-	tenths := math.Round(mm*10) / 10
-	if tenths == 0 {
-		return "0"
-	}
-	return fmt.Sprintf("%g", tenths)
 }

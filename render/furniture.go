@@ -73,6 +73,11 @@ func (d *drawing) triad() {
 	if d.View == Isometric {
 		at.Y -= 6 * u
 	}
+	lowest := 0.0 // how far down an axis leads, of its length
+	for _, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		lowest = max(lowest, -d.camera.Up.Dot(axis))
+	}
+	at.Y -= max(0, 72*lowest-36) * u
 	t := ink.Type{Size: 20 * u, Bold: true, Color: ink.Text}
 	for i, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		name := string("XYZ"[i])
@@ -113,7 +118,8 @@ func (d *drawing) arrow(a, b ink.Point) {
 }
 
 // scaleBar draws a round length. In the isometric view it is the length of a
-// line along X, Y or Z, all three of which are shortened alike.
+// line to the operator's right, away from him or upward, all three of which are
+// shortened alike; mostly these are X, Y and Z.
 func (d *drawing) scaleBar() {
 	u := d.unit
 	perMM := d.camera.Scale * d.View.foreshortening()
@@ -132,7 +138,11 @@ func (d *drawing) scaleBar() {
 	d.page.Text(x0, y+24*u, ink.Center, d.small(), "0")
 	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), fmt.Sprintf("%g mm", length))
 	if d.View == Isometric {
-		d.page.Text(x0+w+16*u, y, ink.Left, d.small(), "along X, Y or Z")
+		words := "along X, Y or Z"
+		if !operator(d.Up).square() {
+			words = "to the right, away or up"
+		}
+		d.page.Text(x0+w+16*u, y, ink.Left, d.small(), words)
 	}
 }
 

@@ -46,13 +46,20 @@ type Mark struct {
 
 // CloseUp narrows a picture to the neighbourhood of a point. All bodies are cut
 // by a plane through Center, square to X, Y or Z, and the side towards the
-// viewer is taken away; the caption says where.
+// viewer is taken away; the caption says where. If a face of a body with a
+// verdict lies in that plane at the point, the cut is moved into the body by a
+// fiftieth of Radius, at most 1 mm.
 type CloseUp struct {
 	Center r3.Vector // mm, bed frame
 	Radius float64   // mm shown round Center; at least 0.5
 	// Across is the direction of the gap or of the contact's normal; the cut is
-	// chosen to contain it as nearly as the view allows. Zero: not known.
+	// chosen to contain it as nearly as the view allows. Shorter than 0.001: not
+	// known; it is then told from the facets nearest to Center of the bodies with
+	// a verdict.
 	Across r3.Vector
+
+	section section // where it is cut; chosen when it is drawn
+	shift   float64 // mm from Center along the section's normal
 }
 
 // Picture is what is to be seen. The zero values of Width, Height and Workers
@@ -63,7 +70,8 @@ type Picture struct {
 	Caption       []string // one line each, such as axis positions with units
 	Items         []Item
 	View          View
-	Close         *CloseUp // nil: the whole of the items
+	Up            r3.Vector // against gravity, bed frame, any length; zero: Z
+	Close         *CloseUp  // nil: the whole of the items
 	Marks         []Mark
 	Width, Height int // pixels
 	Workers       int // changes the time taken, never a pixel

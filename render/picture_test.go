@@ -125,7 +125,7 @@ func TestIsometricLooksFromFrontRightAbove(t *testing.T) {
 // Angles between the axes of an isometric view are 120 degrees, and all three
 // are shortened by sqrt(2/3): ISO 5456-3, from memory.
 func TestIsometricAxes(t *testing.T) {
-	right, up, _ := Isometric.axes()
+	right, up, _ := Isometric.axes(operator(r3.Vector{Z: 1}))
 	for i, a := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		x, y := right.Dot(a), up.Dot(a)
 		if math.Abs(math.Hypot(x, y)-math.Sqrt(2.0/3)) > 1e-12 {

@@ -8,13 +8,22 @@ import (
 // View is the name of a direction to look from.
 type View string
 
-// The views. In front, right and top the picture's scale holds in every
-// direction across the view; isometric looks from the front, right and above.
+// The views, as the operator has them in front of the machine, Picture.Up
+// upward. In front, right and top the picture's scale holds in every direction
+// across the view; isometric looks from the front, right and above.
+//
+//	        up = Z              up = Y (horizontal spindle)
+//	front   along +Y: X right   along -Z: X right
+//	right   along -X: Y right   along -X: -Z right
+//	top     along -Z: X right   along -Y: X right
+//
+// With any other up, X runs to the right as nearly as it can; with X or -X up,
+// Z comes towards the operator. So -Z up looks along -Y, X right.
 const (
 	Isometric View = "isometric"
-	Front     View = "front" // along +Y: X to the right, Z up
-	Right     View = "right" // along -X: Y to the right, Z up
-	Top       View = "top"   // along -Z: X to the right, Y up
+	Front     View = "front"
+	Right     View = "right"
+	Top       View = "top"
 )
 
 // Views returns the names of all views.

@@ -36,7 +36,7 @@ func small() *machine.Setup {
 			Chain: motion.Chain{Home: geom.Shift(r3.Vector{X: x})}, OnTool: role == "tool"}
 	}
 	return &machine.Setup{
-		Name: "a setup", Machine: "a mill", File: "setups/one.two.toml",
+		Name: "a setup", Machine: "a mill", File: "setups/one.two.toml", Up: r3.Vector{Y: 1},
 		Axes: []machine.Axis{
 			{Letter: "C", Kind: motion.Rotary, Unlimited: true},
 			{Letter: "A", Kind: motion.Rotary, Home: math.Pi / 6},
@@ -93,6 +93,18 @@ func TestWholeAndSetup(t *testing.T) {
 func finding(v check.Verdict, question string, a, b int) check.Finding {
 	return check.Finding{Verdict: v, Question: question, Index: [2]int{a, b}, Bodies: [2]string{"a", "b"},
 		Points: &[2][3]float64{{38, 0, 0}, {40, 0, 0}}}
+}
+
+// TestPicturesStandAsTheMachineDoes: what is up on the machine is up in every picture.
+func TestPicturesStandAsTheMachineDoes(t *testing.T) {
+	sc := prepared(t)
+	r := &check.Report{Findings: []check.Finding{finding(check.Contact, check.Swing, 0, 4)}}
+	for name, p := range map[string]*render.Picture{"whole": sc.Whole(Home(sc.setup), render.Front), "setup": sc.Setup(Home(sc.setup), render.Front),
+		"worst": sc.worst(r, 0), "close-up": sc.closeUp(r, 0)} {
+		if p.Up != (r3.Vector{Y: 1}) {
+			t.Errorf("%s: %v is up", name, p.Up)
+		}
+	}
 }
 
 // TestAtRestShowsWhatMeetsThere: what meets only elsewhere is not marked.

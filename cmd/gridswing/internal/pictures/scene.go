@@ -109,6 +109,7 @@ func (sc *Scene) plain(p motion.Params, view render.View, wanted func(*machine.B
 		Title:   sc.setup.Name,
 		Caption: []string{sc.setup.Machine + ", " + sc.positions(p)},
 		View:    view,
+		Up:      sc.setup.Up,
 		Items:   sc.items(p, nil, wanted),
 	}
 }

@@ -168,6 +168,7 @@ func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 	p := &render.Picture{
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
+		Up:      sc.setup.Up,
 		Items:   sc.around(f),
 		Marks:   marks(f),
 	}
@@ -207,6 +208,7 @@ func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 	return &render.Picture{
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
+		Up:      sc.setup.Up,
 		Items:   sc.around(f),
 		Marks:   marks(f),
 		Close: &render.CloseUp{
