@@ -105,7 +105,8 @@ func component(src *source) *assembly {
 	return a
 }
 
-// readMass reads the mass of a component, or the material of each solid.
+// readMass reads the mass of a component, or its material, which holds for each
+// solid that states none of its own. Neither may be known.
 func (a *assembly) readMass(f *componentFile) {
 	src := a.src
 	switch {
@@ -118,12 +119,6 @@ func (a *assembly) readMass(f *componentFile) {
 		for _, p := range a.parts {
 			if p.density == 0 {
 				p.density = d
-			}
-		}
-	default:
-		for _, p := range a.parts {
-			if p.density == 0 {
-				src.fault(p.path, "neither mass nor material", "mass = kg or material = %q of the component, or a material of solid %q", "steel", p.name)
 			}
 		}
 	}

@@ -80,6 +80,7 @@ func (b *builder) describe() {
 		s.Warnings = append(s.Warnings, p.warnings...)
 	}
 	b.warnOfAxes()
+	s.Unstated = b.unstated()
 }
 
 // warnOfAxes warns of axes whose letter or sense surprises.

@@ -80,4 +80,11 @@ func TestMass(t *testing.T) {
 	w["plate.stl"] = string(box(0, 0, 0, 300, 200, 38))
 	s = w.load(t)
 	nearly(t, "plate", s.Bodies[s.body(t, "plate")].Mass, 17.898, 1e-6)
+	// Neither mass nor material, or a material of one of three solids only.
+	s = example(t).with(t, "stock.toml", "material = \"aluminium 7075\"\n", "").
+		with(t, "vise.toml", "material = \"steel\"\n", "").
+		with(t, "vise.toml", "file = \"fixed-jaw.stl\"", "file = \"fixed-jaw.stl\"\nmaterial = \"steel\"").load(t)
+	for name, want := range map[string]float64{"stock": 0, "vise/body": 0, "vise/moving jaw": 0, "vise/fixed jaw": 0.120 * 0.020 * 0.030 * 7850} {
+		nearly(t, name, s.Bodies[s.body(t, name)].Mass, want, 1e-9)
+	}
 }

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strconv"
 
+	"gridswing/geom"
+
 	"github.com/golang/geo/r3"
 )
 
@@ -30,6 +32,12 @@ type grid struct {
 
 // normal points away from the face.
 func (g *grid) normal() r3.Vector { return g.u.Cross(g.v) }
+
+// pose is where the grid's own frame stands in the assembly's: hole A1 on the
+// face, X along u, Y along v, Z away from the face.
+func (g *grid) pose() geom.Pose {
+	return geom.Pose{R: columns(g.u, g.v, g.normal()), T: g.origin}
+}
 
 // labels words the range of labels.
 func (g *grid) labels() string {

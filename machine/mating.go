@@ -87,6 +87,7 @@ func (b *builder) mateGrip(t *placeTable, p *placed, under *support) (jaws []int
 	if g == nil {
 		return nil
 	}
+	b.checkBite(t, bite, p, under.on, g)
 	for i, jaw := range g.jaws {
 		f := under.on.carrierFrame(jaw)
 		for _, part := range fixedParts(p.parts) {

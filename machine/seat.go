@@ -55,7 +55,7 @@ func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
 	case st.play >= across.Norm():
 		s.fault(t.Path+".play", fmt.Sprint(t.Play), "less than the distance of the pins")
 	case math.Abs(along) > 1e-6*across.Norm():
-		s.fault(t.Path+".pins", fmt.Sprintf("pins %g mm apart along the seat's normal", round(along)),
+		s.fault(t.Path+".pins", fmt.Sprintf("pins %.3g mm apart along the seat's normal", along),
 			"both in one plane square to the normal")
 	}
 	return st
@@ -68,8 +68,8 @@ func pinCount(n int) string {
 	return fmt.Sprintf("%d pins", n)
 }
 
-// round gives a length for print, to the nanometre.
-func round(mm float64) float64 { return math.Round(mm*1e6) / 1e6 }
+// toThousandth rounds a length for print, to a thousandth of its unit.
+func toThousandth(length float64) float64 { return math.Round(length*1e3) / 1e3 }
 
 // distance of the two pins, mm.
 func (st *seat) distance() float64 { return st.pins[1].Sub(st.pins[0]).Norm() }

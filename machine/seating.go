@@ -71,9 +71,9 @@ func (b *builder) seatOn(t *placeTable, st *seat, g *grid) (pose geom.Pose, clea
 	// sum of their clearances; the pins are alike.
 	if mismatch > st.play+g.tolerance+1e-6 {
 		b.src.fault(t.Path+".pins",
-			fmt.Sprintf("holes %s and %s, %g mm apart", t.Pins[0], t.Pins[1], round(apart)),
+			fmt.Sprintf("holes %s and %s, %g mm apart", t.Pins[0], t.Pins[1], toThousandth(apart)),
 			"holes as far apart as the component's pins, %g mm (within play %g and hole position %g)",
-			round(distance), round(st.play), round(g.tolerance))
+			toThousandth(distance), toThousandth(st.play), toThousandth(g.tolerance))
 		return pose, 0, false
 	}
 	if mismatch < 1e-9 {

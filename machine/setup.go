@@ -76,7 +76,7 @@ type Body struct {
 	// Chain gives the pose of the solid's frame in the bed frame. Play is in
 	// it as joints without gain and with slack.
 	Chain   motion.Chain
-	Mass    float64 // kg; 0 if it is not known
+	Mass    float64 // kg; 0 if it is not known: the files state neither mass nor material, or the solid is open
 	Density float64 // kg/m3; 0 if it is not known
 }
 

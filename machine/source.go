@@ -133,6 +133,12 @@ func join(table, key string) string {
 	return table + "." + key
 }
 
+// states reports whether the file has the key with that path.
+func (s *source) states(path string) bool {
+	_, stated := s.places[path]
+	return stated
+}
+
 // at returns line and column of the key with that path, or of the innermost
 // table around it that the file has; a file's first byte for the root.
 func (s *source) at(path string) (line, column int) {

@@ -13,12 +13,15 @@ type support struct {
 	bed  bool  // the bed itself
 }
 
-// frame returns the frame for direct placement: the assembly's own, as it
-// moves with the part or grid that was named.
+// frame returns the frame for direct placement: of a grid that was named, the
+// centre of hole A1 on the face, with u, v and the face's normal as X, Y and Z;
+// otherwise the assembly's own, as it moves with the part that was named.
 func (u *support) frame() frame {
 	switch {
 	case u.bed:
 		return bedFrame()
+	case u.grid != nil:
+		return u.on.carrierFrame(u.part).at(u.grid.pose())
 	case u.part >= 0:
 		return u.on.carrierFrame(u.part)
 	}

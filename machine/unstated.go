@@ -1,0 +1,58 @@
+package machine
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// unstated says which tolerances the files leave out, of everything that
+// counts in this setup: every axis, and every grid and seat that pins are in.
+// Each key makes one line.
+func (b *builder) unstated() (lines []string) {
+	var grids, heights, parallels []string
+	for i := range b.file.Places {
+		t := &b.file.Places[i]
+		if t.Pins == nil {
+			continue
+		}
+		under, p := b.support(t), b.done[t.Name]
+		g := b.gridOf(t, under)
+		if name := under.on.unit + "/" + g.name; !under.on.src.states(g.path+".position_tolerance") && !slices.Contains(grids, name) {
+			grids = append(grids, name)
+		}
+		if !p.src.states(p.seat.path + ".height_tolerance") {
+			heights = append(heights, t.Name)
+		}
+		if !p.src.states(p.seat.path + ".parallelism") {
+			parallels = append(parallels, t.Name)
+		}
+	}
+	line := func(key, of string, names []string) {
+		if len(names) > 0 {
+			lines = append(lines, fmt.Sprintf("no %s stated for %s%s: taken as 0", key, of, strings.Join(names, ", ")))
+		}
+	}
+	line("accuracy", "", b.withoutAccuracy())
+	line("position_tolerance", "the holes of ", grids)
+	line("height_tolerance", "the seat of ", heights)
+	line("parallelism", "the seat of ", parallels)
+	return lines
+}
+
+// withoutAccuracy lists the axes without one: the programmed ones by letter as
+// seated, setting axes by name and unit.
+func (b *builder) withoutAccuracy() (names []string) {
+	for _, p := range b.inOrder() {
+		for i, a := range p.axes {
+			switch {
+			case p.src.states(a.path + ".accuracy"):
+			case a.setting:
+				names = append(names, a.id+" of "+p.unit)
+			default:
+				names = append(names, b.setup.Axes[p.params[i]].Letter)
+			}
+		}
+	}
+	return names
+}
