@@ -39,3 +39,21 @@ func BenchmarkDraw(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkDrawCut draws a close-up as above, cut through one row of cylinders;
+// most bodies, as in any setup, stand in a small part of the picture.
+func BenchmarkDrawCut(b *testing.B) {
+	s := Scene{Camera: front(800, 600, 6), Lines: black, Overlap: red, Workers: 1,
+		Cut: &Plane{Point: r3.Vector{Y: -75}, Normal: r3.Vector{Y: -1}}}
+	peg := NewShape(shape.Cylinder(55, -100, 100, shape.Round{Chord: 0.02}).WithFacets(10_000).Mesh(), true)
+	for i := range 16 {
+		s.Bodies = append(s.Bodies, Body{Shape: peg, Color: grey,
+			Pose: geom.Shift(r3.Vector{X: float64(i%4)*150 - 225, Y: float64(i/4)*150 - 225})})
+	}
+	page := ink.NewCanvas(1600, 1200, paper)
+	for b.Loop() {
+		if _, err := s.Draw(context.Background(), page.RGBA); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -23,6 +23,9 @@ func (t *tile) fill(l *layer, f *facet, windings bool) {
 		m[k] = e >> shift
 	}
 	careful := f.cut || f.steep || windings
+	if windings {
+		t.woundFrom, t.woundTo = min(t.woundFrom, int(first-sy)), max(t.woundTo, int(last-sy)+1)
+	}
 	for row := first; row <= last; row++ {
 		lo, hi := sx, sx+side-1
 		for k := range 3 {
@@ -90,6 +93,9 @@ func (t *tile) cutDepth(x, y int) float64 {
 // behind the plane one more facet is seen from within than from without. Bodies
 // that overlap there are seen to overlap.
 func (t *tile) fillCut(body int) {
+	if t.woundFrom >= t.woundTo {
+		return // nothing of it lies behind the plane here
+	}
 	l := &t.solid
 	b := &t.j.bodies[body]
 	color := lit(b.Color, t.j.cutNormal)
@@ -98,17 +104,20 @@ func (t *tile) fillCut(body int) {
 		shown{color: t.j.scene.Overlap, body: body, cutFace: true, overlap: true})
 	sx, sy := (t.x0-apron)*perPixel, (t.y0-apron)*perPixel
 	inFront := 0.25 / t.j.scene.Camera.Scale // mm: before all faces that touch the plane
-	for y := range side {
-		for x := range side {
-			i := y*side + x
-			if t.wind[i] > 0 {
-				l.what[i] = face + uint32(t.filled[i])
-				l.depth[i] = float32(t.cutDepth(sx+x, sy+y) - inFront)
-				t.filled[i] = 1
+	for y := t.woundFrom; y < t.woundTo; y++ {
+		row := t.wind[y*side : (y+1)*side]
+		for x, n := range row {
+			if n <= 0 {
+				continue
 			}
-			t.wind[i] = 0
+			i := y*side + x
+			l.what[i] = face + uint32(t.filled[i])
+			l.depth[i] = float32(t.cutDepth(sx+x, sy+y) - inFront)
+			t.filled[i] = 1
 		}
+		clear(row)
 	}
+	t.woundFrom, t.woundTo = side, 0
 }
 
 // floorDiv is a/b rounded down; b > 0.

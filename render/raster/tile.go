@@ -16,12 +16,15 @@ type tile struct {
 	w, h   int // pixels inside of the image
 	solid  layer
 	ghost  layer
-	wind   []int8  // cut: backs minus fronts behind the plane, of one body
-	filled []uint8 // cut: how many bodies fill the sample
-	marks  []uint8 // samples: edgeMark beside the end of what is seen of a body, heavyMark under a heavy outline
-	ink    []uint8 // pixels: how much of it the edges cover
-	faint  []uint8 // the same for ghosts' edges
-	veiled bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
+	wind   []int8 // cut: backs minus fronts behind the plane, of one body
+	// woundFrom and woundTo are the first row of samples in which wind may not be
+	// zero and the one after the last.
+	woundFrom, woundTo int
+	filled             []uint8 // cut: how many bodies fill the sample
+	marks              []uint8 // samples: edgeMark beside the end of what is seen of a body, heavyMark under a heavy outline
+	ink                []uint8 // pixels: how much of it the edges cover
+	faint              []uint8 // the same for ghosts' edges
+	veiled             bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
 }
 
 // layer is a depth buffer.
@@ -41,7 +44,7 @@ type shown struct {
 
 func newTile(j *job) *tile {
 	n := side * side
-	t := &tile{j: j, marks: make([]uint8, n),
+	t := &tile{j: j, woundFrom: side, marks: make([]uint8, n),
 		ink: make([]uint8, tileSize*tileSize), faint: make([]uint8, tileSize*tileSize)}
 	t.solid = layer{depth: make([]float32, n), what: make([]uint32, n)}
 	t.ghost = layer{depth: make([]float32, n), what: make([]uint32, n)}
