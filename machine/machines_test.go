@@ -114,7 +114,7 @@ func TestHorizontalMachine(t *testing.T) {
 	}
 	// ISO 841 by hand: the face on the spindle's side, +Z, turns to -X, as
 	// Ry(-90) takes (0, 0, 1) to (-1, 0, 0): left of an operator with +X to the right.
-	if want := "B +90: the face towards the operator turns to the left"; b.Words != want {
+	if want := "B +90: the face towards the operator turns to the left (a point of the part at +X goes to +Z)"; b.Words != want {
 		t.Errorf("words %q, want %q", b.Words, want)
 	}
 }
@@ -172,7 +172,7 @@ chord_error = 0
 	// tool, pointing to -Z, to -X.
 	near(t, "gauge point", pose.T, vec(-200, 0, 210), 0)
 	near(t, "tool", pose.Dir(vec(0, 0, -1)), vec(-1, 0, 0), 0)
-	if a := s.axis(t, "B"); a.Words != "B +90: the tip of the tool turns to the left" || !a.OnTool {
+	if a := s.axis(t, "B"); a.Words != "B +90: the tip of the tool turns to the left (a point of the head at +X goes to -Z)" || !a.OnTool {
 		t.Errorf("%+v", a)
 	}
 	if block := s.Bodies[s.body(t, "block")]; !block.Fixed || len(block.Chain.Joints) != 3 {
@@ -201,22 +201,23 @@ func TestWords(t *testing.T) {
 		up   r3.Vector
 		want string
 	}{
-		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, up, "A +90: the face towards the operator turns up"},
-		{Axis{Letter: "A", Direction: vec(1, 0, 0), Reversed: true}, up, "A +90: the face towards the operator turns down"},
-		{Axis{Letter: "B", Direction: vec(0, 1, 0)}, up, "B +90: the face on top turns to the left"},
-		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, up, "C +90: the face towards the operator turns to the left"},
-		{Axis{Letter: "C", Direction: vec(0, 0, 1), Reversed: true}, up, "C +90: the face towards the operator turns to the right"},
-		{Axis{Letter: "A", Direction: vec(1, 0, 0), OnTool: true}, up, "A +90: the tip of the tool turns away from the operator"},
-		{Axis{Letter: "C", Direction: vec(0, 0, 1), OnTool: true}, up, "C +90: the side of the head towards the operator turns to the right"},
+		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, up, "A +90: the face towards the operator turns up (a point of the part at +Y goes to -Z)"},
+		{Axis{Letter: "A", Direction: vec(1, 0, 0), Reversed: true}, up, "A +90: the face towards the operator turns down (a point of the part at +Y goes to +Z)"},
+		{Axis{Letter: "B", Direction: vec(0, 1, 0)}, up, "B +90: the face on top turns to the left (a point of the part at +X goes to +Z)"},
+		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, up, "C +90: the face towards the operator turns to the left (a point of the part at +X goes to -Y)"},
+		{Axis{Letter: "C", Direction: vec(0, 0, 1), Reversed: true}, up, "C +90: the face towards the operator turns to the right (a point of the part at +X goes to +Y)"},
+		{Axis{Letter: "A", Direction: vec(1, 0, 0), OnTool: true}, up, "A +90: the tip of the tool turns away from the operator (a point of the head at +Y goes to +Z)"},
+		{Axis{Letter: "C", Direction: vec(0, 0, 1), OnTool: true}, up, "C +90: the side of the head towards the operator turns to the right (a point of the head at +X goes to +Y)"},
 		// On a horizontal machine the operator's side is +Z, and A'+90 takes
 		// (0, 0, 1) by Rx(-90) to (0, 1, 0).
-		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, vec(0, 1, 0), "A +90: the face towards the operator turns up"},
+		{Axis{Letter: "A", Direction: vec(1, 0, 0)}, vec(0, 1, 0), "A +90: the face towards the operator turns up (a point of the part at +Y goes to -Z)"},
 		// X up: right is then +Y, the operator at -Z, and Rz(-90)
 		// takes (1, 0, 0), on top, to (0, -1, 0).
-		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, vec(1, 0, 0), "C +90: the face on top turns to the left"},
+		{Axis{Letter: "C", Direction: vec(0, 0, 1)}, vec(1, 0, 0), "C +90: the face on top turns to the left (a point of the part at +X goes to -Y)"},
 		// Inclined 45 degrees between Y and Z: (0, -1, 0) turned by -90 about
-		// (0, 1, 1)/sqrt 2 is (-sqrt 1/2, -1/2, -1/2).
-		{Axis{Letter: "B", Direction: vec(0, 1, 1).Normalize()}, up, "B +90: the face towards the operator turns to face along (-0.71, -0.50, -0.50)"},
+		// (0, 1, 1)/sqrt 2 is (-sqrt 1/2, -1/2, -1/2), and (1, 0, 0) turned so
+		// is (0, -sqrt 1/2, sqrt 1/2).
+		{Axis{Letter: "B", Direction: vec(0, 1, 1).Normalize()}, up, "B +90: the face towards the operator turns to face along (-0.71, -0.50, -0.50) (a point of the part at +X goes to (0.00, -0.71, 0.71))"},
 	} {
 		if got := words(&c.axis, c.up); got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)

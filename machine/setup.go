@@ -61,7 +61,9 @@ type Axis struct {
 	Accuracy float64
 	// Words says what +90 degrees of a rotary axis does, for an operator who
 	// faces the machine with +X to the right: at -Y of a vertical machine,
-	// looking along +Y. Empty for a linear axis.
+	// looking along +Y. In brackets the same in directions of the bed frame:
+	// "C +90: the face towards the operator turns to the left (a point of the
+	// part at +X goes to -Y)". Empty for a linear axis.
 	Words string
 }
 

@@ -15,7 +15,8 @@ import (
 //
 // An axis that carries the workpiece is described by a face of the part, one
 // that carries the tool by the way the tool's tip points, or by a face of the
-// head where the tip does not move.
+// head where the tip does not move. For whoever stands elsewhere, the same is
+// said in the directions of the bed frame, in brackets.
 func words(a *Axis, up r3.Vector) string {
 	right := r3.Vector{X: 1}
 	toward := right.Cross(up) // to the operator
@@ -38,16 +39,37 @@ func words(a *Axis, up r3.Vector) string {
 	if math.Abs(a.Direction.Dot(toward)) > 0.9 {
 		side, normal = "on top", up
 	}
-	subject := "the face " + side
+	subject, what := "the face "+side, "part"
 	if !a.OnTool {
 		angle = -angle // ISO 841: the workpiece moves the other way
-	} else if subject = "the tip of the tool"; math.Abs(a.Direction.Dot(tip)) < 0.9 {
+	} else if subject, what = "the tip of the tool", "head"; math.Abs(a.Direction.Dot(tip)) < 0.9 {
 		normal = tip
 	} else {
 		subject = "the side of the head " + side
 	}
 	turn := geom.Turn(r3.Vector{}, a.Direction, angle)
-	return fmt.Sprintf("%s +90: %s turns %s", a.Letter, subject, direction(turn.Dir(normal), names))
+	at := squarest(a.Direction)
+	return fmt.Sprintf("%s +90: %s turns %s (a point of the %s at %s goes to %s)",
+		a.Letter, subject, direction(turn.Dir(normal), names, "to face along "),
+		what, direction(at, coordinates, ""), direction(turn.Dir(at), coordinates, ""))
+}
+
+// squarest returns the first of +X, +Y and +Z that is squarest to a direction.
+func squarest(d r3.Vector) r3.Vector {
+	best := directions[0]
+	for _, c := range directions[1:] {
+		if math.Abs(d.Dot(c)) < math.Abs(d.Dot(best))-parallelTo {
+			best = c
+		}
+	}
+	return best
+}
+
+// coordinates are the directions of the bed frame.
+var coordinates = []named{
+	{r3.Vector{X: 1}, "+X"}, {r3.Vector{X: -1}, "-X"},
+	{r3.Vector{Y: 1}, "+Y"}, {r3.Vector{Y: -1}, "-Y"},
+	{r3.Vector{Z: 1}, "+Z"}, {r3.Vector{Z: -1}, "-Z"},
 }
 
 // tip is where the tool points: ISO 841 lays Z along the spindle, + away from
@@ -59,13 +81,18 @@ type named struct {
 	name      string
 }
 
-// direction words a unit vector by the nearest name, in coordinates if none
-// is within half a degree.
-func direction(d r3.Vector, names []named) string {
+// direction words a unit vector by the nearest name; if none is within half a
+// degree, by its coordinates, after a word that leads to them.
+func direction(d r3.Vector, names []named, otherwise string) string {
 	for _, n := range names {
 		if d.Dot(n.direction) > math.Cos(radians(0.5)) {
 			return n.name
 		}
 	}
-	return fmt.Sprintf("to face along (%.2f, %.2f, %.2f)", d.X+0, d.Y+0, d.Z+0)
+	// Rounded first, so that nothing prints as -0.00.
+	c := [3]float64{d.X, d.Y, d.Z}
+	for i, v := range c {
+		c[i] = math.Round(v*100)/100 + 0
+	}
+	return fmt.Sprintf("%s(%.2f, %.2f, %.2f)", otherwise, c[0], c[1], c[2])
 }
