@@ -57,6 +57,9 @@ func randomChart(seed uint64) *chartScene {
 // sampled may be called clear, and what a cell says must not contradict itself.
 func TestChartsOfScenesAgainstBruteForce(t *testing.T) {
 	charts := *sceneCount / 10
+	if testing.Short() {
+		charts = 2
+	}
 	contacts, clear := 0, 0
 	for seed := range charts {
 		c := randomChart(seed)
