@@ -38,7 +38,9 @@ func (b *builder) build() {
 	b.addAxes(b.base, "machine")
 	b.addBodies(b.base)
 	b.addTool()
-	b.indexPlaces()
+	if !b.indexPlaces() {
+		return // one of the two is meant to be something else that others stand on
+	}
 	for i := range b.file.Places {
 		b.place(b.file.Places[i].Name)
 	}
@@ -59,8 +61,9 @@ func (b *builder) build() {
 	b.describe()
 }
 
-// indexPlaces checks the names of the places.
-func (b *builder) indexPlaces() {
+// indexPlaces checks the names of the places; false if two have the same.
+func (b *builder) indexPlaces() (distinct bool) {
+	distinct = true
 	b.tables = make(map[string]*placeTable)
 	b.done = make(map[string]*placed)
 	taken := []string{machineUnit, toolUnit, bed}
@@ -75,6 +78,7 @@ func (b *builder) indexPlaces() {
 		switch {
 		case b.tables[t.Name] != nil:
 			b.src.fault(t.Path+".name", quoted(t.Name)+" a second time", "each place under its own name")
+			distinct = false
 			continue
 		case slices.Contains(taken, t.Name):
 			b.src.fault(t.Path+".name", quoted(t.Name), "a name that nothing of the machine has")
@@ -82,6 +86,7 @@ func (b *builder) indexPlaces() {
 		b.src.checkName(t.Path, t.Name)
 		b.tables[t.Name] = t
 	}
+	return distinct
 }
 
 // addAxes gives each programmed axis of an assembly its parameter.

@@ -184,7 +184,7 @@ func (s *source) numbers(value any, n int, path, expected string) ([]float64, bo
 		return nil, false
 	}
 	if len(items) != n {
-		s.fault(path, fmt.Sprintf("%d entries", len(items)), "%s", expected)
+		s.fault(path, count(len(items), "entry", "entries"), "%s", expected)
 		return nil, false
 	}
 	list := make([]float64, n)

@@ -66,7 +66,7 @@ func (b *builder) demand() Demand {
 	for i := range t.Pairs {
 		p := &t.Pairs[i]
 		if len(p.Bodies) != 2 {
-			b.src.fault(p.Path+".bodies", fmt.Sprintf("%d bodies", len(p.Bodies)), "two")
+			b.src.fault(p.Path+".bodies", count(len(p.Bodies), "body", "bodies"), "two")
 			continue
 		}
 		for k, name := range p.Bodies {

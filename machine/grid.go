@@ -2,9 +2,12 @@ package machine
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"gridswing/geom"
 
@@ -42,6 +45,26 @@ func (g *grid) pose() geom.Pose {
 // labels words the range of labels.
 func (g *grid) labels() string {
 	return fmt.Sprintf("A1 to %s%d", columnLetters(g.columns-1), g.rows)
+}
+
+// expected words what was expected instead of a hole that is not there: what
+// was meant if only its letters are small, and what is left out.
+func (g *grid) expected(name string) string {
+	what := fmt.Sprintf("a hole of grid %q, %s", g.name, g.labels())
+	if _, ok := g.hole(strings.ToUpper(name)); ok {
+		return fmt.Sprintf("%q, perhaps: %s", strings.ToUpper(name), what)
+	}
+	const most = 12 // to be listed
+	switch left := slices.Sorted(maps.Keys(g.omit)); {
+	case len(left) == 0:
+		return what
+	case len(left) <= most:
+		return what + " without " + strings.Join(left, ", ")
+	case g.omit[strings.ToUpper(name)]:
+		return fmt.Sprintf("%s without %s and %d more", what, strings.ToUpper(name), len(left)-1)
+	default:
+		return fmt.Sprintf("%s without %d that are omitted", what, len(left))
+	}
 }
 
 func columnLetters(column int) string {

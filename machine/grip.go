@@ -20,7 +20,7 @@ func (s *source) grip(t *gripTable, a *assembly) *grip {
 	g := &grip{path: t.Path, name: t.Name, jaws: s.partList(t.Path+".jaws", t.Jaws, a.parts)}
 	if len(t.Jaws) < 2 {
 		if _, stated := s.places[t.Path+".jaws"]; stated {
-			s.fault(t.Path+".jaws", fmt.Sprintf("%d jaws", len(t.Jaws)), "two or more")
+			s.fault(t.Path+".jaws", count(len(t.Jaws), "jaw", "jaws"), "two or more")
 		}
 		return g
 	}
@@ -37,7 +37,7 @@ func (s *source) grip(t *gripTable, a *assembly) *grip {
 
 func (s *source) statedOpening(g *grip, t *gripTable) {
 	if len(t.Opening) != len(t.Jaws) {
-		s.fault(t.Path+".opening", fmt.Sprintf("%d directions", len(t.Opening)), "%d, one for each jaw", len(t.Jaws))
+		s.fault(t.Path+".opening", count(len(t.Opening), "direction", "directions"), "%d, one for each jaw", len(t.Jaws))
 		return
 	}
 	for i, d := range t.Opening {

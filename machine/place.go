@@ -64,7 +64,7 @@ func (b *builder) stand(t *placeTable, p *placed, under *support) (frame, bool) 
 // standOnPins seats a component on two holes of the grid under it.
 func (b *builder) standOnPins(t *placeTable, p *placed, under *support) (frame, bool) {
 	if len(t.Pins) != 2 {
-		b.src.fault(t.Path+".pins", pinCount(len(t.Pins)), "exactly two: two locators fix a component, one lets it turn")
+		b.src.fault(t.Path+".pins", count(len(t.Pins), "pin", "pins"), "exactly two: two locators fix a component, one lets it turn")
 		return frame{}, false
 	}
 	if p.seat == nil {

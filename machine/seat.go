@@ -43,7 +43,7 @@ func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
 	}
 	if len(t.Pins) != 2 {
 		if _, stated := s.places[t.Path+".pins"]; stated {
-			s.fault(t.Path+".pins", pinCount(len(t.Pins)), "exactly two locating pins")
+			s.fault(t.Path+".pins", count(len(t.Pins), "pin", "pins"), "exactly two locating pins")
 		}
 		return st
 	}
@@ -59,13 +59,6 @@ func (s *source) seat(t *seatTable, unit scale, parts []*part) *seat {
 			"both in one plane square to the normal")
 	}
 	return st
-}
-
-func pinCount(n int) string {
-	if n == 1 {
-		return "1 pin"
-	}
-	return fmt.Sprintf("%d pins", n)
 }
 
 // toThousandth rounds a length for print, to a thousandth of its unit.

@@ -57,8 +57,7 @@ func (b *builder) seatOn(t *placeTable, st *seat, g *grid) (pose geom.Pose, clea
 	for i, name := range t.Pins {
 		var found bool
 		if holes[i], found = g.hole(name); !found {
-			b.src.fault(fmt.Sprintf("%s.pins[%d]", t.Path, i), "hole "+quoted(name),
-				"a hole of grid %q, %s%s", g.name, g.labels(), omitted(g))
+			b.src.fault(fmt.Sprintf("%s.pins[%d]", t.Path, i), "hole "+quoted(name), "%s", g.expected(name))
 			ok = false
 		}
 	}
@@ -80,13 +79,6 @@ func (b *builder) seatOn(t *placeTable, st *seat, g *grid) (pose geom.Pose, clea
 		mismatch = 0 // rounding, not an error of the drawing
 	}
 	return sit(st, holes, g.normal()), st.play + g.tolerance + mismatch, true
-}
-
-func omitted(g *grid) string {
-	if len(g.omit) == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" but for %d omitted", len(g.omit))
 }
 
 // tilts returns the angles that a parallelism zone allows about the directions
