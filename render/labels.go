@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"image"
 	"math"
 	"slices"
@@ -13,7 +14,7 @@ import (
 const hiddenBy = 4
 
 // labels names the marks and the bodies with a verdict; in a close-up all bodies
-// that are seen.
+// that are seen, elsewhere the units.
 func (d *drawing) labels() {
 	setter := ink.Labels{Inside: d.view.Shrunk(10 * d.unit), Unit: d.unit, Cost: d.covered}
 	var wanted []ink.Label
@@ -30,18 +31,15 @@ func (d *drawing) labels() {
 		}
 		wanted = append(wanted, l)
 	}
-	spots := make([]*ink.Point, len(d.Items))
-	if d.Close != nil || slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis >= Tight }) {
-		d.findSpots(spots)
-	}
+	spots := d.findSpots()
 	for _, e := range worstFirst {
 		for i := range d.Items {
 			if it := &d.Items[i]; it.Emphasis == e && it.Name != "" {
-				if spots[i] == nil {
+				if spots[i].inset < 0 {
 					d.silent = append(d.silent, it.Name)
 					continue
 				}
-				wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: *spots[i],
+				wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: spots[i].Point,
 					Swatch: func(c *ink.Canvas, a ink.Area) { swatch(c, a, e, d.bodies[i].Pattern, d.unit) }})
 			}
 		}
@@ -51,23 +49,71 @@ func (d *drawing) labels() {
 	}
 	if d.Close != nil {
 		setter.Place(d.plainLabels(spots)) // those that find no place are not missed
+	} else {
+		setter.Place(d.unitLabels(spots)) // nor are these
 	}
 	setter.Draw(d.page)
 }
 
-func (d *drawing) plainLabels(spots []*ink.Point) []ink.Label {
+func (d *drawing) plainLabels(spots []spot) []ink.Label {
 	var plain []ink.Label
 	for i := range d.Items {
-		if it := &d.Items[i]; it.Emphasis == Plain && it.Name != "" && spots[i] != nil {
-			plain = append(plain, ink.Label{Words: it.Name, Anchor: *spots[i]})
+		if it := &d.Items[i]; it.Emphasis == Plain && it.Name != "" && spots[i].inset >= 0 {
+			plain = append(plain, ink.Label{Words: it.Name, Anchor: spots[i].Point})
 		}
 	}
 	return plain
 }
 
-// findSpots finds for each item that is seen the pixel deepest inside of
-// what is seen of it: a place that is surely the body.
-func (d *drawing) findSpots(spots []*ink.Point) {
+const (
+	mostUnits = 10 // named in one picture: with more, leaders hide what they lead to
+	leastSeen = 3  // inset of a unit that is worth a name: less of it cannot be recognised
+)
+
+// unitLabels names the units that are seen best, the best seen first. A unit of
+// which a body is named for its verdict needs no second label.
+func (d *drawing) unitLabels(spots []spot) []ink.Label {
+	type unit struct {
+		name string
+		spot spot
+	}
+	var units []unit
+	named := map[string]bool{"": true}
+	for i := range d.Items {
+		if it := &d.Items[i]; it.Emphasis >= Tight {
+			named[it.Unit] = true
+		}
+	}
+	for i := range d.Items {
+		it := &d.Items[i]
+		if named[it.Unit] || it.Emphasis != Plain {
+			continue
+		}
+		k := slices.IndexFunc(units, func(u unit) bool { return u.name == it.Unit })
+		if k < 0 {
+			units = append(units, unit{it.Unit, spots[i]})
+		} else if spots[i].inset > units[k].spot.inset {
+			units[k].spot = spots[i]
+		}
+	}
+	units = slices.DeleteFunc(units, func(u unit) bool { return u.spot.inset < leastSeen })
+	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.spot.inset, a.spot.inset) })
+	var labels []ink.Label
+	for _, u := range units[:min(mostUnits, len(units))] {
+		labels = append(labels, ink.Label{Words: u.name, Anchor: u.spot.Point})
+	}
+	return labels
+}
+
+// spot is the pixel deepest inside of what is seen of a body: a place that is
+// surely the body.
+type spot struct {
+	ink.Point
+	inset int32 // how deep, in steps of findSpots; -1: the body is not seen
+}
+
+// findSpots finds the spot of each item.
+func (d *drawing) findSpots() []spot {
 	const step = 2 // pixels
 	w, h := d.Width/step, int(d.view.Height())/step
 	who := make([]int32, w*h)
@@ -75,13 +121,16 @@ func (d *drawing) findSpots(spots []*ink.Point) {
 		who[i] = int32(d.seen.Body(i%w*step, int(d.view.Y0)+i/w*step))
 	}
 	inset := insets(who, w, h)
-	deepest := make([]int32, len(d.Items))
+	spots := make([]spot, len(d.Items))
+	for i := range spots {
+		spots[i].inset = -1
+	}
 	for i, body := range who {
-		if body >= 0 && (spots[body] == nil || inset[i] > deepest[body]) {
-			deepest[body] = inset[i]
-			spots[body] = &ink.Point{X: float64(i%w*step) + 0.5, Y: math.Floor(d.view.Y0) + float64(i/w*step) + 0.5}
+		if body >= 0 && inset[i] > spots[body].inset {
+			spots[body] = spot{ink.Point{X: float64(i%w*step) + 0.5, Y: math.Floor(d.view.Y0) + float64(i/w*step) + 0.5}, inset[i]}
 		}
 	}
+	return spots
 }
 
 // insets returns how many steps each place is from the end of its body, along

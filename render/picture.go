@@ -32,6 +32,7 @@ const (
 // Item is a body in a picture.
 type Item struct {
 	Name     string        // printed beside a body with a verdict, in a close-up beside all
+	Unit     string        // what it is part of: printed once for all plain items of the unit, except in a close-up
 	Shape    *raster.Shape // from Prepare; shared by all pictures
 	Pose     geom.Pose     // body frame to bed frame
 	Emphasis Emphasis

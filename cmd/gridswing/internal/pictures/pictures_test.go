@@ -95,6 +95,19 @@ func finding(v check.Verdict, question string, a, b int) check.Finding {
 		Points: &[2][3]float64{{38, 0, 0}, {40, 0, 0}}}
 }
 
+// TestUnits: the machine's bodies are named one by one, others by their component.
+func TestUnits(t *testing.T) {
+	sc := prepared(t)
+	sc.setup.Bodies[4].Name = "vise/jaw"
+	var units []string
+	for _, it := range sc.Whole(Home(sc.setup), render.Isometric).Items {
+		units = append(units, it.Unit)
+	}
+	if want := []string{"machine/column", "machine/guards", "machine/table", "tool", "vise"}; !slices.Equal(units, want) {
+		t.Errorf("units %v, want %v", units, want)
+	}
+}
+
 // TestPicturesStandAsTheMachineDoes: what is up on the machine is up in every picture.
 func TestPicturesStandAsTheMachineDoes(t *testing.T) {
 	sc := prepared(t)

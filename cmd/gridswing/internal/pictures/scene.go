@@ -131,11 +131,20 @@ func (sc *Scene) items(p motion.Params, emphasis map[int]render.Emphasis, wanted
 			}
 		}
 		items = append(items, render.Item{
-			Name: b.Name, Shape: sc.shapes[b.Solid], Pose: sc.setup.Pose(i, p),
+			Name: b.Name, Unit: unitName(b), Shape: sc.shapes[b.Solid], Pose: sc.setup.Pose(i, p),
 			Emphasis: e, Group: sc.groups[b.Unit],
 		})
 	}
 	return items
+}
+
+// unitName is what pictures call the unit of a body. The machine's own bodies
+// have a name each.
+func unitName(b *machine.Body) string {
+	if b.Unit == "machine" {
+		return b.Name
+	}
+	return b.Unit
 }
 
 // positions words where every axis stands, as a caption has it: "X −100 mm, A 92.5°".
