@@ -48,8 +48,7 @@ answer rests on.`,
 	f.SortFlags = false
 	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")
 	f.BoolVar(&o.json, "json", false, "write the report as data, a line of JSON for each setup (\"gridswing schema\" describes it)")
-	f.BoolVar(&o.quiet, "quiet", false, "write the verdicts only, and no progress")
-	cmd.MarkFlagsMutuallyExclusive("json", "quiet")
+	f.BoolVar(&o.quiet, "quiet", false, "write a line for each setup, its verdict, and no progress")
 	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
 	return cmd
 }
@@ -57,6 +56,9 @@ answer rests on.`,
 // run checks all setups. What is wrong with one does not keep the others from
 // being checked.
 func (o *checkOptions) run(cmd *cobra.Command, args []string) error {
+	if o.json && o.quiet {
+		return wrong(helpHint(cmd), "--json, --quiet: found both, expected at most one of them")
+	}
 	if o.jobs < 0 {
 		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
 	}

@@ -80,6 +80,7 @@ func (o *pictureOptions) run(cmd *cobra.Command, name string) error {
 	}
 	p := show(at, view)
 	p.Width, p.Height = width, height
+	p.Caption = append(p.Caption, fmt.Sprintf("View: %s. Drawn as it stands, not checked.", view))
 	img, err := p.Draw(ctx)
 	if err != nil {
 		return err
@@ -87,7 +88,7 @@ func (o *pictureOptions) run(cmd *cobra.Command, name string) error {
 	if err := pictures.Write(ctx, o.out, img); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintln(cmd.OutOrStdout(), o.out)
+	_, err = fmt.Fprintf(cmd.OutOrStdout(), "Wrote %s\n", o.out)
 	return err
 }
 
@@ -95,15 +96,13 @@ var sizeForm = regexp.MustCompile(`^([1-9][0-9]{0,4})x([1-9][0-9]{0,4})$`)
 
 // parseSize reads a size such as 1600x1200.
 func parseSize(s string) (width, height int, err error) {
-	m := sizeForm.FindStringSubmatch(s)
-	if m == nil {
-		return 0, 0, wrong("", "--size: found %q, expected width and height in pixels, such as 1600x1200", s)
-	}
-	width, _ = strconv.Atoi(m[1]) // at most five digits
-	height, _ = strconv.Atoi(m[2])
 	const least, most = 200, 20000
+	if m := sizeForm.FindStringSubmatch(s); m != nil {
+		width, _ = strconv.Atoi(m[1]) // at most five digits
+		height, _ = strconv.Atoi(m[2])
+	}
 	if min(width, height) < least || max(width, height) > most {
-		return 0, 0, wrong("", "--size: found %q, expected %d to %d pixels each way", s, least, most)
+		return 0, 0, wrong("", "--size: found %q, expected width and height, %d to %d pixels each, such as 1600x1200", s, least, most)
 	}
 	return width, height, nil
 }

@@ -35,7 +35,36 @@ wrong, 130 interrupted.`,
 		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)
 	})
 	root.AddCommand(newCheck(), newPicture(), newSolid(), newDemo(), newSchema())
+	refuseUnknownShells(root)
 	return root
+}
+
+// refuseUnknownShells makes the command that prints completion scripts, which comes
+// with the library, refuse a shell it has no script for.
+func refuseUnknownShells(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() != "completion" {
+			continue
+		}
+		c.Args = func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			return wrong(helpHint(cmd), "completion: found shell %q, expected one of: %s", args[0], strings.Join(available(cmd), ", "))
+		}
+		c.RunE = func(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+	}
+}
+
+// available lists the commands below a command.
+func available(cmd *cobra.Command) (names []string) {
+	for _, c := range cmd.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	return names
 }
 
 // noSuchCommand refuses what is no command, with those there are.
@@ -43,17 +72,11 @@ func noSuchCommand(root *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	var names []string
-	for _, c := range root.Commands() {
-		if c.IsAvailableCommand() {
-			names = append(names, c.Name())
-		}
-	}
 	hint := ""
 	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
 		hint = fmt.Sprintf("did you mean %q?", "gridswing "+near[0])
 	} else if strings.HasSuffix(args[0], ".toml") {
 		hint = fmt.Sprintf("did you mean %q?", "gridswing check "+args[0])
 	}
-	return wrong(hint, "found command %q, expected one of: %s", args[0], strings.Join(names, ", "))
+	return wrong(hint, "found command %q, expected one of: %s", args[0], strings.Join(available(root), ", "))
 }

@@ -21,6 +21,9 @@ const (
 	Index    = "index"    // the spindle side, while the rotary axes index
 )
 
+// LinearParts is in how many parts of a linear axis' range Finding.Where is told.
+const LinearParts = 40
+
 // Report is everything a check found, in mm and degrees.
 type Report struct {
 	Format  int     `json:"format"`

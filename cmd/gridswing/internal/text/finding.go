@@ -2,45 +2,49 @@ package text
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
 )
 
 // question says in words what a pair was asked.
 func question(f *check.Finding) string {
-	switch f.Question {
-	case check.Rest:
-		return "standing still"
-	case check.Swing:
-		return "while the rotary axes move"
-	case check.Index:
+	shifts, turns := moves(f.Over, "mm"), moves(f.Over, "deg")
+	switch {
+	case f.Question == check.Index && turns:
 		return "against the spindle side, while the rotary axes move"
+	case f.Question == check.Index:
+		return "against the spindle side"
+	case f.Question == check.Rest || !shifts && !turns:
+		return "standing still"
+	case shifts && turns:
+		return "while the table and the rotary axes move"
+	case shifts:
+		return "while the table moves"
 	}
-	for _, r := range f.Over {
-		if r.Unit == "deg" {
-			return "while the table and the rotary axes move"
-		}
-	}
-	return "while the table moves"
+	return "while the rotary axes move"
+}
+
+// moves reports whether an axis of that unit goes anywhere.
+func moves(over []check.Range, unit string) bool {
+	return slices.ContainsFunc(over, func(r check.Range) bool { return r.Unit == unit && r.From < r.To })
 }
 
 // finding writes one pair that is not clear.
-func (p *page) finding(number int, f *check.Finding) {
+func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	p.line("%2d %s: %s and %s", number, p.verdict(f.Verdict), p.bold(f.Bodies[0]), p.bold(f.Bodies[1]))
 	if f.Reason != "" {
 		p.field("because", f.Reason)
 	}
 	if len(f.Where) > 0 {
-		p.field("happens in", ranges(f.Where))
+		p.field("happens", "within "+ranges(f.Where)+" (to steps of "+steps(r, f)+")")
 	}
 	if len(f.At) > 0 {
 		p.field(placeName(f), positions(f.At))
 	}
-	if a, b, ok := f.Witness(); ok {
-		p.field("point", point(a.Add(b).Mul(0.5)))
+	if f.Points != nil {
+		p.field("point", point(r, f))
 	}
 	if c := clearance(f); c != "" {
 		p.field("clearance", c)
@@ -55,6 +59,37 @@ func (p *page) finding(number int, f *check.Finding) {
 	p.field("looked at", lookedAt(f))
 }
 
+// steps says how finely the range of a contact is told: by the cells of the
+// chart, or by the parts of a linear axis.
+func steps(r *check.Report, f *check.Finding) string {
+	var list units
+	for _, of := range f.Where {
+		if strings.Contains(" "+list.text.String(), " "+of.Axis+" ") {
+			continue
+		}
+		list.add(of.Axis+" "+short(step(r, f, of.Axis), 2), of.Unit)
+	}
+	return list.String()
+}
+
+// step returns how finely the range of a contact is told along an axis.
+func step(r *check.Report, f *check.Finding, axis string) float64 {
+	if c := r.Chart; c != nil {
+		switch {
+		case c.Tilt.Axis == axis:
+			return (c.Tilt.To - c.Tilt.From) / float64(c.Columns)
+		case c.Rotary != nil && c.Rotary.Axis == axis:
+			return (c.Rotary.To - c.Rotary.From) / float64(c.Rows)
+		}
+	}
+	for _, o := range f.Over {
+		if o.Axis == axis {
+			return (o.To - o.From) / check.LinearParts
+		}
+	}
+	return 0
+}
+
 func placeName(f *check.Finding) string {
 	if f.Verdict == check.Contact {
 		return "for example"
@@ -62,28 +97,45 @@ func placeName(f *check.Finding) string {
 	return "nearest"
 }
 
-// point prints a place to 0.1 mm, as far as a picture or a rule can follow.
-func point(v r3.Vector) string {
-	return fmt.Sprintf("X %s, Y %s, Z %s mm", fixed(v.X, 1), fixed(v.Y, 1), fixed(v.Z, 1))
+// point prints where two bodies meet, or the middle between where they are
+// nearest, to 0.1 mm, as far as a picture or a rule can follow. It holds with the
+// axes that do not matter at home.
+func point(r *check.Report, f *check.Finding) string {
+	a, b, _ := f.Witness()
+	v := a.Add(b).Mul(0.5)
+	words := fmt.Sprintf("X %s, Y %s, Z %s mm", fixed(v.X, 1), fixed(v.Y, 1), fixed(v.Z, 1))
+	switch {
+	case len(f.At) == 0 && len(r.Axes) > 0:
+		words += ", with every axis at home"
+	case len(f.At) < len(r.Axes):
+		words += ", with the other axes at home"
+	}
+	if f.Verdict != check.Contact {
+		words += "; the middle between the two nearest points"
+	}
+	return words
 }
 
-// clearance says what is proven, what was met, what was asked for.
+// clearance says what is proven, what was found, what was asked for.
 func clearance(f *check.Finding) string {
 	if f.Verdict == check.Contact || f.Verdict == check.OverTravel {
 		return ""
 	}
-	var parts []string
-	switch {
-	case f.Proven != nil && *f.Proven > 0:
-		parts = append(parts, "proven to be at least "+down(*f.Proven)+" mm")
-	default:
-		parts = append(parts, "nothing proven")
+	wanted := "demanded " + Demanded(f.Demand) + " mm"
+	if f.Verdict == check.WithinPlay && f.Smallest != nil {
+		if *f.Smallest > 0 {
+			return "what is left at the worst location is less than can be told, " + wanted
+		}
+		return "what is left at the worst location: " + down(*f.Smallest) + " mm, " + wanted
+	}
+	parts := []string{"nothing proven"}
+	if f.Proven != nil && *f.Proven > 0 {
+		parts[0] = "proven to be at least " + down(*f.Proven) + " mm"
 	}
 	if f.Smallest != nil {
-		parts = append(parts, "smallest met "+down(*f.Smallest)+" mm")
+		parts = append(parts, "smallest found "+down(*f.Smallest)+" mm")
 	}
-	parts = append(parts, "demanded "+demanded(f.Demand)+" mm")
-	return strings.Join(parts, ", ")
+	return strings.Join(append(parts, wanted), ", ")
 }
 
 func lookedAt(f *check.Finding) string {
@@ -94,26 +146,6 @@ func lookedAt(f *check.Finding) string {
 	return words
 }
 
-// near writes one clear pair in a line or two.
-func (p *page) near(f *check.Finding) {
-	words := fmt.Sprintf("%s and %s", f.Bodies[0], f.Bodies[1])
-	if at := positions(f.At); at != "" {
-		words += " at " + at
-	}
-	length := "?"
-	switch {
-	case f.Smallest != nil:
-		length = down(*f.Smallest)
-	case f.Proven != nil:
-		length = down(*f.Proven)
-	}
-	words += " (demanded " + demanded(f.Demand) + " mm"
-	if f.DemandReason != "" {
-		words += ": " + f.DemandReason
-	}
-	p.wrapped(fmt.Sprintf("%9s mm", length), 14, words+")")
-}
-
 // briefly writes one pair that is not clear in a line or two.
 func (p *page) briefly(f *check.Finding) {
 	words := fmt.Sprintf("%s: %s and %s", f.Verdict, f.Bodies[0], f.Bodies[1])
@@ -121,7 +153,7 @@ func (p *page) briefly(f *check.Finding) {
 	case f.Reason != "":
 		words += ": " + f.Reason
 	case len(f.Where) > 0:
-		words += ", at " + ranges(f.Where)
+		words += ", within " + ranges(f.Where)
 	case len(f.At) > 0:
 		words += ", at " + positions(f.At)
 	}

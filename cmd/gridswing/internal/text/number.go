@@ -14,13 +14,22 @@ import (
 const noise = 1e-6
 
 // down prints a length in mm, rounded down to 0.01 mm.
-func down(mm float64) string { return fixed(math.Floor(mm*100+noise)/100, 2) }
+func down(mm float64) string { return fixed(floor(mm), 2) }
+
+func floor(mm float64) float64 { return math.Floor(mm*100+noise) / 100 }
 
 // up prints a length in mm, rounded up to 0.01 mm.
 func up(mm float64) string { return fixed(math.Ceil(mm*100-noise)/100, 2) }
 
-// demanded prints a length that a file states: as short as it is there.
-func demanded(mm float64) string { return short(math.Ceil(mm*100-noise)/100, 2) }
+// Demanded prints a length in mm that a file states: as it is there, but for what
+// float64 arithmetic leaves of it, which is beyond the twelfth digit.
+func Demanded(mm float64) string {
+	digits, err := strconv.ParseFloat(strconv.FormatFloat(mm, 'g', 12, 64), 64)
+	if err != nil { // no number of float64 fails to come back
+		digits = mm
+	}
+	return strconv.FormatFloat(digits, 'f', -1, 64)
+}
 
 // fixed prints so many decimals; what rounds to zero has no sign.
 func fixed(v float64, decimals int) string {

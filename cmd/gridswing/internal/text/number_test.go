@@ -9,23 +9,27 @@ import (
 
 // TestLengthsErrOnTheBadSide prints lengths near the steps of 0.01 mm: a
 // clearance never becomes more, an uncertainty never less, by printing, but for
-// the noise of float64.
+// the noise of float64. What a file demands is printed as it is there.
 func TestLengthsErrOnTheBadSide(t *testing.T) {
 	for _, c := range []struct {
 		mm               float64
 		down, up, demand string
 	}{
 		{0, "0.00", "0.00", "0"},
-		{math.Copysign(0, -1), "0.00", "0.00", "0"},
+		{math.Copysign(0, -1), "0.00", "0.00", "-0"},
 		{2, "2.00", "2.00", "2"},
-		{1.9999, "1.99", "2.00", "2"},
-		{2.0001, "2.00", "2.01", "2.01"},
+		{1.9999, "1.99", "2.00", "1.9999"},
+		{2.0001, "2.00", "2.01", "2.0001"},
 		{0.1 + 0.2, "0.30", "0.30", "0.3"}, // 0.30000000000000004
 		{5.44, "5.44", "5.44", "5.44"},     // 544.0000000000001 hundredths
 		{0.29, "0.29", "0.29", "0.29"},     // 28.999999999999996 hundredths
-		{-0.001, "-0.01", "0.00", "0"},
-		{-1.234, "-1.24", "-1.23", "-1.23"},
-		{123456.789, "123456.78", "123456.79", "123456.79"},
+		{-0.001, "-0.01", "0.00", "-0.001"},
+		{-1.234, "-1.24", "-1.23", "-1.234"},
+		{0.001, "0.00", "0.01", "0.001"},
+		{0.999, "0.99", "1.00", "0.999"},
+		{0.04 * 25.4, "1.01", "1.02", "1.016"}, // 0.04 inch
+		{1e-7, "0.00", "0.01", "0.0000001"},
+		{123456.789, "123456.78", "123456.79", "123456.789"},
 	} {
 		if got := down(c.mm); got != c.down {
 			t.Errorf("down(%v) = %s, want %s", c.mm, got, c.down)
@@ -33,8 +37,8 @@ func TestLengthsErrOnTheBadSide(t *testing.T) {
 		if got := up(c.mm); got != c.up {
 			t.Errorf("up(%v) = %s, want %s", c.mm, got, c.up)
 		}
-		if got := demanded(c.mm); got != c.demand {
-			t.Errorf("demanded(%v) = %s, want %s", c.mm, got, c.demand)
+		if got := Demanded(c.mm); got != c.demand {
+			t.Errorf("Demanded(%v) = %s, want %s", c.mm, got, c.demand)
 		}
 	}
 }

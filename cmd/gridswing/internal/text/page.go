@@ -29,7 +29,7 @@ func (p *page) wrapped(lead string, indent int, words string) {
 	line := lead + strings.Repeat(" ", max(0, indent-utf8.RuneCountInString(lead)))
 	width, fresh := max(indent, utf8.RuneCountInString(lead)), true
 	for _, word := range strings.Fields(words) {
-		n := utf8.RuneCountInString(word)
+		n := columns(word)
 		if !fresh && width+1+n > p.look.Width {
 			p.line("%s", line)
 			line, width, fresh = strings.Repeat(" ", indent), indent, true
@@ -43,6 +43,14 @@ func (p *page) wrapped(lead string, indent int, words string) {
 		fresh = false
 	}
 	p.line("%s", strings.TrimRight(line, " "))
+}
+
+// columns returns how wide a word is, without the escape sequences in it.
+func columns(word string) int {
+	for _, style := range []string{boldOn, red, yellow, green, off} {
+		word = strings.ReplaceAll(word, style, "")
+	}
+	return utf8.RuneCountInString(word)
 }
 
 // field writes a named value, indented under a heading.

@@ -13,11 +13,13 @@ import (
 // Report writes the whole report.
 func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
-	p.verdictLine(r)
+	p.line("%s", p.headline(r))
 	p.summary(r)
 	p.findings(r)
+	p.list("Warnings", r.Warnings)
 	p.closest(r)
 	p.swept(r)
+	p.placed(r)
 	p.modelled(r)
 	p.list("Assumed", r.Assumed)
 	p.list("Stated by the files, not checked", r.Stated)
@@ -25,7 +27,6 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 		p.list("Left to the makers", []string{
 			"bodies of one unit are not checked against each other: " + strings.Join(r.LeftToMaker, ", ")})
 	}
-	p.list("Warnings", r.Warnings)
 	p.heading("Caution")
 	for _, c := range r.Caution {
 		p.wrapped("", 3, c)
@@ -33,15 +34,20 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	return p.err
 }
 
-// VerdictLine writes the verdict of a setup in one line.
+// VerdictLine writes the verdict of a setup in one line, with the setup's file.
 func VerdictLine(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
-	p.verdictLine(r)
+	p.line("%s (%s)", p.headline(r), r.File)
 	return p.err
 }
 
-func (p *page) verdictLine(r *check.Report) {
-	p.line("%s: %s", p.verdict(r.Verdict), p.bold(r.Setup))
+// headline returns the verdict, how many warnings go with it, and the setup.
+func (p *page) headline(r *check.Report) string {
+	words := p.verdict(r.Verdict)
+	if n := len(r.Warnings); n > 0 {
+		words += ", " + p.styled(yellow, plural(n, "warning"))
+	}
+	return words + ": " + p.bold(r.Setup)
 }
 
 // verdict returns the word, coloured where colour is to be had.
@@ -58,6 +64,9 @@ func (p *page) verdict(v check.Verdict) string {
 // summary says what the verdict rests on, and what it is about.
 func (p *page) summary(r *check.Report) {
 	p.wrapped("", 3, meaning(r))
+	if words := spindle(r); words != "" {
+		p.wrapped("", 3, p.bold(words))
+	}
 	p.wrapped("", 3, counted(r))
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
 }
@@ -76,9 +85,9 @@ func meaning(r *check.Report) string {
 	case check.WithinPlay:
 		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
 	case check.Tight:
-		return missing + "Proven not to meet anywhere in the commanded ranges, but closer than demanded."
+		return missing + "Proven not to meet anywhere in the ranges looked at, but closer than demanded."
 	case check.Clear:
-		return "Proven at least the demanded clearance apart at every position in the commanded ranges, of the models given."
+		return "Proven at least the demanded clearance apart at every position in the ranges looked at, of the models given."
 	}
 	if missing != "" {
 		return missing
@@ -130,53 +139,12 @@ func (p *page) findings(r *check.Report) {
 		if i > 0 {
 			p.line("")
 		}
-		p.finding(i+1, &r.Findings[i])
+		p.finding(i+1, r, &r.Findings[i])
 	}
 }
 
 func hasPoint(list []check.Finding) bool {
 	return slices.ContainsFunc(list, func(f check.Finding) bool { return f.Points != nil })
-}
-
-func (p *page) closest(r *check.Report) {
-	if len(r.Closest) == 0 {
-		return
-	}
-	p.heading("Closest of what is clear")
-	for i := range r.Closest {
-		p.near(&r.Closest[i])
-	}
-}
-
-// swept lists the axes: over what range, how far they could go, which way + is.
-func (p *page) swept(r *check.Report) {
-	if len(r.Axes) == 0 {
-		return
-	}
-	p.heading("Ranges looked at")
-	axes := slices.Clone(r.Axes)
-	slices.SortStableFunc(axes, func(a, b check.Axis) int { return check.ByLetter(a.Letter, b.Letter) })
-	for i := range axes {
-		a := &axes[i]
-		line := ranges([]check.Range{a.Commanded})
-		switch {
-		case a.Narrower && a.Travel == nil:
-			line += ", " + p.bold("narrower than the axis can go: it turns without end")
-		case a.Narrower:
-			line += ", " + p.bold("narrower than the axis can go: "+stretch(a.Travel)+" "+a.Travel.Unit)
-		case a.Travel == nil:
-			line += " of an axis without ends"
-		default:
-			line += ", all of its travel"
-		}
-		if a.CarriedBy != "machine" {
-			line += " (" + a.CarriedBy + ")"
-		}
-		p.line("   %s", line)
-		if a.Words != "" {
-			p.wrapped("", 5, a.Words)
-		}
-	}
 }
 
 func (p *page) modelled(r *check.Report) {
@@ -211,8 +179,11 @@ func (p *page) list(name string, lines []string) {
 // follow each other under what they were asked.
 func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
-	p.verdictLine(r)
+	p.line("%s", p.headline(r))
 	p.wrapped("", 3, meaning(r))
+	if words := spindle(r); words != "" {
+		p.wrapped("", 3, p.bold(words))
+	}
 	p.wrapped("", 3, counted(r))
 	asked := ""
 	for i := range r.Findings {
