@@ -1,8 +1,10 @@
 package collide
 
 import (
+	"cmp"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"gridswing/geom"
@@ -27,7 +29,9 @@ func NewTree(m *geom.Mesh) *Tree {
 	b := builder{facets: t.facets, index: t.index}
 	bounds := b.bounds(0, len(t.facets))
 	t.reach = max(bounds.Max.Norm(), bounds.Min.Norm())
-	t.nodes = b.build(0, len(t.facets), bounds, make(chan struct{}, runtime.GOMAXPROCS(0)-1))
+	least := max(parallelFacets, len(t.facets)/parallelParts)
+	grown := b.build(0, len(t.facets), bounds, least, make(chan struct{}, runtime.GOMAXPROCS(0)-1))
+	t.nodes = grown.join(make([]node, 0, grown.size()))
 	return t
 }
 
@@ -39,47 +43,69 @@ type builder struct {
 	index  []int32
 }
 
-// parallelFacets is how many facets make a subtree worth a goroutine.
-const parallelFacets = 8192
+// A subtree is worth a goroutine from parallelFacets facets on, and a part of
+// so many in a large tree.
+const (
+	parallelFacets = 8192
+	parallelParts  = 24
+)
 
-// build returns the subtree over facets [lo, hi) with indices of its own.
-func (b *builder) build(lo, hi int, bounds geom.Box, spare chan struct{}) []node {
-	if hi-lo < parallelFacets {
-		nodes := make([]node, 0, 2*(hi-lo)/leafFacets+2)
+// branch is a subtree on its way: grown whole, or divided in two.
+type branch struct {
+	nodes       []node // grown, with indices of its own
+	bounds      geom.Box
+	left, right *branch
+}
+
+// build grows the subtree over facets [lo, hi), divided among goroutines down
+// to so many facets.
+func (b *builder) build(lo, hi int, bounds geom.Box, least int, spare chan struct{}) *branch {
+	if hi-lo < least {
+		nodes := make([]node, 0, 3*(hi-lo)/leafFacets+2)
 		b.grow(lo, hi, bounds, &nodes)
-		return nodes
+		return &branch{nodes: nodes}
 	}
 	mid, left, right := b.split(lo, hi, bounds)
-	var ln, rn []node
+	br := &branch{bounds: bounds}
 	select {
 	case spare <- struct{}{}:
 		var wg sync.WaitGroup
 		wg.Go(func() {
-			ln = b.build(lo, mid, left, spare)
+			br.left = b.build(lo, mid, left, least, spare)
 			<-spare
 		})
-		rn = b.build(mid, hi, right, spare)
+		br.right = b.build(mid, hi, right, least, spare)
 		wg.Wait()
 	default:
-		ln = b.build(lo, mid, left, spare)
-		rn = b.build(mid, hi, right, spare)
+		br.left = b.build(lo, mid, left, least, spare)
+		br.right = b.build(mid, hi, right, least, spare)
 	}
-	nodes := make([]node, 1, 1+len(ln)+len(rn))
-	nodes[0] = aligned(bounds)
-	nodes[0].next = int32(1 + len(ln))
-	return appendShifted(appendShifted(nodes, ln), rn)
+	return br
 }
 
-// appendShifted appends a subtree, its child references moved to where it lands.
-func appendShifted(nodes, sub []node) []node {
-	by := int32(len(nodes))
-	nodes = append(nodes, sub...)
-	for i := int(by); i < len(nodes); i++ {
-		if !nodes[i].leaf() {
-			nodes[i].next += by
-		}
+// size returns how many nodes the subtree has.
+func (br *branch) size() int {
+	if br.left == nil {
+		return len(br.nodes)
 	}
-	return nodes
+	return 1 + br.left.size() + br.right.size()
+}
+
+// join appends the subtree in preorder, its child references moved to where it lands.
+func (br *branch) join(nodes []node) []node {
+	self := len(nodes)
+	if br.left == nil {
+		nodes = append(nodes, br.nodes...)
+		for i := self; i < len(nodes); i++ {
+			if !nodes[i].leaf() {
+				nodes[i].next += int32(self)
+			}
+		}
+		return nodes
+	}
+	nodes = br.left.join(append(nodes, aligned(br.bounds)))
+	nodes[self].next = int32(len(nodes))
+	return br.right.join(nodes)
 }
 
 // grow appends the subtree over facets [lo, hi) in preorder.
@@ -147,51 +173,49 @@ func centroid3(f *geom.Facet, k int) float32 { return f[0][k] + f[1][k] + f[2][k
 // Neither part is ever empty, and neither holds more than 7/8 of a large range,
 // which bounds the depth.
 func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.Box) {
-	facets := b.facets[lo:hi]
-	cmin, cmax := empty32.lo, empty32.hi
-	for i := range facets {
-		for k := range 3 {
-			c := centroid3(&facets[i], k)
-			cmin[k], cmax[k] = min(cmin[k], c), max(cmax[k], c)
+	low := [3]float64{bounds.Min.X, bounds.Min.Y, bounds.Min.Z}
+	s := bounds.Size()
+	size := [3]float64{s.X, s.Y, s.Z}
+	order := [3]int{0, 1, 2}
+	slices.SortStableFunc(order[:], func(i, j int) int { return cmp.Compare(size[j], size[i]) })
+	used := min(bins, hi-lo)
+	var table, best [bins]bin
+	var along binning
+	at, least := 0, math.Inf(1)
+	for _, k := range order {
+		g := binning{axis: k, low: 3 * float32(low[k]), scale: float32(used) / (3 * float32(size[k])), last: used - 1}
+		g.fill(b.facets[lo:hi], table[:used])
+		if i, cost := cheapest(table[:used], hi-lo); cost < least {
+			at, least, along, best = i, cost, g, table
+		}
+		if hi-lo > threeWays && least < math.Inf(1) {
+			break
 		}
 	}
-	axis, at, cost := -1, 0, math.Inf(1)
-	used := min(bins, len(facets))
-	var scale [3]float32
-	for k := range 3 {
-		scale[k] = float32(used) / (cmax[k] - cmin[k]) * (1 - 1e-6)
-	}
-	var table [3][bins]bin
-	for k := range table {
-		for i := range used {
-			table[k][i].bounds = empty32
-		}
-	}
-	for i := range facets {
-		f := &facets[i]
-		var fb bounds32 = empty32
-		fb.facet(f)
-		for k := range 3 {
-			if cmax[k] > cmin[k] {
-				bn := &table[k][binOf(f, k, cmin[k], scale[k], used)]
-				bn.count++
-				bn.bounds.union(&fb)
-			}
-		}
-	}
-	for k := range 3 {
-		if cmax[k] > cmin[k] {
-			if i, c := cheapest(table[k][:used], len(facets)); c < cost {
-				axis, at, cost = k, i, c
-			}
-		}
-	}
-	if axis < 0 { // all centroids coincide, or no split keeps the depth bounded
+	if least == math.Inf(1) { // all centroids in one place, or nearly
 		return b.halve(lo, hi)
 	}
+	l, r := empty32, empty32
+	for n := range used {
+		if n < at {
+			l.union(&best[n].bounds)
+		} else {
+			r.union(&best[n].bounds)
+		}
+	}
+	return b.partition(lo, hi, &along, at), l.box(), r.box()
+}
+
+// threeWays is the most facets of a node that is tried along all three axes;
+// larger ones are divided along their longest side, which costs a third.
+const threeWays = 64
+
+// partition moves the facets of bins below at to the front, and returns where
+// the others begin.
+func (b *builder) partition(lo, hi int, g *binning, at int) int {
 	i, j := lo, hi
 	for i < j {
-		if binOf(&b.facets[i], axis, cmin[axis], scale[axis], used) < at {
+		if g.of(&b.facets[i]) < at {
 			i++
 		} else {
 			j--
@@ -199,19 +223,30 @@ func (b *builder) split(lo, hi int, bounds geom.Box) (mid int, left, right geom.
 			b.index[i], b.index[j] = b.index[j], b.index[i]
 		}
 	}
-	l, r := empty32, empty32
-	for n := range used {
-		if n < at {
-			l.union(&table[axis][n].bounds)
-		} else {
-			r.union(&table[axis][n].bounds)
-		}
-	}
-	return i, l.box(), r.box()
+	return i
 }
 
-func binOf(f *geom.Facet, k int, lo, scale float32, used int) int {
-	return max(0, min(used-1, int((centroid3(f, k)-lo)*scale)))
+// binning sorts facets by their centroid along an axis.
+type binning struct {
+	axis       int
+	low, scale float32 // in thirds, as centroid3 is
+	last       int
+}
+
+func (g *binning) of(f *geom.Facet) int {
+	return max(0, min(g.last, int((centroid3(f, g.axis)-g.low)*g.scale)))
+}
+
+// fill counts and bounds the facets of each bin.
+func (g *binning) fill(facets []geom.Facet, table []bin) {
+	for i := range table {
+		table[i] = bin{bounds: empty32}
+	}
+	for i := range facets {
+		bn := &table[g.of(&facets[i])]
+		bn.count++
+		bn.bounds.facet(&facets[i])
+	}
 }
 
 // cheapest returns the bin border with the least surface-area cost.
@@ -260,7 +295,7 @@ func aligned(b geom.Box) node {
 
 // fitFacets is the most facets that a box is turned for. Larger nodes stand
 // high in the tree, are few, and are mostly opened anyway.
-const fitFacets = 256
+const fitFacets = 64
 
 // fit returns a node around the facets: parallel to the frame, or turned if
 // that makes its surface clearly smaller.
