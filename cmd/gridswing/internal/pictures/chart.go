@@ -3,7 +3,10 @@ package pictures
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine/check"
 	"gridswing/render/chart"
 )
@@ -24,7 +27,7 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	c := r.Chart
 	s := &chart.Swing{
 		Title:   fmt.Sprintf("Swing of %s: %s", r.Setup, r.Verdict),
-		Caption: []string{fmt.Sprintf("%s. Demanded clearance %s mm, location uncertainty taken off.", r.Machine, number(c.Demand))},
+		Caption: chartCaption(r),
 		Tilt:    chart.Axis{Name: c.Tilt.Axis, Lo: c.Tilt.From, Hi: c.Tilt.To},
 		Columns: c.Columns, Rows: c.Rows, Demand: c.Demand, Cap: c.Cap,
 	}
@@ -40,9 +43,73 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 		}
 	}
 	if len(s.Marks) > 0 {
-		s.Caption = append(s.Caption, "Numbers are those of the findings in the report.")
+		s.Caption = append(s.Caption, "Marks are numbered as the findings in the report.")
+	}
+	if words := offChart(r); words != "" {
+		s.Caption = append(s.Caption, words)
 	}
 	return s
+}
+
+// chartCaption says what the clearances on the chart are worth.
+func chartCaption(r *check.Report) []string {
+	lines := []string{
+		fmt.Sprintf("%s. Demanded clearance %s mm, location uncertainty taken off.", r.Machine, text.Demanded(r.Chart.Demand)),
+		"Clearances are proven, at least so much, and coarser than those of the report.",
+	}
+	var stood []string
+	for i := range r.Axes {
+		if a := &r.Axes[i]; a.SpindleOnly() && a.SpindleAt.From == a.SpindleAt.To {
+			stood = append(stood, a.Letter+" "+number(a.SpindleAt.From)+" mm")
+		}
+	}
+	if len(stood) > 0 {
+		slices.SortFunc(stood, check.ByLetter)
+		lines[1] += " Spindle side at " + strings.Join(stood, ", ") + " only."
+	}
+	return lines
+}
+
+// mostOffChart is how many findings a caption names.
+const mostOffChart = 4
+
+// offChart names the findings that do not depend on the chart's axes, and so are
+// not on it; "" if there are none.
+func offChart(r *check.Report) string {
+	var list []string
+	more := 0
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if onChart(r.Chart, f) {
+			continue
+		}
+		if len(list) == mostOffChart {
+			more++
+			continue
+		}
+		why := "other axes"
+		if f.Question == check.Rest {
+			why = "stands still"
+		} else if !slices.ContainsFunc(f.At, func(p check.Position) bool { return p.Unit == "deg" }) {
+			why = "linear axes only"
+		}
+		list = append(list, fmt.Sprintf("finding %d (%s)", i+1, why))
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	words := "Not on this chart: " + strings.Join(list, ", ")
+	if more > 0 {
+		words += fmt.Sprintf(" and %d more", more)
+	}
+	return words + "."
+}
+
+// onChart reports whether a finding depends on an axis of the chart.
+func onChart(c *check.Chart, f *check.Finding) bool {
+	return slices.ContainsFunc(f.At, func(p check.Position) bool {
+		return p.Axis == c.Tilt.Axis || c.Rotary != nil && p.Axis == c.Rotary.Axis
+	})
 }
 
 // cell translates a cell of the report, whose lengths are nil where they are
@@ -76,8 +143,5 @@ func (sc *Scene) mark(c *check.Chart, i int, f *check.Finding) (m chart.Mark, ok
 			m.Rotary = at.Value
 		}
 	}
-	for _, p := range f.At {
-		ok = ok || p.Axis == c.Tilt.Axis || c.Rotary != nil && p.Axis == c.Rotary.Axis
-	}
-	return m, ok
+	return m, onChart(c, f)
 }

@@ -3,6 +3,7 @@ package pictures
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"gridswing/geom"
@@ -228,6 +229,38 @@ func TestChartMarks(t *testing.T) {
 	}
 	if _, err := s.Draw(t.Context()); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestChartCaption: what the numbers are worth, where the spindle stood, and
+// which findings are not to be looked for on the chart.
+func TestChartCaption(t *testing.T) {
+	sc := prepared(t)
+	at := func(axis, unit string) []check.Position { return []check.Position{{Axis: axis, Unit: unit}} }
+	still, table := finding(check.Contact, check.Rest, 0, 4), finding(check.Contact, check.Overhang, 0, 4)
+	moving, other := finding(check.Tight, check.Swing, 0, 4), finding(check.Tight, check.Swing, 0, 4)
+	table.At, moving.At, other.At = at("X", "mm"), at("A", "deg"), at("B", "deg")
+	z, travel := check.Range{Axis: "Z", From: -5, To: -5, Unit: "mm"}, check.Range{Axis: "Z", From: -550, Unit: "mm"}
+	r := &check.Report{Machine: "a mill", Findings: []check.Finding{still, table, moving, other},
+		Axes: []check.Axis{{Letter: "Z", Commanded: travel, SpindleAt: &z}},
+		Chart: &check.Chart{Tilt: check.Range{Axis: "A", From: -30, To: 110, Unit: "deg"},
+			Columns: 1, Rows: 1, Demand: 1.001, Cap: 20, Cells: []check.Cell{{Verdict: check.Contact}}}}
+	want := []string{
+		"a mill. Demanded clearance 1.001 mm, location uncertainty taken off.",
+		"Clearances are proven, at least so much, and coarser than those of the report. Spindle side at Z −5 mm only.",
+		"Marks are numbered as the findings in the report.",
+		"Not on this chart: finding 1 (stands still), finding 2 (linear axes only), finding 4 (other axes).",
+	}
+	if got := sc.chart(r).Caption; !slices.Equal(got, want) {
+		t.Errorf("caption %q\nwant %q", got, want)
+	}
+	r.Findings = slices.Repeat([]check.Finding{still}, 6)
+	if got := offChart(r); !strings.HasSuffix(got, "finding 4 (stands still) and 2 more.") {
+		t.Errorf("caption %q", got)
+	}
+	r.Findings = []check.Finding{moving}
+	if got := offChart(r); got != "" {
+		t.Errorf("caption %q, though all is on the chart", got)
 	}
 }
 

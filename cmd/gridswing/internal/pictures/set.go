@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
 	"gridswing/render"
@@ -236,7 +237,7 @@ func marks(f *check.Finding) []render.Mark {
 	}
 	label := "here"
 	if f.Verdict != check.Contact && f.Smallest != nil {
-		label = fmt.Sprintf("%.2f mm", *f.Smallest)
+		label = text.Down(*f.Smallest) + " mm"
 	}
 	return []render.Mark{{Point: a.Add(b).Mul(0.5), Label: label}}
 }

@@ -51,7 +51,7 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	}
 	if f.Nominal != nil && f.Smallest != nil {
 		p.field("as drawn", fmt.Sprintf("%s mm, from which location uncertainty and chord error take up to %s mm",
-			down(*f.Nominal), up(f.Uncertainty)))
+			Down(*f.Nominal), up(f.Uncertainty)))
 	}
 	if f.DemandReason != "" {
 		p.field("demanded", f.DemandReason)
@@ -126,14 +126,14 @@ func clearance(f *check.Finding) string {
 		if *f.Smallest > 0 {
 			return "what is left at the worst location is less than can be told, " + wanted
 		}
-		return "what is left at the worst location: " + down(*f.Smallest) + " mm, " + wanted
+		return "what is left at the worst location: " + Down(*f.Smallest) + " mm, " + wanted
 	}
 	parts := []string{"nothing proven"}
 	if f.Proven != nil && *f.Proven > 0 {
-		parts[0] = "proven to be at least " + down(*f.Proven) + " mm"
+		parts[0] = "proven to be at least " + Down(*f.Proven) + " mm"
 	}
 	if f.Smallest != nil {
-		parts = append(parts, "smallest found "+down(*f.Smallest)+" mm")
+		parts = append(parts, "smallest found "+Down(*f.Smallest)+" mm")
 	}
 	return strings.Join(append(parts, wanted), ", ")
 }

@@ -27,11 +27,11 @@ func (p *page) closest(r *check.Report) {
 func (p *page) near(f *check.Finding) {
 	proven, found := "?", ""
 	if f.Proven != nil {
-		proven = down(*f.Proven)
+		proven = Down(*f.Proven)
 	}
 	at := positions(f.At)
-	if f.Smallest != nil && down(*f.Smallest) != proven {
-		found = down(*f.Smallest) + " found"
+	if f.Smallest != nil && Down(*f.Smallest) != proven {
+		found = Down(*f.Smallest) + " found"
 		if at != "" {
 			found += " at " + at
 		}

@@ -13,8 +13,8 @@ import (
 // number, in hundredths of a mm.
 const noise = 1e-6
 
-// down prints a length in mm, rounded down to 0.01 mm.
-func down(mm float64) string { return fixed(floor(mm), 2) }
+// Down prints a length in mm, rounded down to 0.01 mm.
+func Down(mm float64) string { return fixed(floor(mm), 2) }
 
 func floor(mm float64) float64 { return math.Floor(mm*100+noise) / 100 }
 

@@ -31,8 +31,8 @@ func TestLengthsErrOnTheBadSide(t *testing.T) {
 		{1e-7, "0.00", "0.01", "0.0000001"},
 		{123456.789, "123456.78", "123456.79", "123456.789"},
 	} {
-		if got := down(c.mm); got != c.down {
-			t.Errorf("down(%v) = %s, want %s", c.mm, got, c.down)
+		if got := Down(c.mm); got != c.down {
+			t.Errorf("Down(%v) = %s, want %s", c.mm, got, c.down)
 		}
 		if got := up(c.mm); got != c.up {
 			t.Errorf("up(%v) = %s, want %s", c.mm, got, c.up)
