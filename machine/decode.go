@@ -50,7 +50,7 @@ func (s *source) table(v reflect.Value, values map[string]any, path string) {
 	}
 	for _, key := range required {
 		if _, ok := values[key]; !ok {
-			s.fault(path, "no "+key, "the key %q", key)
+			s.fault(path, "no "+key, "%s", examples[plain(join(path, key))])
 		}
 	}
 }
@@ -109,7 +109,7 @@ func (s *source) put(v reflect.Value, value any, path string) {
 		if t, ok := value.(map[string]any); ok {
 			s.table(v, t, path)
 		} else {
-			s.kindFault(path, value, "a table")
+			s.noTable(path, value)
 		}
 	case reflect.Slice:
 		s.slice(v, value, path)
@@ -151,6 +151,10 @@ func (s *source) scalar(v reflect.Value, value any, path string) {
 
 func (s *source) slice(v reflect.Value, value any, path string) {
 	items, ok := value.([]any)
+	if name := plain(path); !ok && slices.Contains(lists, name) {
+		s.fault(path, "one ["+name+"]", "double brackets for each: [[%s]]", name)
+		return
+	}
 	if !ok {
 		s.kindFault(path, value, "a list")
 		return
@@ -165,7 +169,7 @@ func (s *source) slice(v reflect.Value, value any, path string) {
 func (s *source) mapping(v reflect.Value, value any, path string) {
 	t, ok := value.(map[string]any)
 	if !ok {
-		s.kindFault(path, value, "a table")
+		s.noTable(path, value)
 		return
 	}
 	v.Set(reflect.MakeMap(v.Type()))
@@ -183,6 +187,9 @@ func (s *source) numbers(value any, n int, path, expected string) ([]float64, bo
 		s.kindFault(path, value, expected)
 		return nil, false
 	}
+	if len(items) > n {
+		expected += ", decimals with a point"
+	}
 	if len(items) != n {
 		s.fault(path, count(len(items), "entry", "entries"), "%s", expected)
 		return nil, false
@@ -195,6 +202,15 @@ func (s *source) numbers(value any, n int, path, expected string) ([]float64, bo
 		}
 	}
 	return list, true
+}
+
+// noTable says that a value is no table, and how one is written.
+func (s *source) noTable(path string, value any) {
+	expected := "a table"
+	if example, known := examples[plain(path)]; known {
+		expected += ": " + example
+	}
+	s.kindFault(path, value, expected)
 }
 
 // largest is the largest number a file may hold: a thousand kilometres, so that

@@ -45,7 +45,7 @@ func TestFaults(t *testing.T) {
 		{"not a number", "setup.toml", "within = 0.1", "within = nan", "within", "", []string{"NaN", "a number"}},
 		{"endless", "setup.toml", "default = 2", "default = inf", "default = inf", "", []string{"+Inf"}},
 		{"two coordinates", "machine.toml", "gauge_point = [0, 0, 120]", "gauge_point = [0, 120]", "gauge_point", "", []string{"2 entries", "[x, y, z]"}},
-		{"no TOML", "vise.toml", `name = "body"`, `name = "body`, "\nfile = \"vise-body", "", []string{"valid TOML"}},
+		{"no TOML", "vise.toml", `name = "body"`, `name = "body`, "\nfile = \"vise-body", "", []string{"without its closing quote"}},
 		{"key twice", "stock.toml", `role = "stock"`, "role = \"stock\"\nrole = \"part\"", "role = \"part\"", "", []string{"role"}},
 		{"other kind of file", "setup.toml", `component = "stock.toml"`, `component = "machine.toml"`, "kind", "machine.toml", []string{`"machine"`, `"component"`}},
 		{"unit", "plate.toml", `units = "mm"`, `units = "cm"`, "units", "", []string{`"cm"`, `"inch"`}},

@@ -8,6 +8,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"unicode"
 
 	"gridswing/geom"
 	"gridswing/geom/stl"
@@ -49,7 +50,8 @@ func inFS(fsys fs.FS) *store {
 
 // resolve returns the full name of a file that another one names.
 func (st *store) resolve(from *source, key, relative string) (name string, ok bool) {
-	if relative == "" || strings.ContainsAny(relative, "\\\x00") {
+	// A backslash in double quotes can have become a tab or a line's end.
+	if relative == "" || strings.ContainsFunc(relative, func(r rune) bool { return r == '\\' || unicode.IsControl(r) }) {
 		from.fault(key, quoted(relative), "a path with forward slashes, from the folder of %s", from.name)
 		return "", false
 	}

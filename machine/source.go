@@ -2,7 +2,6 @@ package machine
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"strings"
 
@@ -25,16 +24,12 @@ type source struct {
 func parse(name string, data []byte) *source {
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a mark that some editors set
 	s := &source{name: name, data: data, places: make(map[string]int)}
+	if !s.encoding() {
+		return s
+	}
 	if err := toml.Unmarshal(data, &s.values); err != nil {
 		s.values = nil
-		e := &Error{File: name, Found: err.Error(), Expected: "a TOML file"}
-		var at *toml.DecodeError
-		if errors.As(err, &at) {
-			e.Line, e.Column = at.Position()
-			e.Found = strings.TrimPrefix(at.Error(), "toml: ")
-			e.Expected = "valid TOML"
-		}
-		s.add(e)
+		s.syntax(err)
 		return s
 	}
 	s.index()
@@ -143,13 +138,20 @@ func (s *source) states(path string) bool {
 // table around it that the file has; a file's first byte for the root.
 func (s *source) at(path string) (line, column int) {
 	for path != "" {
-		if offset, ok := s.places[path]; ok {
-			before := s.data[:offset]
-			return 1 + bytes.Count(before, []byte{'\n'}), offset - bytes.LastIndexByte(before, '\n')
+		for _, p := range []string{path, path + "[0]"} { // [[table]] has a place for each, none for all
+			if offset, ok := s.places[p]; ok {
+				return s.position(offset)
+			}
 		}
 		path = path[:max(0, strings.LastIndexAny(path, ".["))]
 	}
 	return 1, 1
+}
+
+// position returns line and column of a byte, both from 1.
+func (s *source) position(offset int) (line, column int) {
+	before := s.data[:offset]
+	return 1 + bytes.Count(before, []byte{'\n'}), offset - bytes.LastIndexByte(before, '\n')
 }
 
 // fault notes an error at a path. The key printed is the path's last part,

@@ -1,0 +1,59 @@
+package machine
+
+import "regexp"
+
+// examples says how a key is written that is missing or has no table, by its
+// path from the root without places in arrays. Every required key is here.
+var examples = map[string]string{
+	"name":    `name = "..."`,
+	"units":   `units = "mm" or "inch"`,
+	"up":      `up = [0, 0, 1], against gravity`,
+	"role":    `role = "workholding", "stock" or "part"`,
+	"solid":   `[[solid]], once or more`,
+	"machine": `machine = "file.toml"`,
+	"demand":  `[demand] with default = 2, the clearance to prove`,
+
+	"demand.default":        `default = 2, the clearance to prove`,
+	"demand.pair.bodies":    `bodies = ["vise", "trunnion/cradle"], two bodies or units`,
+	"demand.pair.clearance": `clearance = 0.5`,
+	"demand.pair.reason":    `reason = "...", which the report prints`,
+
+	"axis.direction":      `direction = [1, 0, 0]`,
+	"spindle.carried_by":  `carried_by = "Z", another axis or "bed"`,
+	"spindle.gauge_point": `gauge_point = [0, 0, 120], on the spindle's axis and the gauge line`,
+	"spindle.axis":        `axis = [0, 0, 1], from the tip of a tool to the spindle`,
+	"tool.diameter":       `diameter = 80`,
+	"tool.length":         `length = 180, from the gauge line to the foremost point`,
+
+	"solid.name":        `name = "..."`,
+	"solid.file":        `file = "file.stl"`,
+	"solid.chord_error": `chord_error = 0.02, how far the true surface can be from the facets`,
+	"solid.role":        `role = "table" or what else it is`,
+
+	"seat.pins":       `pins = [[-50, 0, 0], [50, 0, 0]], on the axes of its two pins`,
+	"seat.play":       `play = 0.035, diametral, of each pin in its bushing`,
+	"grid.name":       `name = "..."`,
+	"grid.solid":      `solid = "...", the name of the solid that has the holes`,
+	"grid.origin":     `origin = [0, 0, 0], the centre of hole A1 on the face`,
+	"grid.columns":    `columns = 9`,
+	"grid.rows":       `rows = 7`,
+	"grid.pitch":      `pitch = 50 or [50, 40]`,
+	"fastener.at":     `at = [0, 0, 0]`,
+	"fastener.thread": `thread = "M12"`,
+	"grip.jaws":       `jaws = ["fixed jaw", "moving jaw"], the names of solids`,
+
+	"place.name":         `name = "..."`,
+	"place.component":    `component = "file.toml"`,
+	"place.on":           `on = "..."; a place, or a grid or solid of the machine or of a place`,
+	"place.set":          `set = { jaw = 60 }`,
+	"place.gripped":      `gripped = { bite = 0 }`,
+	"place.gripped.bite": `bite = 0`,
+}
+
+// lists are the tables that are written in double brackets, one for each thing.
+var lists = []string{"axis", "solid", "grid", "fastener", "grip", "demand.pair", "place"}
+
+var inArray = regexp.MustCompile(`\[[0-9]+\]`)
+
+// plain returns a path without places in arrays.
+func plain(path string) string { return inArray.ReplaceAllString(path, "") }
