@@ -50,8 +50,8 @@ type Outcome struct {
 	// Lower is proven: at every position in the range the surfaces are at least
 	// this far apart. -Inf where nothing is proven. Never above Limits.Enough.
 	Lower float64
-	// Upper is the smallest clearance seen, at At; +Inf if none below
-	// Limits.Enough was. Negative where what is taken off is more than the gap.
+	// Upper is the smallest clearance seen, at At; +Inf if no position had to be
+	// looked at. Negative where what is taken off is more than the gap.
 	Upper float64
 	// Nominal is the clearance as drawn at At, Near where it is (in A's frame).
 	Nominal float64
