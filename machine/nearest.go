@@ -55,7 +55,13 @@ func slips(a, b string) int {
 
 // oneOf words an expectation: the nearest of the known words first, then all.
 func oneOf(word string, known []string) string {
-	known = slices.DeleteFunc(slices.Clone(known), func(k string) bool { return k == "" })
+	var distinct []string
+	for _, k := range known {
+		if k != "" && !slices.Contains(distinct, k) {
+			distinct = append(distinct, k)
+		}
+	}
+	known = distinct
 	switch len(known) {
 	case 0:
 		return "none: there are none"

@@ -50,7 +50,8 @@ func TestOneOf(t *testing.T) {
 		{"C", []string{"X", "Z"}, "one of X, Z"},
 		{"riser", []string{"plate", "vise"}, "one of plate, vise"},
 		{"vice", []string{"plate", "vise"}, `"vise", perhaps (known: plate, vise)`},
-		{"left", []string{"", "right"}, `"right"`},
+		{"left", []string{"", "right", "right"}, `"right"`},
+		{"sadle", []string{"bed", "saddle", "bed"}, `"saddle", perhaps (known: bed, saddle)`},
 		{"left", nil, "none: there are none"},
 	} {
 		if got := oneOf(c.word, c.known); got != c.want {
