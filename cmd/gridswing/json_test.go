@@ -88,6 +88,9 @@ func TestReportsFollowSchema(t *testing.T) {
 		{"not modelled", func(t *testing.T, dir string) {
 			rewrite(t, filepath.Join(dir, "machine.toml"), `"guards", `, "")
 		}, check.Unproven},
+		{"stands on nothing", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "setup.toml"), `pins = ["A1", "B1"]`, "at = [25, 25, 9]\nwithin = 0.1")
+		}, check.Unproven},
 		{"nothing turns", func(t *testing.T, dir string) {
 			rewrite(t, filepath.Join(dir, "setup.toml"), "A = [-30, 120]\nC = [0, 360]", "A = [0, 0]\nC = [0, 0]")
 		}, check.Clear},

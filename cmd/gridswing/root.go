@@ -35,17 +35,22 @@ wrong, 130 interrupted.`,
 		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)
 	})
 	root.AddCommand(newCheck(), newPicture(), newSolid(), newDemo(), newSchema())
-	refuseUnknownShells(root)
+	tameCompletion(root)
 	return root
 }
 
-// refuseUnknownShells makes the command that prints completion scripts, which comes
-// with the library, refuse a shell it has no script for.
-func refuseUnknownShells(root *cobra.Command) {
+// tameCompletion makes the command that prints completion scripts, which comes with
+// the library, speak as the others do and refuse a shell it has no script for.
+func tameCompletion(root *cobra.Command) {
 	root.InitDefaultCompletionCmd()
 	for _, c := range root.Commands() {
 		if c.Name() != "completion" {
 			continue
+		}
+		c.Short = "Print a script that lets a shell complete what is typed"
+		c.Long = "Prints a script that lets a shell complete commands, flags and file names of gridswing."
+		for _, shell := range c.Commands() {
+			shell.Short = "Print the script for " + shell.Name()
 		}
 		c.Args = func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

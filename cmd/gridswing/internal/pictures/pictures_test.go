@@ -148,7 +148,7 @@ func TestWorstShowsBoth(t *testing.T) {
 	if want := []string{"machine/guards", "machine/table", "vise"}; !slices.Equal(names(p.Items), want) {
 		t.Errorf("it shows %v, want %v", names(p.Items), want)
 	}
-	if emphasis(p, "machine/guards") != render.Contact || emphasis(p, "vise") != render.Contact || len(p.Marks) != 1 {
+	if emphasis(p, "machine/guards") != render.WithinPlay || emphasis(p, "vise") != render.WithinPlay || len(p.Marks) != 1 {
 		t.Error("what meets is not marked")
 	}
 	if emphasis(sc.worst(r, 0), "machine/table") != render.Plain {
@@ -229,6 +229,41 @@ func TestChartMarks(t *testing.T) {
 	}
 	if _, err := s.Draw(t.Context()); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestEmphases: each verdict is drawn as what it is, a body by the worst of its
+// findings.
+func TestEmphases(t *testing.T) {
+	for v, want := range map[check.Verdict]render.Emphasis{check.Contact: render.Contact, check.OverTravel: render.Contact,
+		check.WithinPlay: render.WithinPlay, check.Unproven: render.Unproven, check.Tight: render.Tight, check.Clear: render.Plain} {
+		if got := emphases([]check.Finding{finding(v, check.Swing, 0, 4)}); got[0] != want || got[4] != want {
+			t.Errorf("%v: emphasis %v, want %v", v, got, want)
+		}
+	}
+	got := emphases([]check.Finding{finding(check.Tight, check.Swing, 0, 4), finding(check.Unproven, check.Swing, 1, 4)})
+	if got[0] != render.Tight || got[4] != render.Unproven {
+		t.Errorf("emphases %v", got)
+	}
+}
+
+// TestMarks: what is left of a gap is rounded down, and said to be left where
+// the location uncertainty closes it.
+func TestMarks(t *testing.T) {
+	mm := func(v float64) *float64 { return &v }
+	for _, c := range []struct {
+		verdict  check.Verdict
+		smallest *float64
+		want     string
+	}{
+		{check.Contact, nil, "here"}, {check.Unproven, nil, "here"},
+		{check.Tight, mm(1.239), "1.23 mm"}, {check.WithinPlay, mm(-0.601), "-0.61 mm left"},
+	} {
+		f := finding(c.verdict, check.Swing, 0, 4)
+		f.Smallest = c.smallest
+		if m := marks(&f); len(m) != 1 || m[0].Label != c.want || m[0].Point != (r3.Vector{X: 39}) {
+			t.Errorf("%v: marks %+v, want %q", c.verdict, m, c.want)
+		}
 	}
 }
 

@@ -121,14 +121,20 @@ func (sc *Scene) set(r *check.Report) []sheet {
 	return list
 }
 
-// emphases says how to draw the bodies of findings.
+// emphasisOf is how bodies of a finding with a verdict are drawn.
+var emphasisOf = map[check.Verdict]render.Emphasis{
+	check.Contact:    render.Contact,
+	check.OverTravel: render.Contact,
+	check.WithinPlay: render.WithinPlay,
+	check.Unproven:   render.Unproven,
+	check.Tight:      render.Tight,
+}
+
+// emphases says how to draw the bodies of findings, by the worst of each.
 func emphases(findings []check.Finding) map[int]render.Emphasis {
 	list := map[int]render.Emphasis{}
 	for i := range findings {
-		e := render.Tight
-		if v := findings[i].Verdict; v == check.Contact || v == check.WithinPlay {
-			e = render.Contact
-		}
+		e := emphasisOf[findings[i].Verdict]
 		for _, body := range findings[i].Index {
 			list[body] = max(list[body], e)
 		}
@@ -238,6 +244,9 @@ func marks(f *check.Finding) []render.Mark {
 	label := "here"
 	if f.Verdict != check.Contact && f.Smallest != nil {
 		label = text.Down(*f.Smallest) + " mm"
+		if f.Verdict == check.WithinPlay {
+			label += " left"
+		}
 	}
 	return []render.Mark{{Point: a.Add(b).Mul(0.5), Label: label}}
 }

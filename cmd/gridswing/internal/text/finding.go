@@ -116,9 +116,10 @@ func point(r *check.Report, f *check.Finding) string {
 	return words
 }
 
-// clearance says what is proven, what was found, what was asked for.
+// clearance says what is proven, what was found, what was asked for; "" where it is
+// no question of clearance.
 func clearance(f *check.Finding) string {
-	if f.Verdict == check.Contact || f.Verdict == check.OverTravel {
+	if f.Verdict == check.Contact || f.Verdict == check.OverTravel || f.Demand == 0 {
 		return ""
 	}
 	wanted := "demanded " + Demanded(f.Demand) + " mm"

@@ -211,6 +211,7 @@ func TestClearance(t *testing.T) {
 		{check.Finding{Verdict: check.Tight, Demand: 1.001, Proven: length(0.999), Smallest: length(1.0005)}, "proven to be at least 0.99 mm, smallest found 1.00 mm, demanded 1.001 mm"},
 		{check.Finding{Verdict: check.Unproven, Demand: 0.999}, "nothing proven, demanded 0.999 mm"},
 		{check.Finding{Verdict: check.Contact, Demand: 2}, ""},
+		{check.Finding{Verdict: check.Unproven}, ""}, // such as what stands on nothing
 	} {
 		if got := clearance(&c.f); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
