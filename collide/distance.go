@@ -32,7 +32,7 @@ func Distance(a, b *Tree, pose geom.Pose) Nearest {
 func DistanceWithin(a, b *Tree, pose geom.Pose, limit float64) Nearest {
 	w := walkers.Get().(*walker)
 	defer walkers.Put(w)
-	return w.distance(a, b, &pose, limit, ref{facetA: -1, facetB: -1})
+	return w.distance(a, b, &pose, limit)
 }
 
 // Apart reports whether the surfaces are at least d apart, d > 0, at pose.
@@ -71,23 +71,22 @@ func cutoff(best float64) float64 {
 	return best - max(1e-9*best, 0.5e-7)
 }
 
-func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64, guess ref) Nearest {
+func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64) Nearest {
 	near := Nearest{Distance: math.Inf(1), FacetA: -1, FacetB: -1}
 	if len(a.nodes) == 0 || len(b.nodes) == 0 {
 		return near
 	}
 	best := ref{-1, -1}
 	best2 := limit * limit
-	var ta, tb triangle
+	var ta triangle
+	var tb [leafFacets]triangle
 	cut := cutoff(limit)
 	w.u = r3.Vector{}
-	take := func(i, j int32) {
-		ta.load(&a.facets[i])
-		tb.loadPosed(&b.facets[j], pose)
-		if gapAlong(&ta, &tb, w.u) >= cut {
+	take := func(i, j int32, ta, tb *triangle) {
+		if gapAlong(ta, tb, w.u) >= cut {
 			return
 		}
-		d2, p, q := nearestPoints(&ta, &tb)
+		d2, p, q := nearestPoints(ta, tb)
 		if d2 >= best2 {
 			return
 		}
@@ -99,9 +98,6 @@ func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64, guess ref)
 			w.u = q.Sub(p).Mul(1 / near.Distance)
 		}
 	}
-	if guess.facetA >= 0 {
-		take(guess.facetA, guess.facetB)
-	}
 	w.stack = append(w.stack[:0], nodePair{0, 0, math.Inf(-1)})
 	for len(w.stack) > 0 && best2 > 0 {
 		top := w.stack[len(w.stack)-1]
@@ -111,9 +107,13 @@ func (w *walker) distance(a, b *Tree, pose *geom.Pose, limit float64, guess ref)
 		}
 		na, nb := &a.nodes[top.a], &b.nodes[top.b]
 		if na.leaf() && nb.leaf() {
+			for j := range nb.count {
+				tb[j].loadPosed(&b.facets[nb.next+j], pose)
+			}
 			for i := na.next; i < na.next+na.count; i++ {
-				for j := nb.next; j < nb.next+nb.count; j++ {
-					take(i, j)
+				ta.load(&a.facets[i])
+				for j := range nb.count {
+					take(i, nb.next+j, &ta, &tb[j])
 				}
 			}
 			continue
@@ -148,7 +148,7 @@ func (w *walker) open(a, b *Tree, pose *geom.Pose, top nodePair, cut float64) {
 				gap, _ = along(&boxA[i], &boxB[j], boxB[j].center.Sub(boxA[i].center), w.u)
 			}
 			if gap < cut {
-				if g, _ := separation(&boxA[i], &boxB[j]); g > gap {
+				if g, _ := separation(&boxA[i], &boxB[j], cut); g > gap {
 					gap = g
 				}
 			}

@@ -99,8 +99,17 @@ func TestTreeHoldsEveryFacet(t *testing.T) {
 	for range 8 {
 		directions = append(directions, randomUnit(r))
 	}
+	// A strip 400 mm long and 0.02 mm high, 1e-4 rad off the y axis: its box is turned
+	// by an angle whose cosine is 1 in float32.
+	meshes := []*geom.Mesh{{Facets: []geom.Facet{
+		{{-0.04, 400, 0.02}, {0, 0, 0.02}, {0, 0, 0}},
+		{{0, 0, 0}, {-0.04, 400, 0}, {-0.04, 400, 0.02}},
+	}}}
 	for _, n := range []int{1, 2, 3, 4, 5, 12, 200, 20_000} {
-		m := &geom.Mesh{Facets: bumpy(120, 40, 3, 1).Facets[:min(n, 28_000)]}
+		meshes = append(meshes, &geom.Mesh{Facets: bumpy(120, 40, 3, 1).Facets[:min(n, 28_000)]})
+	}
+	for _, m := range meshes {
+		n := len(m.Facets)
 		tree := NewTree(m)
 		seen := make([]int, n)
 		var check func(i int32, up []int32)

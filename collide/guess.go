@@ -103,7 +103,7 @@ func (p *prover) probe(at motion.Params) {
 	if p.hasSlack && !math.IsInf(limit, 1) {
 		limit += p.largestSlack()
 	}
-	near := p.distance(p.a, p.b, &pose, limit, ref{-1, -1})
+	near := p.distance(p.a, p.b, &pose, limit)
 	if math.IsInf(near.Distance, 1) {
 		return
 	}
@@ -138,7 +138,7 @@ func (p *prover) settle() {
 		return
 	}
 	pose := p.chain.Pose(b.At)
-	near := p.distance(p.a, p.b, &pose, b.Nominal, ref{-1, -1})
+	near := p.distance(p.a, p.b, &pose, b.Nominal)
 	if math.IsInf(near.Distance, 1) {
 		return
 	}

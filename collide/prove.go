@@ -130,7 +130,7 @@ func (p *prover) boxGap(e *motion.Excursion, ba, bb *box) (gap float64, u r3.Vec
 			}
 		}
 	}
-	if g, w := separation(ba, bb); g > gap {
+	if g, w := separation(ba, bb, cut); g > gap {
 		gap, u = g, w
 	} else if dist == 0 {
 		return gap, u, e.Plain(bb.center, bb.radius)

@@ -51,32 +51,57 @@ type box struct {
 
 // load returns the node's box in the tree's own frame.
 func (n *node) load(b *box) {
+	m := n.size(b)
+	if n.aligned() {
+		b.center, b.axis = m, [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}}
+		return
+	}
 	a0 := geom.Vertex(n.axis0).Vector()
 	a1 := geom.Vertex(n.axis1).Vector()
 	a2 := a0.Cross(a1)
-	m0 := (float64(n.lo[0]) + float64(n.hi[0])) / 2
-	m1 := (float64(n.lo[1]) + float64(n.hi[1])) / 2
-	m2 := (float64(n.lo[2]) + float64(n.hi[2])) / 2
-	h0 := (float64(n.hi[0]) - float64(n.lo[0])) / 2
-	h1 := (float64(n.hi[1]) - float64(n.lo[1])) / 2
-	h2 := (float64(n.hi[2]) - float64(n.lo[2])) / 2
 	b.axis = [3]r3.Vector{a0, a1, a2}
-	b.half = [3]float64{h0, h1, h2}
 	b.center = r3.Vector{
-		X: m0*a0.X + m1*a1.X + m2*a2.X,
-		Y: m0*a0.Y + m1*a1.Y + m2*a2.Y,
-		Z: m0*a0.Z + m1*a1.Z + m2*a2.Z,
+		X: m.X*a0.X + m.Y*a1.X + m.Z*a2.X,
+		Y: m.X*a0.Y + m.Y*a1.Y + m.Z*a2.Y,
+		Z: m.X*a0.Z + m.Y*a1.Z + m.Z*a2.Z,
 	}
-	b.radius = math.Sqrt(h0*h0+h1*h1+h2*h2) * (1 + 2*axisError)
 }
 
 // loadPosed returns the node's box as the outer frame of pose sees it.
 func (n *node) loadPosed(pose *geom.Pose, b *box) {
+	if n.aligned() { // as most are: the axes are the columns of R
+		b.center = pose.Point(n.size(b))
+		r := &pose.R
+		b.axis[0] = r3.Vector{X: r[0][0], Y: r[1][0], Z: r[2][0]}
+		b.axis[1] = r3.Vector{X: r[0][1], Y: r[1][1], Z: r[2][1]}
+		b.axis[2] = r3.Vector{X: r[0][2], Y: r[1][2], Z: r[2][2]}
+		return
+	}
 	n.load(b)
 	b.center = pose.Point(b.center)
 	b.axis[0] = pose.R.Apply(b.axis[0])
 	b.axis[1] = pose.R.Apply(b.axis[1])
 	b.axis[2] = pose.R.Apply(b.axis[2])
+}
+
+// aligned reports whether the box is parallel to the frame. All components count:
+// the cosine of a small angle is 1 in float32, its sine is not 0.
+func (n *node) aligned() bool {
+	return n.axis0 == [3]float32{1, 0, 0} && n.axis1 == [3]float32{0, 1, 0}
+}
+
+// size sets the box's half sides and radius, and returns its centre along its axes.
+func (n *node) size(b *box) r3.Vector {
+	h0 := (float64(n.hi[0]) - float64(n.lo[0])) / 2
+	h1 := (float64(n.hi[1]) - float64(n.lo[1])) / 2
+	h2 := (float64(n.hi[2]) - float64(n.lo[2])) / 2
+	b.half = [3]float64{h0, h1, h2}
+	b.radius = math.Sqrt(h0*h0+h1*h1+h2*h2) * (1 + 2*axisError)
+	return r3.Vector{
+		X: (float64(n.lo[0]) + float64(n.hi[0])) / 2,
+		Y: (float64(n.lo[1]) + float64(n.hi[1])) / 2,
+		Z: (float64(n.lo[2]) + float64(n.hi[2])) / 2,
+	}
 }
 
 // axisError bounds how far stored axes are from orthonormal: each component
@@ -90,7 +115,9 @@ const axisError = 1.0 / (1 << 22)
 // does not separate them. The direction comes from projecting back and forth
 // between the boxes (von Neumann's alternating projections); the gap is then
 // verified with support functions, so a poor direction costs time, never truth.
-func separation(a, b *box) (gap float64, u r3.Vector) {
+// A gap below cut is of no use: once two points of the boxes are seen nearer than
+// that, no direction can serve and none is looked for.
+func separation(a, b *box, cut float64) (gap float64, u r3.Vector) {
 	d := b.center.Sub(a.center)
 	p := a.clamp(d)
 	q := d.Add(b.clamp(p.Sub(d)))
@@ -101,7 +128,7 @@ func separation(a, b *box) (gap float64, u r3.Vector) {
 		return -1, u
 	}
 	gap, u = along(a, b, d, v.Mul(1/math.Sqrt(l2)))
-	if gap*gap >= 0.8*l2 && gap > 0 {
+	if gap*gap >= 0.8*l2 && gap > 0 || cut > 0 && l2 < cut*cut {
 		return gap, u
 	}
 	for range 2 {
