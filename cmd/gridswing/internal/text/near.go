@@ -43,7 +43,7 @@ func (p *page) near(f *check.Finding) {
 	if f.DemandReason != "" {
 		demand += ": " + f.DemandReason
 	}
-	p.wrapped(fmt.Sprintf("   at least %s mm", proven), 21, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand))
+	p.wrapped(fmt.Sprintf("   - at least %s mm", proven), 23, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand))
 }
 
 // nothingNear says how far apart what is clear is proven to stay, where no

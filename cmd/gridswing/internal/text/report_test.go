@@ -99,7 +99,7 @@ func TestReportOrder(t *testing.T) {
 		" 3 unproven: ", "because     the budget",
 		" 4 tight: ", "proven to be at least 0.80 mm, smallest found 0.81 mm, demanded 2 mm\n", "demanded    made to pass close\n",
 		"Warnings\n   - a warning\n",
-		"Closest of what is clear\n", "   at least 3.00 mm  ", "(3.01 found at A 88.12,", "demanded 2 mm)\n",
+		"Closest of what is clear\n", "   - at least 3.00 mm  ", "(3.01 found at A 88.12,", "demanded 2 mm)\n",
 		"Ranges looked at\n", "   X -400 to 400 mm, all of its travel\n",
 		"   Y -250 to 250 mm, all of its travel, but for the spindle side only at 250 mm (home)\n",
 		"   Z only at 0 mm (index position) of its travel, -550 to 0 mm\n", "   A -30 to 90 deg, narrower than the axis can go: -30 to 120 deg (trunnion)\n",
