@@ -119,6 +119,19 @@ func TestHorizontalMachine(t *testing.T) {
 	}
 }
 
+// What stands on a horizontal machine's table comes free of it upwards, along Y.
+func TestLiftOffHorizontalTable(t *testing.T) {
+	s := horizontal().with(t, "setup.toml", "at = [30, 0, -200]", "at = [0, 20, -200]").load(t)
+	block, pallet := s.body(t, "block"), s.body(t, "machine/pallet")
+	for _, m := range s.Matings {
+		if m.A == block && m.B == pallet {
+			near(t, "lift", m.Lift, vec(0, 1, 0), 0)
+			return
+		}
+	}
+	t.Errorf("block and pallet do not belong together: %+v", s.Matings)
+}
+
 // A swivel head: B carries the tool, so it moves with its ISO 841 sign.
 func TestSwivelHead(t *testing.T) {
 	w := horizontal()

@@ -36,15 +36,26 @@ func (b *builder) mate(t *placeTable) {
 		}
 		return
 	}
-	lift := under.frame()
+	lift := b.awayFrom(under)
 	for _, part := range fixedParts(p.parts) {
 		for _, carrier := range under.parts() {
 			body, on := p.bodies[part], under.on.bodies[carrier]
 			if !slices.Contains(jaws, carrier) && b.couldTouch(body, on) {
-				b.addMating(body, on, lift.home.Dir(r3.Vector{Z: 1}), 0, "stands on "+t.On)
+				b.addMating(body, on, lift, 0, "stands on "+t.On)
 			}
 		}
 	}
+}
+
+// awayFrom returns which way something placed directly comes free of what it
+// stands on, bed frame: against gravity on the machine itself, along the Z of its
+// drawing (or of the grid that was named) on a component.
+func (b *builder) awayFrom(under *support) r3.Vector {
+	if under.bed || under.grid == nil && under.on == b.base {
+		return b.machine.up
+	}
+	f := under.frame()
+	return f.home.Dir(r3.Vector{Z: 1})
 }
 
 // touching is how near the boxes of two bodies have to be, in mm, for one to

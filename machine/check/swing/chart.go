@@ -160,16 +160,13 @@ func (c *checker) locate(ctx context.Context, p *pair) error {
 	return nil
 }
 
-// linearCells is how many parts a linear axis' range is told in.
-const linearCells = 40
-
 // linear returns a row of cells along each linear axis that moves the pair.
 func (c *checker) linear(p *pair) (grids []collide.Grid) {
 	uses := p.moving.Motion.Uses()
 	for k := range c.setup.Axes {
 		if lo, hi := p.over.Lo[k], p.over.Hi[k]; uses[k] && lo < hi && c.setup.Axes[k].Kind == motion.Linear {
 			grids = append(grids, collide.Grid{
-				ColumnParam: k, RowParam: -1, Columns: linearCells, Rows: 1,
+				ColumnParam: k, RowParam: -1, Columns: check.LinearParts, Rows: 1,
 				Lo: [2]float64{lo}, Hi: [2]float64{hi},
 			})
 		}

@@ -93,23 +93,11 @@ func rangeOf(s *machine.Setup, p *pair) (box motion.Box) {
 		switch {
 		case !uses[k]:
 		case a.Kind == motion.Linear && p.question == check.Index:
-			lo, hi = indexRange(a)
+			lo, hi, _ = check.SpindleAt(a)
 		default:
 			lo, hi = a.Commanded[0], a.Commanded[1]
 		}
 		box.Lo[k], box.Hi[k] = lo, hi
 	}
 	return box
-}
-
-// indexRange says where a linear axis may stand while the rotary axes index: at
-// the stated position; without one, Z at home and the others anywhere.
-func indexRange(a *machine.Axis) (lo, hi float64) {
-	switch {
-	case a.Index != nil:
-		return *a.Index, *a.Index
-	case a.Letter == "Z":
-		return a.Home, a.Home
-	}
-	return a.Commanded[0], a.Commanded[1]
 }

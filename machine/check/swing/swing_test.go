@@ -285,7 +285,7 @@ func TestProvenHoldsWhereverSampled(t *testing.T) {
 			for k := range s.Axes {
 				lo, hi := s.Axes[k].Commanded[0], s.Axes[k].Commanded[1]
 				if line.Question == check.Index && s.Axes[k].Kind == motion.Linear {
-					lo, hi = indexRange(&s.Axes[k])
+					lo, hi, _ = check.SpindleAt(&s.Axes[k])
 				}
 				p[k] = lo + (hi-lo)*rnd.Float64()
 			}

@@ -108,13 +108,12 @@ func assumptions(s *machine.Setup) (lines []string) {
 		if a.Unit != "" || a.Kind != motion.Linear {
 			continue
 		}
-		switch lo, hi := indexRange(a); {
-		case a.Index != nil:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at its index position, %s mm", a.Letter, millimetres(lo)))
-		case lo == hi:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s stands at home, %s mm", a.Letter, millimetres(lo)))
+		lo, hi, why := check.SpindleAt(a)
+		switch why {
+		case check.AtCommanded:
+			lines = append(lines, fmt.Sprintf("for the spindle side, %s may stand anywhere from %s to %s mm", a.Letter, millimetres(lo), millimetres(hi)))
 		default:
-			lines = append(lines, fmt.Sprintf("while the rotary axes move, %s may stand anywhere from %s to %s mm", a.Letter, millimetres(lo), millimetres(hi)))
+			lines = append(lines, fmt.Sprintf("for the spindle side, %s stands at %s mm, %s", a.Letter, millimetres(lo), why))
 		}
 	}
 	if t := s.Tool; t != nil {
