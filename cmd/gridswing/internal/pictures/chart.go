@@ -37,18 +37,37 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	for i := range c.Cells {
 		s.Cells = append(s.Cells, cell(&c.Cells[i]))
 	}
-	for i := range r.Findings {
+	for i := range r.Findings[:min(closeUps, len(r.Findings))] {
 		if m, ok := sc.mark(c, i, &r.Findings[i]); ok {
 			s.Marks = append(s.Marks, m)
 		}
 	}
-	if len(s.Marks) > 0 {
-		s.Caption = append(s.Caption, "Marks are numbered as the findings in the report.")
+	if words := numbering(r, len(s.Marks)); words != "" {
+		s.Caption = append(s.Caption, words)
 	}
 	if words := offChart(r); words != "" {
 		s.Caption = append(s.Caption, words)
 	}
 	return s
+}
+
+// numbering says what the marks of a chart mean, and how many findings that
+// happen on it have none.
+func numbering(r *check.Report, marks int) string {
+	unmarked := -marks
+	for i := range r.Findings {
+		if onChart(r.Chart, &r.Findings[i]) {
+			unmarked++
+		}
+	}
+	words := ""
+	if marks > 0 {
+		words = "Marks are numbered as the findings in the report."
+	}
+	if unmarked > 0 {
+		words += fmt.Sprintf(" Findings without a mark: %d.", unmarked)
+	}
+	return strings.TrimSpace(words)
 }
 
 // chartCaption says what the clearances on the chart are worth.
@@ -130,9 +149,6 @@ func cell(c *check.Cell) chart.Cell {
 
 // mark returns where a finding stands on the chart, if it depends on its axes.
 func (sc *Scene) mark(c *check.Chart, i int, f *check.Finding) (m chart.Mark, ok bool) {
-	if i >= closeUps {
-		return m, false
-	}
 	m.Label = fmt.Sprint(i + 1)
 	for k := range sc.setup.Axes {
 		at := check.PositionOf(&sc.setup.Axes[k], f.Params[k])

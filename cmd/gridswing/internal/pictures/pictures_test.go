@@ -289,6 +289,15 @@ func TestChartCaption(t *testing.T) {
 	if got := sc.chart(r).Caption; !slices.Equal(got, want) {
 		t.Errorf("caption %q\nwant %q", got, want)
 	}
+	r.Findings = slices.Repeat([]check.Finding{moving}, closeUps+2)
+	if got := sc.chart(r); len(got.Marks) != closeUps || !slices.Contains(got.Caption,
+		"Marks are numbered as the findings in the report. Findings without a mark: 2.") {
+		t.Errorf("%d marks, caption %q", len(got.Marks), got.Caption)
+	}
+	r.Findings = append(slices.Repeat([]check.Finding{still}, closeUps), moving)
+	if got := sc.chart(r); len(got.Marks) != 0 || !slices.Contains(got.Caption, "Findings without a mark: 1.") {
+		t.Errorf("%d marks, caption %q", len(got.Marks), got.Caption)
+	}
 	r.Findings = slices.Repeat([]check.Finding{still}, 6)
 	if got := offChart(r); !strings.HasSuffix(got, "finding 4 (stands still) and 2 more.") {
 		t.Errorf("caption %q", got)
