@@ -39,6 +39,14 @@ wrong, 130 interrupted.`,
 	return root
 }
 
+// loading is how each shell reads the script that a command prints.
+var loading = map[string]string{
+	"bash":       "source <(%s)   # needs the package bash-completion",
+	"zsh":        "autoload -U compinit; compinit; source <(%s)",
+	"fish":       "%s | source",
+	"powershell": "%s | Out-String | Invoke-Expression",
+}
+
 // tameCompletion makes the command that prints completion scripts, which comes with
 // the library, speak as the others do and refuse a shell it has no script for.
 func tameCompletion(root *cobra.Command) {
@@ -51,6 +59,9 @@ func tameCompletion(root *cobra.Command) {
 		c.Long = "Prints a script that lets a shell complete commands, flags and file names of gridswing."
 		for _, shell := range c.Commands() {
 			shell.Short = "Print the script for " + shell.Name()
+			shell.Long = "Prints the script for " + shell.Name() + ". The line below loads it into a running shell; put it\n" +
+				"into the file that the shell reads when it starts, to have it always."
+			shell.Example = "  " + fmt.Sprintf(loading[shell.Name()], "gridswing completion "+shell.Name())
 		}
 		c.Args = func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
