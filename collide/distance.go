@@ -22,7 +22,8 @@ type Nearest struct {
 
 // Distance returns the smallest distance between the surfaces of a and b, with
 // b standing at pose as seen from a. It is right to 1e-9 of itself or 1e-7 mm,
-// whichever is larger. A body wholly inside another is not noticed here: Inside is.
+// whichever is larger. A body wholly inside another is not noticed here: see
+// Tree.Contains.
 func Distance(a, b *Tree, pose geom.Pose) Nearest {
 	return DistanceWithin(a, b, pose, math.Inf(1))
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // MaxParams is the largest number of parameters a motion can depend on: three
-// linear and three rotary axes and two more, such as riser height and stick-out.
+// linear and three rotary axes and two more, such as U and W.
 const MaxParams = 8
 
 // Params are the values of the parameters: radians where they turn a joint,

@@ -65,9 +65,9 @@ type Finding struct {
 	// Proven is the clearance that holds at every position in the range, location
 	// uncertainty and chord error taken off; nil where nothing is proven.
 	Proven *float64 `json:"proven_mm"`
-	// Smallest is the least clearance found, the same taken off, at At; nil where
-	// none below the demand was found. Nominal is the same gap as drawn, and
-	// Uncertainty what lies between the two.
+	// Smallest is the least clearance found, the same taken off, at At; nil of a
+	// contact, of bodies that belong together, and where no clearance was seen.
+	// Nominal is the same gap as drawn, and Uncertainty what lies between the two.
 	Smallest    *float64   `json:"smallest_mm"`
 	Nominal     *float64   `json:"nominal_mm"`
 	Uncertainty float64    `json:"uncertainty_mm"`

@@ -27,7 +27,7 @@ const (
 
 // Axis is a rotary axis of the chart.
 type Axis struct {
-	Name   string  // printed, such as "A tilt"
+	Name   string  // printed, such as "A"
 	Lo, Hi float64 // degrees
 }
 
