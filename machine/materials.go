@@ -8,7 +8,7 @@ import (
 // densities gives kg/m3 by material.
 var densities = map[string]float64{
 	"steel":          7850, // Gere, Mechanics of Materials, appendix H
-	"tool steel":     7850, // 4140 and 4340, as steel: Gere, appendix H
+	"tool steel":     7850, // as steel; from memory, grades run from 7700 to 8160
 	"aluminium":      2700, // 6061: producers' data
 	"aluminium 6061": 2700, // producers' data
 	"aluminium 7075": 2810, // producers' data
