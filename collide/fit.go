@@ -20,7 +20,7 @@ func aligned(b geom.Box) node {
 
 // fitFacets is the most facets that a box is turned for. Larger nodes stand
 // high in the tree, are few, and are mostly opened anyway.
-const fitFacets = 64
+const fitFacets = 1024
 
 // fit returns a node around the facets: parallel to the frame, or turned if
 // that makes its surface clearly smaller.
