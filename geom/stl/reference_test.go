@@ -41,6 +41,7 @@ func TestReferenceSTL(t *testing.T) {
 		{file: node + "RasPiCaseLight.stl", facets: 248, euler: 2, volume: 1091.9298479039214},
 		// Two binary solids in one file; the first alone is open.
 		{file: node + "box.stl", facets: 1656 + 288, euler: -4, volume: 139853},
+		{file: "npm/bunny/bunny.stl", facets: 3674, euler: 2, volume: 194.28837, area: 218.68927},
 		{file: "npm/stl-models/objects/bunny.bin.stl", facets: 69451, euler: -3, open: true},
 		{file: "npm/stl-models/objects/bunny.ascii.stl", facets: 69451, euler: -3, open: true},
 		{file: "deb/usr/share/doc/lib3mf-dev/examples/Files/Helix.stl", facets: 500, euler: 2, volume: 108196.54, area: 23574.964},
