@@ -13,7 +13,7 @@ import (
 // most of the range is proven against a good bound at once.
 func (s *search) guess(over motion.Box) {
 	p := s.main
-	if s.limits.quick || s.limits.Enough < math.Inf(1) {
+	if s.limits.quick || !s.short() {
 		p.probe(over.Center())
 		p.descend(&over, 0.5)
 		return
@@ -75,11 +75,28 @@ func (p *prover) twoSlides() bool {
 	return n > 1
 }
 
-// slideTogether moves the linear axes so that the nearest points of the best
-// position come to stand square over each other.
+// slideTogether slides from the best position.
 func (p *prover) slideTogether(over *motion.Box) {
-	at, apart := p.best.At, p.best.Near.B.Sub(p.best.Near.A)
+	if at := p.slid(over, p.best.At, &p.best.Near); at != p.best.At {
+		p.probe(at)
+	}
+}
+
+// slideWithin slides from the middle of a box: where one body is above the
+// other, that is about as near as they get in it.
+func (p *prover) slideWithin(bx *motion.Box) {
+	at := bx.Center()
+	pose := p.chain.Pose(at)
+	near := p.distance(p.a, p.b, &pose, math.Inf(1))
+	p.probe(p.slid(bx, at, &near))
+}
+
+// slid moves the linear axes from a position so that the nearest points there
+// come to stand square over each other, as far as the range allows.
+func (p *prover) slid(over *motion.Box, at motion.Params, near *Nearest) motion.Params {
+	apart := near.B.Sub(near.A)
 	here := p.chain.Pose(at)
+	to := at
 	for k := range at {
 		if over.Lo[k] == over.Hi[k] || !p.slides[k] {
 			continue
@@ -88,11 +105,9 @@ func (p *prover) slideTogether(over *motion.Box) {
 		there[k]++
 		pose := p.chain.Pose(there)
 		shift := -apart.Dot(pose.T.Sub(here.T))
-		at[k] = max(over.Lo[k], min(over.Hi[k], at[k]+shift))
+		to[k] = max(over.Lo[k], min(over.Hi[k], to[k]+shift))
 	}
-	if at != p.best.At {
-		p.probe(at)
-	}
+	return to
 }
 
 // probe asks for the exact distance at one position, to have a good first

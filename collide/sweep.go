@@ -87,12 +87,16 @@ func Sweep(ctx context.Context, pair Pair, over motion.Box, limits Limits) (Outc
 		// Most questions of yes or no are answered sooner than a guess is made.
 		pending = s.run(s.main, pending, easyShare)
 	}
-	if len(pending) > 0 && !s.over() && (limits.Enough == math.Inf(1) || s.main.twoSlides()) {
+	if len(pending) > 0 && !s.over() && (s.short() || s.main.twoSlides()) {
 		// Begun anew, the large boxes profit from the guess too.
 		s.guess(over)
 		pending = []task{{box: over}}
 	}
+	guessed := s.short()
 	pending = s.run(s.main, pending, firstShare)
+	if len(pending) > 0 && !s.over() && s.short() && !guessed {
+		s.guess(over)
+	}
 	for len(pending) > 0 && !s.over() {
 		pending = s.round(pending)
 	}
@@ -147,6 +151,12 @@ func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *
 	return &search{ctx: ctx, limits: limits, main: p}
 }
 
+// short reports whether Enough is more than there is, as far as is seen: then
+// the search is for the smallest clearance, or for a contact.
+func (s *search) short() bool {
+	return s.limits.Enough == math.Inf(1) || s.main.best.Upper < s.limits.Enough
+}
+
 // over reports whether the search must or may end now.
 func (s *search) over() bool {
 	return s.main.done() || s.ctx.Err() != nil || s.limits.Tests > 0 && s.main.tests >= s.limits.Tests
@@ -197,6 +207,9 @@ func (p *prover) free(t task, tasks []task) []task {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
 		}
+	}
+	if gap > 0 {
+		p.slideWithin(&t.box)
 	}
 	return append(tasks, task{box: t.box, general: true, freeGap: gap, frees: t.frees + 1})
 }

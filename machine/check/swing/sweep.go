@@ -8,18 +8,21 @@ import (
 	"gridswing/machine/check"
 )
 
-// Tolerances of the smallest clearance: 0.01 mm, or 1 % where that is more. A
-// yes or no needs no more than the demand to 0.01 mm.
+// Tolerances of the smallest clearance: 0.01 mm, or 1 % where that is more. The
+// first look asks for the demand; where less is left it only tells a contact from
+// a gap. The number is not worth as many tests as the verdict.
 const (
 	sharpness      = 0.01
 	sharpnessShare = 0.01
+	firstShare     = 0.25 // of what is short of the demand, at the first look
+	sharpenTests   = 30_000_000
 )
 
 // sweep finds the verdict over the pair's range: is it at least the demanded
 // clearance apart everywhere?
 func (c *checker) sweep(ctx context.Context, p *pair) error {
 	out, err := collide.Sweep(ctx, p.moving, p.over, collide.Limits{
-		Enough: p.demand, Absolute: sharpness, Tests: c.options.Tests, Jobs: 1,
+		Enough: p.demand, Absolute: sharpness, Relative: firstShare, Tests: c.options.Tests, Jobs: 1,
 	})
 	if err != nil {
 		return err
@@ -32,13 +35,18 @@ func (c *checker) sweep(ctx context.Context, p *pair) error {
 func (c *checker) sharpen(ctx context.Context, p *pair) error {
 	out, err := collide.Sweep(ctx, p.moving, p.over, collide.Limits{
 		Enough: math.Inf(1), Absolute: sharpness, Relative: sharpnessShare,
-		Tests: c.options.Tests, Jobs: c.options.Jobs,
+		Tests: min(c.options.Tests, sharpenTests), Jobs: c.options.Jobs,
 	})
 	if err != nil {
 		return err
 	}
-	if out.Stopped != "" && p.verdict == check.Clear {
-		return nil // the demand is proven; only the number could not be had
+	if out.Stopped != "" && !out.Contact && out.Upper > 0 {
+		// The first verdict stands; only the number could not be had as sharply.
+		if out.Upper < p.out.Upper && p.verdict != check.Clear {
+			out.Lower, out.Stopped = p.out.Lower, p.out.Stopped
+			p.out = out
+		}
+		return nil
 	}
 	p.sharp = out.Stopped == ""
 	// The first look may have proven more than the tolerance of this one shows.
