@@ -234,7 +234,7 @@ func (c *charter) proven(box *motion.Box, need float64, hint *failure) (ok bool,
 	// A prover is content with just below the nearest position it has seen; here
 	// only what was asked for will do.
 	if ok && p.best.Upper < need {
-		return false, failure{a: 0, b: 0}
+		return false, failure{} // the roots
 	}
 	return ok, fail
 }

@@ -39,6 +39,9 @@ func TestEverythingClear(t *testing.T) {
 			t.Errorf("%v are of one unit and were looked at", p.Bodies)
 		}
 	}
+	if said := strings.Join(r.Assumed, "\n"); !strings.Contains(said, "against the spindle side itself, which is left to its maker: machine/head") {
+		t.Errorf("what the tool was not looked at against is not said:\n%s", said)
+	}
 	if !slices.Contains(r.LeftToMaker, "unit") || !slices.Contains(r.LeftToMaker, "machine") {
 		t.Errorf("left to the makers: %v, want unit and machine", r.LeftToMaker)
 	}

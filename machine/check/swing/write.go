@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -120,8 +121,21 @@ func assumptions(s *machine.Setup) (lines []string) {
 		lines = append(lines, fmt.Sprintf(
 			"the tool is a plain cylinder around the longest and fattest one: diameter %s mm, gauge line to foremost point %s mm",
 			millimetres(t.Diameter), millimetres(t.Length)))
+		if carried := spindleSide(s); len(carried) > 0 {
+			lines = append(lines, "the tool is not looked at against the spindle side itself, which is left to its maker: "+strings.Join(carried, ", "))
+		}
 	}
 	return lines
+}
+
+// spindleSide names what else moves with the branch that carries the tool.
+func spindleSide(s *machine.Setup) (names []string) {
+	for i := range s.Bodies {
+		if b := &s.Bodies[i]; b.OnTool && b.Role != "tool" {
+			names = append(names, b.Name)
+		}
+	}
+	return names
 }
 
 // millimetres prints an axis position to 0.001 mm, without needless zeros.
