@@ -3,6 +3,7 @@ package machine
 import (
 	"gridswing/geom"
 	"gridswing/geom/motion"
+	"gridswing/machine/tooling"
 
 	"github.com/golang/geo/r3"
 )
@@ -29,6 +30,17 @@ type Setup struct {
 	Tool *Tool
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
 	TableLoad float64
+
+	Spindle    *Spindle // nil if the machine has none
+	Tools      []*tooling.Tool
+	Parts      []Part
+	Operations []Operation
+	MayBeCut   []MayBeCut
+	Seats      []Seat // one for each placed component, in file order
+	Magazine   *Magazine
+	ToolChange *ToolChange
+	Offsets    *OffsetRules // nil if the machine file does not state the method
+	Rapid      string       // Independent or Interpolated
 }
 
 // Axis is one programmed axis of the machine or of a unit seated on it.
@@ -56,6 +68,11 @@ type Axis struct {
 	// from the workpiece, along (about) Direction; with Reversed the other way.
 	Direction, Centre r3.Vector
 	Reversed          bool
+	// RollOver says which way round an unlimited axis goes: EitherWay,
+	// ShorterWay or ByValue.
+	RollOver string
+	// Measured: Centre is as the setup says it was measured, not as drawn.
+	Measured bool
 	// Accuracy is how far the axis can be from its programmed position, either
 	// way, in mm or radians.
 	Accuracy float64

@@ -19,6 +19,13 @@ const (
 	Swing    = "swing"    // bodies that rotary axes move against each other
 	Overhang = "overhang" // what the table carries, against everything fixed
 	Index    = "index"    // the spindle side, while the rotary axes index
+	Reaching = "reach"    // a tool at a feature: on the way in, at depth, out
+	Presents = "present"  // whether any rotary position presents a feature
+	Travels  = "travel"   // whether the axes have the travel
+	Rapids   = "rapid"    // a tool between features
+	Indexing = "indexing" // a tool while the rotary axes go to the next position
+	Changing = "change"   // a tool change, and what the changer sweeps
+	Stored   = "magazine" // whether the magazine takes a tool
 )
 
 // LinearParts is in how many parts of a linear axis' range Finding.Where is told.
@@ -50,6 +57,10 @@ type Report struct {
 	Stated      []string `json:"stated"` // what the user vouches for, such as an open solid being outside
 	Warnings    []string `json:"warnings"`
 	Chart       *Chart   `json:"chart,omitempty"`
+	// Reach is nil where the setup has no operations, Offsets where the machine
+	// file does not state how its control treats them.
+	Reach   *Reach   `json:"reach,omitempty"`
+	Offsets *Offsets `json:"offsets,omitempty"`
 	Caution     []string `json:"caution"`
 }
 
@@ -79,9 +90,16 @@ type Finding struct {
 	Where []Range `json:"where,omitempty"`
 	// Reason says in words what happened where numbers do not.
 	Reason string `json:"reason,omitempty"`
+	// Operation and Feature say what the tool was at; Tool is its number. Cures
+	// says what would help.
+	Operation string   `json:"operation,omitempty"`
+	Feature   string   `json:"feature,omitempty"`
+	Tool      *int     `json:"tool,omitempty"`
+	Cures     []string `json:"cures,omitempty"`
 
 	// Params is At as parameters of the setup's chains, and Index the bodies'
-	// places in the setup: what a picture needs.
+	// places in the setup: what a picture needs. Where Tool is set, indices from
+	// len(Setup.Bodies) on are those of Setup.ToolBodies for that tool.
 	Params motion.Params `json:"-"`
 	Index  [2]int        `json:"-"`
 }
@@ -220,7 +238,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Rest, Swing, Overhang, Index}
+var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {
