@@ -61,7 +61,7 @@ type Report struct {
 	// file does not state how its control treats them.
 	Reach   *Reach   `json:"reach,omitempty"`
 	Offsets *Offsets `json:"offsets,omitempty"`
-	Caution     []string `json:"caution"`
+	Caution []string `json:"caution"`
 }
 
 // Finding is what is known of one pair of bodies.
