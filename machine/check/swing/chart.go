@@ -37,20 +37,20 @@ func (c *checker) chart(ctx context.Context) error {
 	var charted []*pair
 	demand := 0.0
 	for _, p := range c.pairs {
-		uses := p.moving.Motion.Uses()
+		uses := p.Moving.Motion.Uses()
 		turns := uses[grid.ColumnParam] || grid.RowParam >= 0 && uses[grid.RowParam]
 		if p.question == check.Rest || !turns {
 			continue
 		}
 		charted = append(charted, p)
-		demand = max(demand, p.demand)
+		demand = max(demand, p.Demand)
 	}
 	if len(charted) == 0 {
 		return nil
 	}
 	orderByFirstLook(charted)
 	for _, p := range charted {
-		moving = append(moving, collide.Moving{Pair: p.moving, Over: p.over, Demand: p.demand})
+		moving = append(moving, collide.Moving{Pair: p.Moving, Over: p.Over, Demand: p.Demand})
 	}
 	limits := collide.ChartLimits{
 		Cap:      max(chartCapLeast, chartCapShare*demand),
@@ -139,13 +139,13 @@ func cellVerdict(c *collide.Cell) check.Verdict {
 // locate finds the positions that a contact concerns: of the rotary axes from a
 // chart of this pair alone, of each linear axis along its range.
 func (c *checker) locate(ctx context.Context, p *pair) error {
-	uses := p.moving.Motion.Uses()
+	uses := p.Moving.Motion.Uses()
 	grids := c.linear(p)
 	if g, ok := c.grid(); ok && (uses[g.ColumnParam] || g.RowParam >= 0 && uses[g.RowParam]) {
 		grids = append(grids, g)
 	}
 	for _, g := range grids {
-		cells, err := collide.Chart(ctx, []collide.Moving{{Pair: p.moving.Nominal(), Over: p.over, Demand: sharpness}}, g,
+		cells, err := collide.Chart(ctx, []collide.Moving{{Pair: p.Moving.Nominal(), Over: p.Over, Demand: sharpness}}, g,
 			collide.ChartLimits{Cap: sharpness, Absolute: sharpness / 2, Tests: chartTests, Jobs: 1})
 		if err != nil {
 			return err
@@ -162,9 +162,9 @@ func (c *checker) locate(ctx context.Context, p *pair) error {
 
 // linear returns a row of cells along each linear axis that moves the pair.
 func (c *checker) linear(p *pair) (grids []collide.Grid) {
-	uses := p.moving.Motion.Uses()
+	uses := p.Moving.Motion.Uses()
 	for k := range c.setup.Axes {
-		if lo, hi := p.over.Lo[k], p.over.Hi[k]; uses[k] && lo < hi && c.setup.Axes[k].Kind == motion.Linear {
+		if lo, hi := p.Over.Lo[k], p.Over.Hi[k]; uses[k] && lo < hi && c.setup.Axes[k].Kind == motion.Linear {
 			grids = append(grids, collide.Grid{
 				ColumnParam: k, RowParam: -1, Columns: check.LinearParts, Rows: 1,
 				Lo: [2]float64{lo}, Hi: [2]float64{hi},
@@ -203,5 +203,5 @@ func (c *checker) stretches(g *collide.Grid, along int, cells []collide.Cell) (f
 // orderByFirstLook puts the pairs that the first look saw nearest first: what
 // they leave of a cell is all that is asked of the others.
 func orderByFirstLook(pairs []*pair) {
-	slices.SortStableFunc(pairs, func(a, b *pair) int { return cmp.Compare(a.out.Upper, b.out.Upper) })
+	slices.SortStableFunc(pairs, func(a, b *pair) int { return cmp.Compare(a.Out.Upper, b.Out.Upper) })
 }

@@ -5,12 +5,11 @@ import (
 	"context"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
-	"gridswing/collide"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // Options say how hard to look. The zero value is what a user wants.
@@ -21,6 +20,9 @@ type Options struct {
 	// Tests is the budget of one pair, in pairs of parts looked at; 0 means
 	// DefaultTests. A pair that uses it up is unproven.
 	Tests int64
+	// Trees are those that exist already, of this setup or another one with the
+	// same solids; those that are missing are added. Nil: none.
+	Trees proof.Trees
 	// Progress, if not nil, is told how much of a stage is done. It is called
 	// from several goroutines.
 	Progress func(stage string, done, total int)
@@ -41,8 +43,11 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	if o.Jobs <= 0 {
 		o.Jobs = runtime.GOMAXPROCS(0)
 	}
-	c := &checker{setup: s, options: o}
-	c.plant()
+	if o.Trees == nil {
+		o.Trees = proof.Trees{}
+	}
+	o.Trees.Plant(o.Jobs, s.Bodies)
+	c := &checker{setup: s, options: o, trees: o.Trees}
 	c.pairs = plan(s, c.trees)
 	if err := c.each(ctx, "pairs", c.pairs, c.first); err != nil {
 		return err
@@ -64,34 +69,11 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 type checker struct {
 	setup   *machine.Setup
 	options Options
-	trees   map[*machine.Solid]*collide.Tree
+	trees   proof.Trees
 	pairs   []*pair
 	charted *check.Chart
 	// nearest is the least clearance that the chart saw of each pair, +Inf for none.
 	nearest map[*pair]float64
-}
-
-// plant builds the tree of every solid, once each.
-func (c *checker) plant() {
-	var solids []*machine.Solid
-	for i := range c.setup.Bodies {
-		if s := c.setup.Bodies[i].Solid; !slices.Contains(solids, s) {
-			solids = append(solids, s)
-		}
-	}
-	// Largest first, so that no core is left with a large one at the end.
-	slices.SortStableFunc(solids, func(a, b *machine.Solid) int {
-		return cmp.Compare(len(b.Mesh.Facets), len(a.Mesh.Facets))
-	})
-	trees := make([]*collide.Tree, len(solids))
-	_ = inParallel(context.Background(), c.options.Jobs, len(solids), func(i int) error {
-		trees[i] = collide.NewTree(solids[i].Mesh)
-		return nil
-	})
-	c.trees = make(map[*machine.Solid]*collide.Tree)
-	for i, s := range solids {
-		c.trees[s] = trees[i]
-	}
 }
 
 // first gives every pair its first verdict.
@@ -108,9 +90,9 @@ func (c *checker) sharpenNearest(ctx context.Context) error {
 	var wanted, clear []*pair
 	for _, p := range c.pairs {
 		switch {
-		case p.mating != nil || p.verdict == check.Contact:
-		case p.verdict != check.Clear:
-			if p.reason == "" {
+		case p.mating != nil || p.Verdict == check.Contact:
+		case p.Verdict != check.Clear:
+			if p.Reason == "" {
 				wanted = append(wanted, p)
 			}
 		case p.question != check.Rest:
@@ -133,7 +115,7 @@ func (c *checker) sharpenNearest(ctx context.Context) error {
 
 func (c *checker) contacts() (found []*pair) {
 	for _, p := range c.pairs {
-		if p.verdict == check.Contact && p.question != check.Rest {
+		if p.Verdict == check.Contact && p.question != check.Rest {
 			found = append(found, p)
 		}
 	}
@@ -143,7 +125,7 @@ func (c *checker) contacts() (found []*pair) {
 // each does the work for all pairs, in parallel.
 func (c *checker) each(ctx context.Context, stage string, pairs []*pair, work func(context.Context, *pair) error) error {
 	var done atomic.Int64
-	return inParallel(ctx, c.options.Jobs, len(pairs), func(i int) error {
+	return proof.InParallel(ctx, c.options.Jobs, len(pairs), func(i int) error {
 		err := work(ctx, pairs[i])
 		c.progress(stage, int(done.Add(1)), len(pairs))
 		return err
@@ -154,30 +136,4 @@ func (c *checker) progress(stage string, done, total int) {
 	if c.options.Progress != nil && total > 0 {
 		c.options.Progress(stage, done, total)
 	}
-}
-
-// inParallel calls work for 0 to n-1 on so many goroutines and returns the
-// first error by index. Nothing is begun once the context has ended.
-func inParallel(ctx context.Context, jobs, n int, work func(i int) error) error {
-	errs := make([]error, n)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range min(jobs, n) {
-		wg.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= n || ctx.Err() != nil {
-					return
-				}
-				errs[i] = work(i)
-			}
-		})
-	}
-	wg.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return ctx.Err()
 }

@@ -3,33 +3,27 @@ package swing
 import (
 	"slices"
 
-	"gridswing/collide"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // pair is two bodies of the setup, what is asked of them, and what was found.
 type pair struct {
-	a, b     int
+	a, b     int // of the setup; A and B of the question
 	question string
 	mating   *machine.Mating // nil unless the two belong together
-	moving   collide.Pair
-	over     motion.Box
-	demand   float64 // mm
-	why      string  // the reason of a demand of its own
+	proof.Question
+	why string // the reason of a demand of its own
 
-	verdict check.Verdict
-	out     collide.Outcome
-	reason  string
-	where   []check.Range
-	sharp   bool     // out holds the smallest clearance, not only a yes or no
-	stated  []string // what the verdict rests on because the user says so
+	proof.Answer
+	where []check.Range
 }
 
 // plan lists the pairs to look at. Bodies of one unit are left to its maker,
 // within the maker's stated range, and so is the tool in the spindle.
-func plan(s *machine.Setup, trees map[*machine.Solid]*collide.Tree) []*pair {
+func plan(s *machine.Setup, trees proof.Trees) []*pair {
 	var pairs []*pair
 	for i := range s.Bodies {
 		for j := i + 1; j < len(s.Bodies); j++ {
@@ -38,18 +32,15 @@ func plan(s *machine.Setup, trees map[*machine.Solid]*collide.Tree) []*pair {
 				continue
 			}
 			p := &pair{a: i, b: j, mating: matingOf(s, i, j)}
-			p.moving = collide.Pair{
-				A: trees[a.Solid], B: trees[b.Solid],
-				Motion: motion.Between(a.Chain, b.Chain),
-				Margin: a.Solid.ChordError + b.Solid.ChordError,
-			}
+			p.A, p.B = a, b
+			p.Moving = trees.Pair(a, b, motion.Between(a.Chain, b.Chain))
 			p.question = questionOf(s, p)
-			p.over = rangeOf(s, p)
+			p.Over = rangeOf(s, p)
 			kind := machine.Swing
 			if p.question == check.Rest {
 				kind = machine.Rest
 			}
-			p.demand, p.why = s.Demand.For(kind, a.Name, b.Name)
+			p.Demand, p.why = s.Demand.For(kind, a.Name, b.Name)
 			pairs = append(pairs, p)
 		}
 	}
@@ -68,13 +59,13 @@ func matingOf(s *machine.Setup, a, b int) *machine.Mating {
 
 // questionOf sorts a pair by what moves it.
 func questionOf(s *machine.Setup, p *pair) string {
-	if p.moving.Motion.Rigid() {
+	if p.Moving.Motion.Rigid() {
 		return check.Rest
 	}
 	if s.Bodies[p.a].OnTool != s.Bodies[p.b].OnTool {
 		return check.Index
 	}
-	for k, used := range p.moving.Motion.Uses() {
+	for k, used := range p.Moving.Motion.Uses() {
 		if used && s.Axes[k].Kind == motion.Linear {
 			return check.Overhang
 		}
@@ -86,7 +77,7 @@ func questionOf(s *machine.Setup, p *pair) string {
 // axes over what is commanded, linear axes over what the setup may use, but the
 // spindle side at its index position. Axes that do not matter stand at home.
 func rangeOf(s *machine.Setup, p *pair) (box motion.Box) {
-	uses := p.moving.Motion.Uses()
+	uses := p.Moving.Motion.Uses()
 	for k := range s.Axes {
 		a := &s.Axes[k]
 		lo, hi := a.Home, a.Home

@@ -33,22 +33,24 @@ func (c *checker) rest(ctx context.Context, p *pair) error {
 func (c *checker) mated(p *pair) {
 	m, s := p.mating, c.setup
 	a, b := s.Bodies[m.A].Name, s.Bodies[m.B].Name
-	p.verdict = check.Clear
-	p.out.At = p.over.Lo
+	p.Verdict = check.Clear
+	p.Out.At = p.Over.Lo
 	if m.Bite > 0 {
-		p.stated = append(p.stated, fmt.Sprintf("%s may bite into %s by %.2f mm", b, a, m.Bite))
+		p.Stated = append(p.Stated, fmt.Sprintf("%s may bite into %s by %.2f mm", b, a, m.Bite))
 	}
 	rel := c.lifted(p, m.Bite+seatLift)
-	near := collide.Distance(p.moving.A, p.moving.B, rel)
-	p.out.Near = near
-	switch inside, doubt := c.inside(p, rel); {
+	near := collide.Distance(p.Moving.A, p.Moving.B, rel)
+	p.Out.Near = near
+	inside, doubt, stated := c.trees.Inside(p.A, p.B, rel)
+	p.Stated = append(p.Stated, stated...)
+	switch {
 	case near.Distance < freed:
-		p.verdict = check.Contact
-		p.reason = fmt.Sprintf("%s sinks into %s beyond what belongs together: %s", a, b, c.depth(p))
+		p.Verdict = check.Contact
+		p.Reason = fmt.Sprintf("%s sinks into %s beyond what belongs together: %s", a, b, c.depth(p))
 	case inside != "":
-		p.verdict, p.reason = check.Contact, inside
+		p.Verdict, p.Reason = check.Contact, inside
 	case doubt != "":
-		p.verdict, p.reason = check.Unproven, doubt
+		p.Verdict, p.Reason = check.Unproven, doubt
 	}
 }
 
@@ -73,7 +75,7 @@ func (c *checker) lifted(p *pair, by float64) geom.Pose {
 // depth says by how much a body that has sunk in would have to be lifted.
 func (c *checker) depth(p *pair) string {
 	free := func(by float64) bool {
-		return collide.Apart(p.moving.A, p.moving.B, c.lifted(p, by), freed)
+		return collide.Apart(p.Moving.A, p.Moving.B, c.lifted(p, by), freed)
 	}
 	stuck, loose := p.mating.Bite+seatLift, 2*(p.mating.Bite+seatLift)
 	for !free(loose) {

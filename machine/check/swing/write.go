@@ -17,12 +17,12 @@ func (c *checker) write(r *check.Report) {
 	for _, p := range c.pairs {
 		r.Pairs = append(r.Pairs, c.line(p))
 		switch {
-		case p.verdict != check.Clear:
+		case p.Verdict != check.Clear:
 			r.Findings = append(r.Findings, c.finding(p))
-		case p.sharp:
+		case p.Sharp:
 			r.Closest = append(r.Closest, c.finding(p))
 		}
-		for _, text := range p.stated {
+		for _, text := range p.Stated {
 			if !slices.Contains(r.Stated, text) {
 				r.Stated = append(r.Stated, text)
 			}
@@ -50,11 +50,11 @@ func units(s *machine.Setup) (names []string) {
 
 func (c *checker) line(p *pair) check.Pair {
 	line := check.Pair{
-		Question: p.question, Verdict: p.verdict, Demand: p.demand,
+		Question: p.question, Verdict: p.Verdict, Demand: p.Demand,
 		Bodies: [2]string{c.setup.Bodies[p.a].Name, c.setup.Bodies[p.b].Name},
 	}
 	if p.mating == nil {
-		line.Proven = finite(p.out.Lower)
+		line.Proven = finite(p.Out.Lower)
 	}
 	return line
 }
@@ -62,30 +62,30 @@ func (c *checker) line(p *pair) check.Pair {
 func (c *checker) finding(p *pair) check.Finding {
 	s := c.setup
 	f := check.Finding{
-		Verdict: p.verdict, Question: p.question, Demand: p.demand, DemandReason: p.why,
+		Verdict: p.Verdict, Question: p.question, Demand: p.Demand, DemandReason: p.why,
 		Bodies: [2]string{s.Bodies[p.a].Name, s.Bodies[p.b].Name},
-		Where:  p.where, Reason: p.reason,
-		Params: p.out.At, Index: [2]int{p.a, p.b},
+		Where:  p.where, Reason: p.Reason,
+		Params: p.Out.At, Index: [2]int{p.a, p.b},
 	}
-	uses := p.moving.Motion.Uses()
+	uses := p.Moving.Motion.Uses()
 	for k := range s.Axes {
 		if uses[k] {
-			f.At = append(f.At, check.PositionOf(&s.Axes[k], p.out.At[k]))
-			f.Over = append(f.Over, check.RangeOf(&s.Axes[k], p.over.Lo[k], p.over.Hi[k]))
+			f.At = append(f.At, check.PositionOf(&s.Axes[k], p.Out.At[k]))
+			f.Over = append(f.Over, check.RangeOf(&s.Axes[k], p.Over.Lo[k], p.Over.Hi[k]))
 		}
 	}
 	if p.mating == nil {
-		if p.verdict != check.Contact {
-			f.Proven = finite(p.out.Lower)
-			f.Smallest = finite(p.out.Upper)
+		if p.Verdict != check.Contact {
+			f.Proven = finite(p.Out.Lower)
+			f.Smallest = finite(p.Out.Upper)
 		}
 		if f.Smallest != nil {
-			f.Nominal = finite(p.out.Nominal)
-			f.Uncertainty = p.out.Nominal - p.out.Upper
+			f.Nominal = finite(p.Out.Nominal)
+			f.Uncertainty = p.Out.Nominal - p.Out.Upper
 		}
 	}
-	if near := p.out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
-		toBed := s.Pose(p.a, p.out.At)
+	if near := p.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
+		toBed := s.Pose(p.a, p.Out.At)
 		a, b := toBed.Point(near.A), toBed.Point(near.B)
 		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
 	}
