@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// nearest returns the known word with the fewest slips in word, "" if none is
+// Nearest returns the known word with the fewest slips in word, "" if none is
 // near enough to be meant: two slips at most, and fewer than a third of the
 // letters. Capitals do not count.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	best, fewest := "", 3
 	for _, k := range known {
 		d := slips(strings.ToLower(word), strings.ToLower(k))
@@ -69,7 +69,7 @@ func oneOf(word string, known []string) string {
 		return quoted(known[0])
 	}
 	all := strings.Join(known, ", ")
-	if near := nearest(word, known); near != "" {
+	if near := Nearest(word, known); near != "" {
 		return fmt.Sprintf("%q, perhaps (known: %s)", near, all)
 	}
 	return "one of " + all

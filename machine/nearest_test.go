@@ -13,7 +13,7 @@ func TestNearest(t *testing.T) {
 		"C": "", "riser": "", "unobtainium": "", "jwa": "", "A2": "", "": "", "stone": "", "dfealut": "default",
 		strings.Repeat("steel", 1000): "",
 	} {
-		if got := nearest(word, known); got != want {
+		if got := Nearest(word, known); got != want {
 			t.Errorf("%.20q: %q, want %q", word, got, want)
 		}
 	}
