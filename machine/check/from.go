@@ -17,7 +17,7 @@ const NotModelled = machine.NotModelled
 func NewReport(s *machine.Setup) *Report {
 	r := &Report{
 		Format: Format, Setup: s.Name, File: s.File, Machine: s.Machine,
-		Findings: []Finding{}, Closest: []Finding{}, Pairs: []Pair{},
+		Checks: []string{}, Findings: []Finding{}, Closest: []Finding{}, Pairs: []Pair{},
 		SpindleSide: []string{}, LeftToMaker: []string{}, Stated: []string{}, Assumed: []string{},
 		Warnings: append([]string{}, s.Warnings...),
 		Caution:  Caution,

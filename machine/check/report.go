@@ -28,6 +28,12 @@ const (
 	Stored   = "magazine" // whether the magazine takes a tool
 )
 
+// Checks that a report can be about.
+const (
+	SwingCheck = "swing" // whether anything meets while the axes go over their ranges
+	ReachCheck = "reach" // whether the tools get to the features, and back
+)
+
 // LinearParts is in how many parts of a linear axis' range Finding.Where is told.
 const LinearParts = 40
 
@@ -38,6 +44,9 @@ type Report struct {
 	File    string  `json:"file"`
 	Machine string  `json:"machine"`
 	Verdict Verdict `json:"verdict"`
+	// Checks are those that were run: SwingCheck, ReachCheck. The verdict is about
+	// nothing else.
+	Checks []string `json:"checks"`
 	// Findings are what is not clear, worst first.
 	Findings []Finding `json:"findings"`
 	// Closest are the clear pairs that come nearest to each other, nearest first.
@@ -103,6 +112,9 @@ type Finding struct {
 	Params motion.Params `json:"-"`
 	Index  [2]int        `json:"-"`
 }
+
+// Swung reports whether the swing was looked at.
+func (r *Report) Swung() bool { return slices.Contains(r.Checks, SwingCheck) }
 
 // Witness returns the nearest points in the bed frame; ok is false if none are known.
 func (f *Finding) Witness() (a, b r3.Vector, ok bool) {

@@ -11,6 +11,9 @@ import (
 // question says in words what a pair was asked.
 func question(f *check.Finding) string {
 	shifts, turns := moves(f.Over, "mm"), moves(f.Over, "deg")
+	if words := toolQuestion(f); words != "" {
+		return words
+	}
 	switch {
 	case f.Question == check.Index && turns:
 		return "against the spindle side, while the rotary axes move"
@@ -33,7 +36,10 @@ func moves(over []check.Range, unit string) bool {
 
 // finding writes one pair that is not clear.
 func (p *page) finding(number int, r *check.Report, f *check.Finding) {
-	p.line("%2d %s: %s and %s", number, p.verdict(f.Verdict), p.bold(f.Bodies[0]), p.bold(f.Bodies[1]))
+	p.wrapped(fmt.Sprintf("%2d ", number), 3, p.verdict(f.Verdict)+": "+p.subject(f))
+	if f.Operation != "" && f.Bodies[1] != "" {
+		p.field("operation", placeOf(f))
+	}
 	if f.Reason != "" {
 		p.field("because", f.Reason)
 	}
@@ -56,7 +62,21 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	if f.DemandReason != "" {
 		p.field("demanded", f.DemandReason)
 	}
+	for _, cure := range f.Cures {
+		p.field("would help", cure)
+	}
 	p.field("looked at", lookedAt(f))
+}
+
+// subject names what a finding is about: two bodies, or the feature or tool.
+func (p *page) subject(f *check.Finding) string {
+	if f.Bodies[1] != "" {
+		return p.bold(f.Bodies[0]) + " and " + p.bold(f.Bodies[1])
+	}
+	if f.Bodies[0] != "" {
+		return p.bold(f.Bodies[0])
+	}
+	return p.bold(placeOf(f))
 }
 
 // steps says how finely the range of a contact is told: by the cells of the
@@ -91,8 +111,11 @@ func step(r *check.Report, f *check.Finding, axis string) float64 {
 }
 
 func placeName(f *check.Finding) string {
-	if f.Verdict == check.Contact {
+	switch {
+	case f.Verdict == check.Contact:
 		return "for example"
+	case f.Question == check.Travels:
+		return "at"
 	}
 	return "nearest"
 }
@@ -149,7 +172,11 @@ func lookedAt(f *check.Finding) string {
 
 // briefly writes one pair that is not clear in a line or two.
 func (p *page) briefly(f *check.Finding) {
-	words := fmt.Sprintf("%s: %s and %s", f.Verdict, f.Bodies[0], f.Bodies[1])
+	plain := page{}
+	words := f.Verdict.String() + ": " + plain.subject(f)
+	if f.Operation != "" && f.Bodies[1] != "" {
+		words += " (" + placeOf(f) + ")"
+	}
 	switch {
 	case f.Reason != "":
 		words += ": " + f.Reason

@@ -15,13 +15,20 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
 	p.line("%s", p.headline(r))
 	p.summary(r)
+	if r.Reach != nil {
+		p.operations(r.Reach)
+	}
 	p.findings(r)
 	p.list("Warnings", r.Warnings)
+	if r.Reach != nil {
+		p.between(r.Reach)
+	}
+	p.keyIn(r)
 	p.closest(r)
 	p.swept(r)
 	p.placed(r)
 	p.modelled(r)
-	p.list("Assumed", r.Assumed)
+	p.list("Assumed", assumed(r))
 	p.list("Stated by the files, not checked", r.Stated)
 	if len(r.LeftToMaker) > 0 {
 		p.list("Left to the makers", []string{
@@ -32,6 +39,14 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 		p.wrapped("", 3, c)
 	}
 	return p.err
+}
+
+// assumed lists what was assumed, of the stock first.
+func assumed(r *check.Report) []string {
+	if r.Reach == nil {
+		return r.Assumed
+	}
+	return slices.Concat(r.Reach.Cautious, r.Assumed)
 }
 
 // VerdictLine writes the verdict of a setup in one line, with the setup's file.
@@ -67,6 +82,7 @@ func (p *page) summary(r *check.Report) {
 	if words := spindle(r); words != "" {
 		p.wrapped("", 3, p.bold(words))
 	}
+	p.reached(r)
 	p.wrapped("", 3, counted(r))
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
 }
@@ -74,7 +90,7 @@ func (p *page) summary(r *check.Report) {
 // meaning says what the verdict is worth.
 func meaning(r *check.Report) string {
 	missing := notModelled(r)
-	if len(r.Pairs) == 0 {
+	if len(r.Pairs) == 0 && len(r.Findings) == 0 {
 		return missing + "No two bodies of the setup can meet: there is nothing to look at, and nothing is proven."
 	}
 	switch r.Verdict {
@@ -91,6 +107,9 @@ func meaning(r *check.Report) string {
 	}
 	if missing != "" {
 		return missing
+	}
+	if r.Reach != nil {
+		return "Something could not be told: as long as that is so, it counts as not clear."
 	}
 	return "It could not be told whether bodies meet: as long as that is so, it counts as not clear."
 }
@@ -184,6 +203,7 @@ func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	if words := spindle(r); words != "" {
 		p.wrapped("", 3, p.bold(words))
 	}
+	p.reached(r)
 	p.wrapped("", 3, counted(r))
 	asked := ""
 	for i := range r.Findings {

@@ -19,7 +19,7 @@ func byLetter(r *check.Report) []check.Axis {
 // so that nobody takes the verdict for one on approach and cutting; "" if
 // there is no spindle side.
 func spindle(r *check.Report) string {
-	if len(r.SpindleSide) == 0 {
+	if len(r.SpindleSide) == 0 || r.Reach != nil && !r.Swung() {
 		return ""
 	}
 	var stand []string
@@ -39,6 +39,10 @@ func spindle(r *check.Report) string {
 	where := "as it stands"
 	if len(stand) > 0 {
 		where = "with " + strings.Join(stand, ", ")
+	}
+	if r.Reach != nil {
+		return fmt.Sprintf("While the axes go over their whole ranges the spindle side (%s) was looked at only %s; in approach and in the cut only for the operations below.",
+			strings.Join(spindleParts(r), ", "), where)
 	}
 	return fmt.Sprintf("The spindle side (%s) was looked at only %s; approach and cutting are not looked at.",
 		strings.Join(spindleParts(r), ", "), where)
@@ -78,7 +82,7 @@ func spindleParts(r *check.Report) (parts []string) {
 
 // swept lists the axes: over what range, how far they could go, which way + is.
 func (p *page) swept(r *check.Report) {
-	if len(r.Axes) == 0 {
+	if len(r.Axes) == 0 || r.Reach != nil && !r.Swung() {
 		return
 	}
 	p.heading("Ranges looked at")

@@ -1,0 +1,163 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine/check"
+)
+
+// Operation writes all that was found of one operation of a report: every feature with
+// the rotary positions that present it, the travel, what is tightest, and
+// the stick-out.
+func Operation(w io.Writer, look terminal.Look, r *check.Report, o *check.Operation) error {
+	p := &page{w: w, look: look}
+	p.wrapped("", 0, p.verdict(o.Verdict)+": "+p.bold(o.Name)+", an operation of "+p.bold(r.Setup))
+	p.wrapped("", 3, fmt.Sprintf("T%d %s, %s mm from the gauge line to the foremost point; part %s; %s",
+		o.Tool, o.ToolName, short(o.LPR, 3), o.Part, plural(len(o.Features), "feature")))
+	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
+	features := slices.Clone(o.Features)
+	slices.SortStableFunc(features, func(a, b check.Feature) int { return worseFirst(a.Verdict, b.Verdict) })
+	for i := range features {
+		p.feature(r, &features[i])
+	}
+	p.stickOut(o)
+	if r.Reach != nil {
+		p.list("Assumed", r.Reach.Cautious)
+	}
+	p.heading("Caution")
+	for _, c := range r.Caution {
+		p.wrapped("", 3, c)
+	}
+	return p.err
+}
+
+// feature writes all that was found of one feature.
+func (p *page) feature(r *check.Report, f *check.Feature) {
+	p.line("")
+	p.wrapped("", 0, fmt.Sprintf("%s, %s: %s: %s", p.bold(f.Name), f.Kind, p.verdict(f.Verdict), f.Reason))
+	for i := range f.Presented {
+		name := ""
+		if i == 0 {
+			name = "presented"
+		}
+		p.field(name, p.presented(&f.Presented[i]))
+	}
+	if len(f.Presented) == 0 {
+		p.field("presented", "by no rotary position")
+	}
+	for i := range f.Travel {
+		name := ""
+		if i == 0 {
+			name = "travel"
+		}
+		p.field(name, travelWords(&f.Travel[i]))
+		for _, cure := range f.Travel[i].Cures {
+			p.field("", "would help: "+cure)
+		}
+	}
+	p.tightest(r, f)
+}
+
+// presented words one rotary position of a feature.
+func (p *page) presented(q *check.Presented) string {
+	words := positions(q.At)
+	if words == "" {
+		words = "as it stands"
+	}
+	if q.Miss != 0 {
+		words = fmt.Sprintf("not: %s misses by %s deg", words, up(q.Miss))
+	}
+	switch {
+	case q.Chosen && q.Verdict == check.Clear:
+		words += ": chosen"
+	case q.Chosen:
+		words += ": chosen, " + p.verdict(q.Verdict)
+	default:
+		words += ": " + p.verdict(q.Verdict)
+	}
+	if q.Free != "" {
+		words += "; " + q.Free + " may stand anywhere"
+	}
+	if q.Why != "" {
+		words += "; " + q.Why
+	}
+	return words
+}
+
+// travelWords words where an axis comes nearest to a limit.
+func travelWords(t *check.Travel) string {
+	words := fmt.Sprintf("%s at %s: %s mm, %s mm left to %s", t.Axis, t.Where, fixed(t.Position, 2), Down(t.Margin), short(t.Limit, 3))
+	if t.Margin < 0 {
+		words = fmt.Sprintf("%s at %s: %s mm, %s mm beyond its limit at %s", t.Axis, t.Where, fixed(t.Position, 2), up(-t.Margin), short(t.Limit, 3))
+	}
+	if t.Margin < t.Demand {
+		words += ", demanded " + Demanded(t.Demand) + " mm"
+	}
+	return words
+}
+
+// tightest writes where a feature is tightest.
+func (p *page) tightest(r *check.Report, f *check.Feature) {
+	t := f.Tightest
+	switch {
+	case t != nil && t.Bodies[1] != "":
+		words := nearness(t)
+		if words == "" {
+			words = t.Bodies[0] + " and " + t.Bodies[1] + ": nothing is proven"
+		}
+		if len(t.At) > 0 {
+			words += ", at " + positions(t.At)
+		}
+		if t.Points != nil {
+			words += "; point " + point(r, t)
+		}
+		p.field("tightest", words)
+		if c := clearance(t); c != "" {
+			p.field("clearance", c)
+		}
+		for _, cure := range t.Cures {
+			p.field("", "would help: "+cure)
+		}
+	case f.Spare != nil && *f.Spare >= 0:
+		p.field("tightest", fmt.Sprintf("nothing comes nearer than is demanded and %s mm more, proven", Down(*f.Spare)))
+	}
+}
+
+// stickOut writes the window of an operation's stick-out.
+func (p *page) stickOut(o *check.Operation) {
+	s := o.StickOut
+	if s == nil {
+		return
+	}
+	p.heading("Stick-out, from the holder's face to the foremost point")
+	p.field("now", short(s.Now, 3)+" mm")
+	p.field("possible", window(s.Possible[0], s.Possible[1])+" mm, by cutter and holder")
+	if s.Shortest == nil || s.Longest == nil {
+		p.field("good", p.bold("none"))
+	} else {
+		p.field("good", p.bold(window(*s.Shortest, *s.Longest)+" mm"))
+	}
+	p.field("not less", because(s.ShortestBy))
+	p.field("not more", because(s.LongestBy))
+	tool := fmt.Sprintf("for T%d", o.Tool)
+	switch {
+	case s.Tool != nil:
+		p.field(tool, window(s.Tool[0], s.Tool[1])+" mm serves all operations of the tool")
+	default:
+		p.field(tool, "no stick-out serves all operations of the tool")
+	}
+	if len(s.Others) > 0 {
+		p.field("others", "tools of the library that would do: "+strings.Join(s.Others, ", "))
+	}
+}
+
+func because(words string) string {
+	if words == "" {
+		return "it is not known what bounds it"
+	}
+	return "because of " + words
+}

@@ -1,0 +1,210 @@
+package text
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gridswing/machine/check"
+)
+
+// operations writes a line for each operation, worst first.
+func (p *page) operations(r *check.Reach) {
+	if len(r.Operations) == 0 {
+		return
+	}
+	p.heading("Operations, worst first")
+	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "spare", "stick-out", "because"}, wraps: 1, indent: 3}
+	for _, o := range operationsWorstFirst(r.Operations) {
+		f := worstFeature(&o)
+		t.rows = append(t.rows, row{
+			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), spareOf(&o), stickOutOf(o.StickOut)},
+			last:  becauseOf(&o, f),
+		})
+	}
+	p.table(t)
+	p.wrapped("", 3, "Travel: what the axis that has least keeps to its limit. Spare: the least clearance that is proven, less what is demanded. "+
+		"Stick-out: what it is now, and in brackets the window. All in mm; rotary positions in degrees. "+
+		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
+}
+
+// operationsWorstFirst orders by verdict, then by what is left of the demand; of
+// equals the order of the file is kept.
+func operationsWorstFirst(list []check.Operation) []check.Operation {
+	list = slices.Clone(list)
+	slices.SortStableFunc(list, func(a, b check.Operation) int {
+		return cmp.Or(worseFirst(a.Verdict, b.Verdict), cmp.Compare(spare(&a), spare(&b)))
+	})
+	return list
+}
+
+func worseFirst(a, b check.Verdict) int {
+	switch {
+	case a.Worse(b):
+		return -1
+	case b.Worse(a):
+		return 1
+	}
+	return 0
+}
+
+// spare is the least that an operation keeps over what is demanded; -Inf where
+// something meets.
+func spare(o *check.Operation) float64 {
+	least := math.Inf(1)
+	for i := range o.Features {
+		f := &o.Features[i]
+		if f.Spare == nil {
+			return math.Inf(-1)
+		}
+		least = min(least, *f.Spare)
+	}
+	return least
+}
+
+// worstFeature returns the feature that an operation's verdict is about: the worst,
+// of equals the one that keeps least; nil if there is none.
+func worstFeature(o *check.Operation) *check.Feature {
+	var worst *check.Feature
+	left := func(f *check.Feature) float64 {
+		if f.Spare == nil {
+			return math.Inf(-1)
+		}
+		return *f.Spare
+	}
+	for i := range o.Features {
+		f := &o.Features[i]
+		if worst == nil || f.Verdict.Worse(worst.Verdict) || f.Verdict == worst.Verdict && left(f) < left(worst) {
+			worst = f
+		}
+	}
+	return worst
+}
+
+// chosen returns the rotary position at which a feature is cut, nil if there is none.
+func chosen(f *check.Feature) *check.Presented {
+	for i := range f.Presented {
+		if f.Presented[i].Chosen {
+			return &f.Presented[i]
+		}
+	}
+	return nil
+}
+
+// rotaryOf words where the rotary axes stand for the worst feature, and at how many
+// other positions features are cut: "A 90 C 180 (+1)".
+func rotaryOf(o *check.Operation, worst *check.Feature) string {
+	if worst == nil || chosen(worst) == nil {
+		return "none"
+	}
+	here, others := rotary(chosen(worst).At), map[string]bool{}
+	for i := range o.Features {
+		if c := chosen(&o.Features[i]); c != nil && rotary(c.At) != here {
+			others[rotary(c.At)] = true
+		}
+	}
+	switch {
+	case here == "":
+		return "-" // a machine without rotary axes
+	case len(others) > 0:
+		return fmt.Sprintf("%s (+%d)", here, len(others))
+	}
+	return here
+}
+
+// rotary words a position shortly: "A 90 C 180".
+func rotary(at []check.Position) string {
+	at = slices.Clone(at)
+	slices.SortStableFunc(at, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
+	var parts []string
+	for _, p := range at {
+		parts = append(parts, p.Axis+" "+short(p.Value, 2))
+	}
+	return strings.Join(parts, " ")
+}
+
+// travelOf words the least that an axis keeps to its limit over all features: "Z -12.40".
+func travelOf(o *check.Operation) string {
+	var least *check.Travel
+	for i := range o.Features {
+		for k := range o.Features[i].Travel {
+			if t := &o.Features[i].Travel[k]; least == nil || t.Margin < least.Margin {
+				least = t
+			}
+		}
+	}
+	if least == nil {
+		return "-"
+	}
+	return least.Axis + " " + Down(least.Margin)
+}
+
+// stickOutOf words a stick-out and its window: "62 (66.5 to 80)". The window is printed
+// so that it is never wider than it is.
+func stickOutOf(s *check.StickOut) string {
+	switch {
+	case s == nil:
+		return "-"
+	case s.Shortest == nil || s.Longest == nil:
+		return short(s.Now, 2) + " (none is good)"
+	}
+	return fmt.Sprintf("%s (%s)", short(s.Now, 2), window(*s.Shortest, *s.Longest))
+}
+
+// window words a stretch of lengths, rounded inwards to 0.1 mm: nobody sets a
+// stick-out finer.
+func window(lo, hi float64) string {
+	lo, hi = math.Ceil(lo*10-noise)/10, math.Floor(hi*10+noise)/10
+	if lo > hi {
+		return "none to 0.1"
+	}
+	return short(lo, 1) + " to " + short(hi, 1)
+}
+
+// spareOf words the least clearance less the demand.
+func spareOf(o *check.Operation) string {
+	if s := spare(o); !math.IsInf(s, 0) {
+		return Down(s)
+	}
+	return missing
+}
+
+// becauseOf words what the verdict of an operation that is not clear is about: how near it
+// comes and between what, or why it cannot be.
+func becauseOf(o *check.Operation, f *check.Feature) string {
+	switch {
+	case f == nil:
+		return "nothing to cut"
+	case o.Verdict == check.Clear && f.Tightest == nil:
+		return ""
+	}
+	where := ""
+	if len(o.Features) > 1 {
+		where = " at " + f.Name
+	}
+	if t := f.Tightest; t != nil && (f.Verdict == check.Clear || f.Verdict == t.Verdict) {
+		if words := nearness(t); words != "" {
+			return words + where
+		}
+	}
+	return f.Reason + where
+}
+
+// nearness words how near two bodies come: "1.20 mm between T6 holder and stock"; ""
+// where a finding is of no two bodies.
+func nearness(t *check.Finding) string {
+	bodies := t.Bodies[0] + " and " + t.Bodies[1]
+	switch {
+	case t.Bodies[1] == "":
+		return ""
+	case t.Verdict == check.Contact:
+		return bodies + " meet"
+	case t.Smallest != nil:
+		return Down(*t.Smallest) + " mm between " + bodies
+	case t.Proven != nil:
+		return "at least " + Down(*t.Proven) + " mm between " + bodies
+	}
+	return ""
+}
