@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gridswing/geom"
 
@@ -38,7 +39,8 @@ const outward = 1.0 / (1 << 20)
 //   - A stored coordinate is off by 2^-24 of itself at most (nearest float32), a corner by
 //     2^-24 of the largest distance D of any corner from the origin. Each point
 //     of a facet is a mean of its corners and is off by no more. With e = 2^-20 D
-//     no facet reaches the true solid.
+//     every facet stays on its own side of the edge it was moved away from. The corners
+//     of a ring keep a common height, so each band is still a stack of polygons.
 //
 // It is an error if the outline is no such line, encloses nothing, or does not fit
 // into float32. The corners are at most 1/cos(pi/sides) times as far
@@ -55,8 +57,8 @@ func Enclose(outline Contour, sides int) (*geom.Mesh, error) {
 	for _, p := range line {
 		largest = max(largest, math.Hypot(p.X/math.Cos(math.Pi/float64(sides)), p.Y))
 	}
-	if largest > math.MaxFloat32/4 {
-		return nil, fmt.Errorf("outline out to %g mm: too large to be stored", largest)
+	if largest > math.MaxFloat32/4 || largest < 1e-30 {
+		return nil, fmt.Errorf("outline out to %g mm cannot be stored in float32", largest)
 	}
 	line = line.widened(largest * outward)
 	round := Round{Side: Circumscribed}
@@ -116,11 +118,10 @@ func (c Contour) betweenPoles() Contour {
 
 // widened returns an outline between two poles with every edge moved outward by e
 // in radius, and by e away from the solid in height. Where a growing edge and a
-// shrinking one meet, they part by 2e; at the poles they go on to the axis.
+// shrinking one meet, they part by 2e.
 func (c Contour) widened(e float64) Contour {
 	n := len(c) - 1
-	up, down := c[1].Sub(c[0]), c[n].Sub(c[n-1])
-	line := Contour{{Y: c[0].Y - e - e*up.Y/up.X}}
+	line := pole(c[0], c[1], -e)
 	for i := 1; i < n; i++ {
 		before, after := growth(c[i-1], c[i]), growth(c[i], c[i+1])
 		if before == 0 {
@@ -134,7 +135,20 @@ func (c Contour) widened(e float64) Contour {
 			line = append(line, r2.Point{X: c[i].X + e, Y: c[i].Y - after*e})
 		}
 	}
-	return append(line, r2.Point{Y: c[n].Y + e - e*down.Y/down.X})
+	upper := pole(c[n], c[n-1], e)
+	slices.Reverse(upper)
+	return append(line, upper...)
+}
+
+// pole returns an end of the outline, moved by e along the axis, from the axis
+// on: the edge to the next point goes on to the axis, unless it is so steep, as a
+// needle's, that a small disc is nearer.
+func pole(end, next r2.Point, e float64) Contour {
+	steep := math.Abs(next.Y-end.Y) / next.X
+	if steep > 16 {
+		return Contour{{Y: end.Y + e}, {X: math.Abs(e), Y: end.Y + e}}
+	}
+	return Contour{{Y: end.Y + e*(1+steep)}}
 }
 
 // growth returns 1 where the radius grows, -1 where it shrinks, else 0.
