@@ -22,6 +22,7 @@ type assembly struct {
 	grips    []*grip
 	mass     float64 // of the whole, kg; 0: by density
 	warnings []string
+	loaded   bool // its parts have their solids, or the file has the faults
 }
 
 // opens returns where a part moves as its linear setting axis goes up; zero

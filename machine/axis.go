@@ -20,6 +20,7 @@ type axis struct {
 	direction, centre                    r3.Vector
 	travel                               span
 	home, accuracy                       float64
+	rollOver                             string
 	carriedBy                            int // the axis that carries this one; -1: the base
 }
 
@@ -34,6 +35,7 @@ func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 	s.senseOf(a, t, ofMachine)
 	s.centreOf(a, t, unit)
 	s.travelOf(a, t, unit, ofMachine)
+	s.rollOverOf(a, t)
 	return a
 }
 
@@ -136,6 +138,18 @@ func (s *source) travelOf(a *axis, t *axisTable, unit scale, ofMachine bool) {
 	if !a.setting && t.Travel != nil && !a.travel.holds(a.home) {
 		s.fault(t.Path+".home", fmt.Sprintf("home at %g", a.show(a.home, unit)),
 			"a home within travel, %s", a.between(a.travel, unit))
+	}
+}
+
+// rollOverOf reads which way round an axis without ends goes.
+func (s *source) rollOverOf(a *axis, t *axisTable) {
+	a.rollOver = t.RollOver
+	switch {
+	case !s.states(t.Path + ".roll_over"):
+	case !a.unlimited:
+		s.fault(t.Path+".roll_over", quoted(t.RollOver), "no such key: only an unlimited axis has two ways round")
+	case t.RollOver != ShorterWay && t.RollOver != ByValue:
+		s.fault(t.Path+".roll_over", quoted(t.RollOver), "%q or %q", ShorterWay, ByValue)
 	}
 }
 

@@ -10,21 +10,26 @@ import (
 
 // addBodies lists the parts of a placed assembly as bodies.
 func (b *builder) addBodies(p *placed) {
-	for i, s := range p.parts {
-		f := p.partFrame(i)
-		name := p.unit + "/" + s.name
-		if p.unit != machineUnit && len(p.parts) == 1 {
-			name = p.unit
-		}
+	for i := range p.parts {
 		p.bodies = append(p.bodies, len(b.setup.Bodies))
-		body := Body{
-			Name: name, Unit: p.unit, Role: s.role, OnTool: f.onTool, Solid: s.solid,
-			Chain: motion.Chain{Joints: f.joints, Home: f.home},
-			Mass:  s.mass, Density: s.density,
-		}
-		body.Fixed = body.Chain.Rigid()
-		b.setup.Bodies = append(b.setup.Bodies, body)
+		b.setup.Bodies = append(b.setup.Bodies, p.body(i))
 	}
+}
+
+// body returns a part of a placed assembly as a body.
+func (p *placed) body(i int) Body {
+	s, f := p.parts[i], p.partFrame(i)
+	name := p.unit + "/" + s.name
+	if p.unit != machineUnit && len(p.parts) == 1 {
+		name = p.unit
+	}
+	body := Body{
+		Name: name, Unit: p.unit, Role: s.role, OnTool: f.onTool, Solid: s.solid,
+		Chain: motion.Chain{Joints: f.joints, Home: f.home},
+		Mass:  s.mass, Density: s.density,
+	}
+	body.Fixed = body.Chain.Rigid()
+	return body
 }
 
 // addTool lists the tool: a prism around its cylinder, standing on the
@@ -79,7 +84,11 @@ func (b *builder) describe() {
 	for _, p := range b.assemblies() {
 		s.Warnings = append(s.Warnings, p.warnings...)
 	}
+	if b.machine.changer != nil {
+		s.Warnings = append(s.Warnings, b.machine.changer.warnings...)
+	}
 	b.warnOfAxes()
+	b.warnOfTools()
 	s.Unstated = b.unstated()
 }
 

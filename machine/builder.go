@@ -27,6 +27,10 @@ type builder struct {
 	tables  map[string]*placeTable
 	done    map[string]*placed
 	waiting []string // places being worked on, each standing on the next
+
+	libraries []*library          // of the tool files, in the order of the setup file
+	tools     map[int]*listedTool // by number
+	lists     map[string]*list    // by the path of the table that names it
 }
 
 // build places everything. It assumes files without faults of their own.
@@ -56,9 +60,26 @@ func (b *builder) build() {
 	b.command()
 	b.index()
 	s.Demand = b.demand()
-	s.Presence = presence(s.Bodies,
+	b.addJob()
+	s.Presence = presence(s.modelling(),
 		declarer{b.machine.src, b.machine.declaredAbsent}, declarer{b.src, b.src.absent(b.file.DeclaredAbsent)})
 	b.describe()
+}
+
+// addJob adds what is to be cut, with which tools, and what the machine does
+// between cuts.
+func (b *builder) addJob() {
+	s := b.setup
+	s.Rapid, s.Magazine = b.machine.rapid, b.machine.magazine
+	b.addSpindle()
+	b.addChange()
+	b.addOffsets()
+	b.addLibraries()
+	b.addSeats()
+	b.addMayBeCut()
+	b.addParts()
+	b.addMeasured()
+	b.addOperations()
 }
 
 // indexPlaces checks the names of the places; false if two have the same.
@@ -116,7 +137,7 @@ func (b *builder) axis(p *placed, i int) Axis {
 	x := Axis{
 		Letter: p.letter(i, f), Kind: a.kind, OnTool: p.onTool(i, f), Unlimited: a.unlimited,
 		Travel: a.travel, Commanded: a.travel, Home: a.home, Accuracy: a.accuracy,
-		Centre: f.home.Point(a.centre),
+		Centre: f.home.Point(a.centre), RollOver: a.rollOver,
 	}
 	x.Direction, x.Reversed = p.iso(i, f)
 	if a.unlimited {

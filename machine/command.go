@@ -67,13 +67,20 @@ func (b *builder) travelOf(a *Axis) string {
 
 // lookUp finds an axis by the letter it has as seated.
 func (b *builder) lookUp(key, letter string) *Axis {
-	var known []string
 	for i := range b.setup.Axes {
-		a := &b.setup.Axes[i]
-		if a.Letter == letter {
+		if a := &b.setup.Axes[i]; a.Letter == letter {
 			return a
 		}
-		known = append(known, a.Letter)
+	}
+	b.src.fault(key, "axis "+quoted(letter), "%s", b.knownAxes(letter))
+	return nil
+}
+
+// knownAxes words which axes there are instead of one of that letter.
+func (b *builder) knownAxes(letter string) string {
+	var known []string
+	for i := range b.setup.Axes {
+		known = append(known, b.setup.Axes[i].Letter)
 	}
 	hint := ""
 	for _, p := range b.inOrder() {
@@ -83,6 +90,5 @@ func (b *builder) lookUp(key, letter string) *Axis {
 			}
 		}
 	}
-	b.src.fault(key, "axis "+quoted(letter), "%s%s", oneOf(letter, known), hint)
-	return nil
+	return oneOf(letter, known) + hint
 }

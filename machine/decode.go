@@ -19,6 +19,12 @@ type span [2]float64
 // writes one number for both or a pair.
 type pitch [2]float64
 
+// pair is a step of a profile.
+type pair [2]float64
+
+// points are places: a file writes a list of them, or one by itself.
+type points []r3.Vector
+
 // spot is embedded in what is read from a table: the table's path.
 type spot struct {
 	Path string `toml:"-"`
@@ -101,6 +107,9 @@ func (s *source) put(v reflect.Value, value any, path string) {
 		}
 		return
 	}
+	if s.putList(v, value, path) {
+		return
+	}
 	switch v.Kind() {
 	case reflect.Pointer:
 		v.Set(reflect.New(v.Type().Elem()))
@@ -118,6 +127,30 @@ func (s *source) put(v reflect.Value, value any, path string) {
 	default:
 		s.scalar(v, value, path)
 	}
+}
+
+// putList fills a field of a kind that a file writes as a list of numbers, or
+// of one thing or many; false if it is none.
+func (s *source) putList(v reflect.Value, value any, path string) bool {
+	switch target := v.Addr().Interface().(type) {
+	case *pair:
+		if n, ok := s.numbers(value, 2, path, "a pair of numbers"); ok {
+			*target = pair{n[0], n[1]}
+		}
+	case *points:
+		items, ok := value.([]any)
+		if ok && len(items) > 0 {
+			if _, single := number(items[0]); single {
+				*target = make(points, 1)
+				s.put(reflect.ValueOf(&(*target)[0]).Elem(), value, path)
+				return true
+			}
+		}
+		s.slice(v, value, path)
+	default:
+		return false
+	}
+	return true
 }
 
 func (s *source) scalar(v reflect.Value, value any, path string) {

@@ -8,16 +8,24 @@ import (
 
 // Kinds of demanded clearance that Demand.For knows.
 const (
-	Swing = "swing" // rotary axes move over their commanded ranges
-	Rest  = "rest"  // everything stands
+	Swing          = "swing"       // rotary axes move over their commanded ranges
+	Rest           = "rest"        // everything stands
+	DemandRapid    = "rapid"       // rapids and index moves
+	DemandApproach = "approach"    // from the approach height on, and back
+	DemandCutting  = "cutting"     // what cuts, in feed, to what it must not cut
+	DemandHolder   = "holder"      // neck, shank, holder and spindle while something is cut
+	DemandChange   = "tool change" // tools are changed
 )
 
 // Demand is the clearance that a setup demands, in mm, always more than 0.
 type Demand struct {
 	Default float64
-	Swing   float64 // Default where the file does not say
-	Rest    float64 // Default where the file does not say
-	Pairs   []PairDemand
+	// Those of each kind are Default where the file does not say.
+	Swing, Rest, Rapid, Approach, Cutting, Holder, Change float64
+	// Travel is the margin left to an axis' limit, which may be 0; Default where
+	// the file does not say.
+	Travel float64
+	Pairs  []PairDemand
 }
 
 // PairDemand is the clearance demanded of one pair, of whatever kind. A and B
@@ -42,6 +50,16 @@ func (d Demand) For(kind, a, b string) (mm float64, reason string) {
 		return d.Swing, ""
 	case Rest:
 		return d.Rest, ""
+	case DemandRapid:
+		return d.Rapid, ""
+	case DemandApproach:
+		return d.Approach, ""
+	case DemandCutting:
+		return d.Cutting, ""
+	case DemandHolder:
+		return d.Holder, ""
+	case DemandChange:
+		return d.Change, ""
 	}
 	return d.Default, ""
 }
@@ -63,6 +81,12 @@ func (b *builder) demand() Demand {
 		return b.unit.mm(b.src.positive(t.Path+"."+key, *v))
 	}
 	d.Swing, d.Rest = kind("swing", t.Swing), kind("rest", t.Rest)
+	d.Rapid, d.Approach = kind("rapid", t.Rapid), kind("approach", t.Approach)
+	d.Cutting, d.Holder = kind("cutting", t.Cutting), kind("holder", t.Holder)
+	d.Change, d.Travel = kind("tool_change", t.ToolChange), d.Default
+	if t.Travel != nil {
+		d.Travel = b.unit.mm(b.src.notNegative(t.Path+".travel", *t.Travel))
+	}
 	for i := range t.Pairs {
 		p := &t.Pairs[i]
 		if len(p.Bodies) != 2 {

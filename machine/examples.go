@@ -30,6 +30,37 @@ var examples = map[string]string{
 	"solid.chord_error": `chord_error = 0.02, how far the true surface can be from the facets`,
 	"solid.role":        `role = "table" or what else it is`,
 
+	"tool_change.zone.name": `name = "..."`,
+	"holder.name":           `name = "..."`,
+	"cutter.name":           `name = "..."`,
+	"cutter.kind":           `kind = "drill" or what else it is`,
+	"tool.number":           `number = 1, as the program calls it`,
+	"tool.cutter":           `cutter = "...", the name of a [[cutter]]`,
+	"tool.holder":           `holder = "...", the name of a [[holder]]`,
+	"tool.stick_out":        `stick_out = 45, from the holder's face to the foremost point`,
+
+	"part.name":                     `name = "..."`,
+	"part.place":                    `place = "...", the name of a place`,
+	"operation.name":                `name = "..."`,
+	"operation.tool":                `tool = 1, the number of a tool`,
+	"operation.approach":            `approach = 5, the height above the stock from which on the tool is fed`,
+	"operation.retract":             `retract = 20, the height above the stock to which it is drawn back`,
+	"operation.face.axis":           `axis = [0, 0, 1], out of the part towards the spindle`,
+	"operation.pocket.axis":         `axis = [0, 0, 1], out of the part towards the spindle`,
+	"operation.contour.tip_control": `tip_control = true, if the control leads the tip along straight lines, or false`,
+	"operation.touch.at":            `at = [[x, y, z], ...], points of the surface`,
+	"operation.touch.axis":          `axis = [0, 0, 1], out of the part towards the spindle`,
+	"operation.touch.toward":        `toward = [1, 0, 0], the way of the search`,
+	"operation.touch.start":         `start = 10, the distance before the point at which the search begins`,
+	"operation.touch.search":        `search = 5, how far beyond the point it may go on`,
+	"may_be_cut.body":               `body = "vise/soft jaw"`,
+	"may_be_cut.depth":              `depth = 2, how far it may be cut into`,
+	"may_be_cut.reason":             `reason = "...", which the report prints`,
+	"measured.axis":                 `axis = "A"`,
+	"measured.position":             `position = { Y = ..., Z = ... }, where the spindle's axis was on the line of the rotary axis`,
+	"probed.part":                   `part = "...", the name of a part`,
+	"offsets.shift":                 `shift = 12.5, along Z`,
+
 	"seat.pins":       `pins = [[-50, 0, 0], [50, 0, 0]], on the axes of its two pins`,
 	"seat.play":       `play = 0.035, diametral, of each pin in its bushing`,
 	"grid.name":       `name = "..."`,
@@ -51,7 +82,11 @@ var examples = map[string]string{
 }
 
 // lists are the tables that are written in double brackets, one for each thing.
-var lists = []string{"axis", "solid", "grid", "fastener", "grip", "demand.pair", "place"}
+var lists = []string{
+	"axis", "solid", "grid", "fastener", "grip", "demand.pair", "place", "tool_change.zone",
+	"holder", "cutter", "tool", "part", "may_be_cut", "measured", "probed",
+	"operation", "operation.hole", "operation.face", "operation.pocket", "operation.contour", "operation.touch",
+}
 
 var inArray = regexp.MustCompile(`\[[0-9]+\]`)
 

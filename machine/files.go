@@ -8,23 +8,41 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"sync"
 	"unicode"
 
 	"gridswing/geom"
 	"gridswing/geom/stl"
 )
 
-// store is where the files are read from.
-type store struct {
+// Store is where files are read from. Each tool file and each solid is read
+// once, however many setups name it.
+type Store struct {
 	read   func(name string) ([]byte, error)
 	solid  func(name string) (*geom.Mesh, error)
 	beside func(file, relative string) string
+
+	loading   sync.Mutex // one setup after the other
+	libraries map[string]*library
+	meshes    map[meshKey]*mesh
+}
+
+// NewStore returns a store of the files on disk, for setups that have tools or
+// solids in common.
+func NewStore() *Store { return onDisk() }
+
+// Load is the function Load, from the store. Several goroutines may call it.
+func (st *Store) Load(path string) (*Setup, error) {
+	st.loading.Lock()
+	defer st.loading.Unlock()
+	return st.load(path)
 }
 
 // onDisk reads from disk. Relative paths go from the folder of the file that
 // names them; an absolute path is taken as it is.
-func onDisk() *store {
-	return &store{
+func onDisk() *Store {
+	return &Store{
+		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh),
 		read:  os.ReadFile,
 		solid: stl.ReadFile,
 		beside: func(file, relative string) string {
@@ -38,8 +56,9 @@ func onDisk() *store {
 }
 
 // inFS reads from a file system, whose paths cannot be absolute.
-func inFS(fsys fs.FS) *store {
-	return &store{
+func inFS(fsys fs.FS) *Store {
+	return &Store{
+		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh),
 		read:  func(name string) ([]byte, error) { return fs.ReadFile(fsys, name) },
 		solid: func(name string) (*geom.Mesh, error) { return stl.ReadFS(fsys, name) },
 		beside: func(file, relative string) string {
@@ -49,7 +68,7 @@ func inFS(fsys fs.FS) *store {
 }
 
 // resolve returns the full name of a file that another one names.
-func (st *store) resolve(from *source, key, relative string) (name string, ok bool) {
+func (st *Store) resolve(from *source, key, relative string) (name string, ok bool) {
 	// A backslash in double quotes can have become a tab or a line's end.
 	if relative == "" || strings.ContainsFunc(relative, func(r rune) bool { return r == '\\' || unicode.IsControl(r) }) {
 		from.fault(key, quoted(relative), "a path with forward slashes, from the folder of %s", from.name)

@@ -2,7 +2,7 @@ package machine
 
 import "github.com/golang/geo/r3"
 
-// The tables of the three kinds of file, key by key. A key that is not tagged
+// The tables of the four kinds of file, key by key. A key that is not tagged
 // "required" may be left out; pointers tell a key left out from a zero.
 // testdata/example says what each key means.
 
@@ -19,6 +19,10 @@ type machineFile struct {
 	Index          map[string]float64 `toml:"index"`
 	Solids         []machineSolid     `toml:"solid"`
 	Grids          []gridTable        `toml:"grid"`
+	Rapid          string             `toml:"rapid"`
+	Offsets        *offsetsTable      `toml:"offsets"`
+	Magazine       *magazineTable     `toml:"magazine"`
+	ToolChange     *toolChangeTable   `toml:"tool_change"`
 }
 
 type componentFile struct {
@@ -48,6 +52,13 @@ type setupFile struct {
 	Commanded      map[string]span    `toml:"commanded"`
 	Index          map[string]float64 `toml:"index"`
 	Tool           *toolTable         `toml:"tool"`
+	Tools          []string           `toml:"tools"`
+	Parts          []partTable        `toml:"part"`
+	Operations     []operationTable   `toml:"operation"`
+	MayBeCut       []mayBeCutTable    `toml:"may_be_cut"`
+	Measured       []measuredTable    `toml:"measured"`
+	Probed         []probedTable      `toml:"probed"`
+	Offsets        *shiftTable        `toml:"offsets"`
 }
 
 type axisTable struct {
@@ -65,6 +76,7 @@ type axisTable struct {
 	Home      *float64   `toml:"home"`
 	Sense     string     `toml:"sense"`
 	Accuracy  float64    `toml:"accuracy"`
+	RollOver  string     `toml:"roll_over"`
 }
 
 type spindleTable struct {
@@ -143,10 +155,16 @@ type gripTable struct {
 
 type demandTable struct {
 	spot
-	Default float64           `toml:"default,required"`
-	Swing   *float64          `toml:"swing"`
-	Rest    *float64          `toml:"rest"`
-	Pairs   []demandPairTable `toml:"pair"`
+	Default    float64           `toml:"default,required"`
+	Swing      *float64          `toml:"swing"`
+	Rest       *float64          `toml:"rest"`
+	Rapid      *float64          `toml:"rapid"`
+	Approach   *float64          `toml:"approach"`
+	Cutting    *float64          `toml:"cutting"`
+	Holder     *float64          `toml:"holder"`
+	ToolChange *float64          `toml:"tool_change"`
+	Travel     *float64          `toml:"travel"`
+	Pairs      []demandPairTable `toml:"pair"`
 }
 
 type demandPairTable struct {
@@ -173,4 +191,37 @@ type grippedTable struct {
 	spot
 	Bite float64 `toml:"bite,required"`
 	Grip string  `toml:"grip"`
+}
+
+type offsetsTable struct {
+	spot
+	Method   string   `toml:"method"`
+	Lengths  string   `toml:"lengths"`
+	Numbers  []string `toml:"numbers"`
+	Decimals *int     `toml:"decimals"`
+}
+
+type magazineTable struct {
+	spot
+	Longest  *float64 `toml:"longest"`
+	Heaviest *float64 `toml:"heaviest"`
+	Diameter *float64 `toml:"diameter"`
+	Alone    *float64 `toml:"alone"`
+}
+
+type toolChangeTable struct {
+	spot
+	At    map[string]float64 `toml:"at"`
+	Zones []zoneTable        `toml:"zone"`
+}
+
+type zoneTable struct {
+	spot
+	Name       string     `toml:"name,required"`
+	File       string     `toml:"file"`
+	ChordError *float64   `toml:"chord_error"`
+	At         *r3.Vector `toml:"at"`
+	From       *r3.Vector `toml:"from"`
+	To         *r3.Vector `toml:"to"`
+	CarriedBy  string     `toml:"carried_by"`
 }

@@ -51,6 +51,13 @@ type Operation struct {
 	Where     string // "op10.toml:48": the place in the file
 }
 
+// FaultyOperation is an operation that cannot be looked at.
+type FaultyOperation struct {
+	Name   string
+	Where  string // "op10.toml:51": the place of what is wrong
+	Reason string // what was found and what was expected
+}
+
 // AxisPosition is where one axis stands, in mm or rad.
 type AxisPosition struct {
 	Axis  int // index into Setup.Axes

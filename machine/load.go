@@ -9,16 +9,17 @@ import (
 // Load reads a setup file and everything it names: the machine, the components,
 // their solids. A setup file that cannot be read at all is an error of the
 // operating system. All others are of type *Error, joined by errors.Join: those
-// of the setup file, then of the machine, then of the components in the order
-// in which the setup names them, each file's from top to bottom. A Setup is
-// returned only without any error.
+// of the setup file, then of the machine, then of the components, tool files
+// and lists in the order in which the setup names them, each file's from top to
+// bottom. A Setup is returned only without any error. What is wrong with the
+// values of one operation is none: see Setup.Faulty.
 func Load(path string) (*Setup, error) { return onDisk().load(path) }
 
 // LoadFS is Load from a file system, such as one embedded in the program. The
 // name is slash-separated, from the root of fsys.
 func LoadFS(fsys fs.FS, name string) (*Setup, error) { return inFS(fsys).load(name) }
 
-func (st *store) load(path string) (*Setup, error) {
+func (st *Store) load(path string) (*Setup, error) {
 	data, err := st.read(path)
 	if err != nil {
 		return nil, fmt.Errorf("setup file: %w", err)
@@ -37,6 +38,7 @@ func (st *store) load(path string) (*Setup, error) {
 		return nil, err
 	}
 	st.loadSolids(assemblies)
+	b.finishLibraries()
 	b.build()
 	if err := report(sources); err != nil {
 		return nil, err
@@ -58,13 +60,16 @@ func report(sources []*source) error {
 
 // readFiles reads the machine and the components, each file once, and returns
 // them in that order. What is wrong is noted in the sources.
-func (st *store) readFiles(b *builder, sources *[]*source) []*assembly {
+func (st *Store) readFiles(b *builder, sources *[]*source) []*assembly {
 	var list []*assembly
 	if src := st.open(b.src, "machine", b.file.Machine); src != nil {
 		*sources = append(*sources, src)
 		if b.machine = machineOf(src); b.machine != nil {
 			list = append(list, &b.machine.assembly)
 		}
+	}
+	if b.machine != nil && b.machine.changer != nil {
+		list = append(list, b.machine.changer)
 	}
 	b.sets = make(map[string]*assembly)
 	read := make(map[string]*assembly) // by path, as resolved
@@ -87,12 +92,14 @@ func (st *store) readFiles(b *builder, sources *[]*source) []*assembly {
 			b.sets[t.Name] = a
 		}
 	}
+	list = append(list, st.readLibraries(b, sources)...)
+	st.readLists(b, sources)
 	return list
 }
 
 // open reads and parses a file that another one names; nil, and a fault of the
 // file that names it, if it cannot be read.
-func (st *store) open(from *source, key, relative string) *source {
+func (st *Store) open(from *source, key, relative string) *source {
 	name, ok := st.resolve(from, key, relative)
 	if !ok {
 		return nil

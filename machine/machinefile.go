@@ -17,6 +17,11 @@ type machineModel struct {
 	index          map[string]float64 // in the file's unit, by letter
 	spindle        *spindle
 	tool           *Tool
+	rapid          string
+	offsets        *OffsetRules
+	magazine       *Magazine
+	changer        *assembly          // the zones of [tool_change], nil without
+	changeAt       map[string]float64 // in the file's unit, by letter
 }
 
 // machineOf turns a machine file into a model; nil if it cannot be read.
@@ -57,7 +62,25 @@ func machineOf(src *source) *machineModel {
 			src.fault("tool", "a tool and no spindle", "a table [spindle] that says where the tool stands")
 		}
 	}
+	m.readJob(&f, carriers)
 	return m
+}
+
+// readJob reads what counts once something is cut.
+func (m *machineModel) readJob(f *machineFile, carriers []string) {
+	if m.rapid = f.Rapid; m.rapid != Independent && m.rapid != Interpolated {
+		m.src.fault("rapid", quoted(m.rapid), "%q, or no such key where axes need not arrive together", Interpolated)
+	}
+	if f.Offsets != nil {
+		m.offsets = m.src.offsetRules(f.Offsets)
+	}
+	if f.Magazine != nil {
+		m.magazine = m.src.magazine(f.Magazine, m.assembly.unit)
+	}
+	if f.ToolChange != nil {
+		m.changeAt = f.ToolChange.At
+		m.readChanger(f.ToolChange, carriers)
+	}
 }
 
 // checkBranches holds every axis to the branch of the axis that carries it,

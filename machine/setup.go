@@ -35,6 +35,9 @@ type Setup struct {
 	Tools      []*tooling.Tool
 	Parts      []Part
 	Operations []Operation
+	// Faulty lists operations that are left out since something is wrong with
+	// what the files say of them or of their tools.
+	Faulty     []FaultyOperation
 	MayBeCut   []MayBeCut
 	Seats      []Seat // one for each placed component, in file order
 	Magazine   *Magazine

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"math"
 	"runtime"
+	"slices"
 
 	"gridswing/geom"
 
@@ -23,10 +24,17 @@ type mesh struct {
 	rounding float64 // mm, of the conversion of units
 }
 
+// meshKey is what a solid is known by: its file as resolved, and the unit it is
+// read in.
+type meshKey struct {
+	name string
+	unit scale
+}
+
 // largestSolid bounds the coordinates of a solid, in mm: a kilometre.
 const largestSolid = 1e6
 
-func (m *mesh) load(st *store) {
+func (m *mesh) load(st *Store) {
 	raw, err := st.solid(m.name)
 	if err != nil {
 		m.err = err
@@ -48,24 +56,24 @@ func (m *mesh) load(st *store) {
 
 // loadSolids reads the solids of all assemblies, on all cores, each file once.
 // What is wrong with one is a fault of the file that names it first.
-func (st *store) loadSolids(assemblies []*assembly) {
-	type named struct {
-		name string
-		unit scale
-	}
-	known := make(map[named]*mesh)
+func (st *Store) loadSolids(assemblies []*assembly) {
 	var all []*mesh
 	owned := make(map[*part]*mesh)
+	assemblies = slices.DeleteFunc(assemblies, func(a *assembly) bool { return a.loaded })
 	for _, a := range assemblies {
 		for _, p := range a.parts {
+			if p.solid != nil {
+				continue // computed
+			}
 			name, ok := st.resolve(a.src, p.path+".file", p.file)
 			if !ok {
 				continue
 			}
-			m := known[named{name, p.unit}]
+			key := meshKey{name, p.unit}
+			m := st.meshes[key]
 			if m == nil {
 				m = &mesh{name: name, unit: geom.Unit(p.unit)}
-				known[named{name, p.unit}] = m
+				st.meshes[key] = m
 				all = append(all, m)
 			}
 			owned[p] = m
@@ -87,6 +95,7 @@ func (st *store) loadSolids(assemblies []*assembly) {
 			}
 		}
 		a.weigh()
+		a.loaded = true
 	}
 }
 

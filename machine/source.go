@@ -24,7 +24,7 @@ type source struct {
 func parse(name string, data []byte) *source {
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a mark that some editors set
 	s := &source{name: name, data: data, places: make(map[string]int)}
-	if !s.encoding() {
+	if !s.encoding("a TOML file") {
 		return s
 	}
 	if err := toml.Unmarshal(data, &s.values); err != nil {

@@ -15,7 +15,7 @@ import (
 
 // encoding notes a file that is not in UTF-8, in which TOML is written. It
 // reports whether the file is.
-func (s *source) encoding() bool {
+func (s *source) encoding(kind string) bool {
 	const save = "UTF-8: save the file as UTF-8"
 	d := s.data
 	switch {
@@ -24,7 +24,7 @@ func (s *source) encoding() bool {
 		s.add(&Error{File: s.name, Line: 1, Column: 1, Found: "text in UTF-16", Expected: save})
 	case bytes.IndexByte(d, 0) >= 0:
 		line, column := s.position(bytes.IndexByte(d, 0))
-		s.add(&Error{File: s.name, Line: line, Column: column, Found: "a byte 0, which is in no text", Expected: "a TOML file in " + save})
+		s.add(&Error{File: s.name, Line: line, Column: column, Found: "a byte 0, which is in no text", Expected: kind + " in " + save})
 	case !utf8.Valid(d):
 		at := 0
 		for {

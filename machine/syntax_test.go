@@ -126,7 +126,7 @@ func TestNoDemand(t *testing.T) {
 // as one, and nothing else is.
 func TestExamplesAreComplete(t *testing.T) {
 	k := keysOf[machineFile]()
-	for _, more := range []keys{keysOf[componentFile](), keysOf[setupFile]()} {
+	for _, more := range []keys{keysOf[componentFile](), keysOf[setupFile](), keysOf[toolFile]()} {
 		k.required = append(k.required, more.required...)
 		k.lists = append(k.lists, more.lists...)
 		k.all = append(k.all, more.all...)

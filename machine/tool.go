@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gridswing/geom"
+	"gridswing/geom/motion"
 
 	"github.com/golang/geo/r3"
 )
@@ -21,6 +22,23 @@ func (s *source) spindle(t *spindleTable, unit scale, carriers []string) *spindl
 		gauge:     unit.point(t.GaugePoint),
 		axis:      s.unitVector(t.Path+".axis", t.Axis),
 	}
+}
+
+// addSpindle says where tools stand.
+func (b *builder) addSpindle() {
+	sp := b.machine.spindle
+	if sp == nil {
+		return
+	}
+	f := b.base.axisFrame(sp.carriedBy, false).at(sp.pose())
+	s := &Spindle{Chain: motion.Chain{Joints: f.joints, Home: f.home}, Axis: -1}
+	for k := sp.carriedBy; k >= 0; k = b.base.axes[k].carriedBy {
+		if !b.base.axes[k].setting {
+			s.Axis = b.base.params[k]
+			break
+		}
+	}
+	b.setup.Spindle = s
 }
 
 // Tool is the largest tool of a setup, as a plain cylinder, in mm.

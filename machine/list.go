@@ -1,0 +1,212 @@
+package machine
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/golang/geo/r3"
+)
+
+// list is a file of points, one in a line, for a spreadsheet to write: CSV with
+// commas or semicolons, its columns named in the first line.
+type list struct {
+	src  *source
+	rows []row
+}
+
+// Columns of a list: where the point is, the axis there, and what a table of
+// holes states for all of its holes.
+var (
+	pointColumns = []string{"x", "y", "z"}
+	axisColumns  = []string{"i", "j", "k"}
+	holeColumns  = []string{"depth", "depth_to", "breakthrough", "name"}
+)
+
+// readLists reads the lists that features name, each file once for each kind
+// of feature.
+func (st *Store) readLists(b *builder, sources *[]*source) {
+	type key struct{ name, kind string }
+	known := make(map[key]*list)
+	b.lists = make(map[string]*list)
+	read := func(table, kind, relative string, optional []string) {
+		path := table + ".list"
+		if !b.src.states(path) {
+			return
+		}
+		name, ok := st.resolve(b.src, path, relative)
+		if !ok {
+			return
+		}
+		l, read := known[key{name, kind}]
+		if !read {
+			data, err := st.read(name)
+			if err != nil {
+				b.src.missing(path, relative, name, err)
+				return
+			}
+			l = listOf(name, data, optional)
+			known[key{name, kind}] = l
+			*sources = append(*sources, l.src)
+		}
+		b.lists[table] = l
+	}
+	for i := range b.file.Operations {
+		t := &b.file.Operations[i]
+		for k := range t.Holes {
+			read(t.Holes[k].Path, Hole, t.Holes[k].List, slices.Concat(axisColumns, holeColumns))
+		}
+		for k := range t.Contours {
+			read(t.Contours[k].Path, Contour, t.Contours[k].List, axisColumns)
+		}
+	}
+}
+
+// listOf reads a list. What is wrong is noted in its source.
+func listOf(name string, data []byte, optional []string) *list {
+	data = bytes.TrimPrefix(data, []byte("\ufeff"))
+	l := &list{src: &source{name: name, data: data}}
+	if !l.src.encoding("a list in CSV") {
+		return l
+	}
+	in := csv.NewReader(bytes.NewReader(data))
+	in.TrimLeadingSpace = true
+	in.ReuseRecord = true
+	in.FieldsPerRecord = -1 // told in our words
+	first, _, _ := bytes.Cut(data, []byte("\n"))
+	if bytes.IndexByte(first, ';') >= 0 {
+		in.Comma = ';'
+	}
+	record, err := in.Read()
+	if errors.Is(err, io.EOF) {
+		l.src.add(&Error{File: name, Line: 1, Column: 1, Found: "an empty file", Expected: "x,y,z in the first line, and a point in each of the others"})
+		return l
+	}
+	var columns []string
+	for err == nil {
+		if columns == nil {
+			if columns = l.header(in, record, optional); columns == nil {
+				return l
+			}
+		} else {
+			l.row(in, columns, record)
+		}
+		record, err = in.Read()
+	}
+	var syntax *csv.ParseError
+	switch {
+	case errors.As(err, &syntax):
+		l.src.add(&Error{File: name, Line: syntax.Line, Column: syntax.Column, Found: syntax.Err.Error(), Expected: "a list in CSV"})
+	case len(l.rows) == 0 && !l.src.any():
+		l.src.add(&Error{File: name, Line: 2, Column: 1, Found: "no point", Expected: "a point in each line after the first"})
+	}
+	return l
+}
+
+// fault notes what is wrong with a field of the record read last.
+func (l *list) fault(in *csv.Reader, field int, key, found, expected string, args ...any) {
+	line, column := in.FieldPos(field)
+	l.src.add(&Error{File: l.src.name, Line: line, Column: column, Key: key, Found: found, Expected: fmt.Sprintf(expected, args...)})
+}
+
+// header reads the names of the columns; nil if they will not do.
+func (l *list) header(in *csv.Reader, record []string, optional []string) []string {
+	known := slices.Concat(pointColumns, optional)
+	columns := make([]string, len(record))
+	for i, name := range record {
+		name = strings.TrimSpace(name)
+		switch {
+		case !slices.Contains(known, name):
+			l.fault(in, i, "", "column "+quoted(name), "%s", oneOf(name, known))
+		case slices.Contains(columns, name):
+			l.fault(in, i, "", "column "+quoted(name)+" a second time", "each column once")
+		}
+		columns[i] = name
+	}
+	for _, group := range [][]string{pointColumns, axisColumns} {
+		axis := group[0] == "i"
+		if axis && !slices.ContainsFunc(axisColumns, func(c string) bool { return slices.Contains(columns, c) }) {
+			continue
+		}
+		for _, name := range group {
+			if !slices.Contains(columns, name) && !l.src.any() {
+				l.fault(in, 0, "", "no column "+name, "%s", strings.Join(group, string(in.Comma)))
+			}
+		}
+	}
+	if l.src.any() {
+		return nil
+	}
+	return columns
+}
+
+// row reads one point.
+func (l *list) row(in *csv.Reader, columns, record []string) {
+	if len(record) != len(columns) {
+		l.fault(in, min(len(record), len(columns))-1, "", count(len(record), "field", "fields"), "%d, as in the first line", len(columns))
+		return
+	}
+	w := row{listed: true, src: l.src}
+	w.line, _ = in.FieldPos(0)
+	w.where = fmt.Sprintf("%s:%d", l.src.name, w.line)
+	var axis [3]*float64
+	for i, field := range record {
+		field = strings.TrimSpace(field)
+		var v float64
+		text := columns[i] == "name" || columns[i] == "depth_to"
+		if !text && (field != "" || slices.Contains(pointColumns, columns[i])) {
+			var ok bool
+			if v, ok = l.number(in, i, columns[i], field); !ok {
+				continue
+			}
+		}
+		if field == "" {
+			continue
+		}
+		switch columns[i] {
+		case "x":
+			w.at.X = v
+		case "y":
+			w.at.Y = v
+		case "z":
+			w.at.Z = v
+		case "i", "j", "k":
+			axis[columns[i][0]-'i'] = &v
+		case "depth":
+			w.depth = &v
+		case "breakthrough":
+			w.through = &v
+		case "depth_to":
+			w.depthTo = field
+		case "name":
+			w.name = field
+		}
+	}
+	switch {
+	case axis[0] != nil && axis[1] != nil && axis[2] != nil:
+		w.axis = &r3.Vector{X: *axis[0], Y: *axis[1], Z: *axis[2]}
+	case axis != [3]*float64{}:
+		l.fault(in, slices.Index(columns, "i"), "", "a part of an axis", "i, j and k, or none of the three")
+	}
+	l.rows = append(l.rows, w)
+}
+
+// number reads a field.
+func (l *list) number(in *csv.Reader, i int, column, field string) (float64, bool) {
+	v, err := strconv.ParseFloat(field, 64)
+	switch {
+	case err == nil && math.Abs(v) <= largest && !strings.ContainsAny(field, "xXpP_"):
+		return v, true
+	case strings.Count(field, ",") == 1 && strings.Trim(field, "+-0123456789,") == "":
+		l.fault(in, i, column, quoted(field), "a decimal point: %s", strings.Replace(field, ",", ".", 1))
+	default:
+		l.fault(in, i, column, quoted(field), "a number")
+	}
+	return 0, false
+}
