@@ -44,7 +44,7 @@ type Path struct {
 //
 // Of all choices of branch and whole turns that are continuous it is one within the
 // travel of the rotary axes, if there is one; of these the one in which they turn
-// least (sum of squares); of these the nearest to start. Travel of linear axes is not looked at.
+// least (sum of squares, a change of branch counting as a quarter turn); of these the nearest to start. Travel of linear axes is not looked at.
 //
 // With tip control the control leads the tip evenly along the straight line
 // between two points while each rotary axis turns evenly; without it, every axis goes evenly.

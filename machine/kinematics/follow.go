@@ -12,6 +12,7 @@ type step struct {
 	at   motion.Params
 	cost float64
 	from int
+	side int // as in Solution
 }
 
 // What a path must keep to, strictest first.
@@ -27,6 +28,11 @@ const (
 // nearStart weighs how far from the start a path begins against how much the axes turn
 // along it: it only decides between paths that are alike.
 const nearStart = 1e-6
+
+// otherSide is what it costs to change from the one solution to the other in an interval: that of a
+// quarter turn. It is worth it past a singular position, where a rotary axis would
+// have to turn by half a turn otherwise, and not in order to save a few degrees.
+const otherSide = math.Pi / 2 * math.Pi / 2
 
 // follow chooses a solution and whole turns for each point: the cheapest chain of
 // steps (R. Bellman, "Dynamic Programming", 1957), by the strictest rule that
@@ -84,7 +90,7 @@ func (m *Machine) begin(solutions []Solution, start motion.Params, r rule) (list
 			positions = append(m.unwound(s, start), positions...)
 		}
 		for _, p := range positions {
-			list = m.add(list, step{at: p, cost: nearStart * m.effort(start, p), from: -1})
+			list = m.add(list, step{at: p, cost: nearStart * m.effort(start, p), from: -1, side: s.side})
 		}
 	}
 	return list
@@ -98,7 +104,11 @@ func (m *Machine) advance(before []step, solutions []Solution, r rule) (list []s
 				if r == keepTravel && !m.withinTravel(p) || r != keepAny && !m.steady(before[i].at, p) {
 					continue
 				}
-				list = m.add(list, step{at: p, cost: before[i].cost + m.effort(before[i].at, p), from: i})
+				cost := before[i].cost + m.effort(before[i].at, p)
+				if before[i].side*s.side < 0 {
+					cost += otherSide
+				}
+				list = m.add(list, step{at: p, cost: cost, from: i, side: s.side})
 			}
 		}
 	}

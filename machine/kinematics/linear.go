@@ -10,8 +10,9 @@ import (
 )
 
 // leastSpan is the smallest determinant of the three directions, unit vectors
-// per unit of axis, at which they still count as spanning space.
-const leastSpan = 1e-6
+// per unit of axis, at which they still count as spanning space: one that leans by
+// half a degree out of the plane of two others.
+const leastSpan = 0.01
 
 // columns returns how far the tip goes, in the part's frame, per unit of each of
 // the given axes. The motion is affine in linear axes: a joint shifts what is

@@ -30,6 +30,9 @@ type Solution struct {
 	// Branch is 0 or 1: of two solutions, 0 is the one in which the rotary axis
 	// nearer to the spindle stands at the greater position within half a turn of 0.
 	Branch int
+	// side tells the two solutions apart in a way that is continuous as the
+	// direction changes: Branch is not, where an axis passes half a turn.
+	side int
 }
 
 // Present returns the rotary positions at which the tool's axis lies along axis, a
@@ -99,7 +102,7 @@ func (m *Machine) arms(p motion.Params) (w []r3.Vector, z r3.Vector) {
 
 // solution translates values of joints into positions of axes.
 func (m *Machine) solution(p pose2, at motion.Params) Solution {
-	s := Solution{Position: at, Free: -1}
+	s := Solution{Position: at, Free: -1, side: p.side}
 	if p.miss > Presented {
 		s.Miss = p.miss
 	}

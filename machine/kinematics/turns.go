@@ -12,6 +12,7 @@ type pose2 struct {
 	values [2]float64
 	miss   float64
 	free   int
+	side   int // of the plane through both axes on which the direction between lies; 0: in it
 }
 
 // alike is the angle, in rad, below which two directions count as the same: above
@@ -94,7 +95,9 @@ func twoTurns(w1, w2, z, t r3.Vector, now [2]float64) []pose2 {
 	psi := 2 * math.Atan2(
 		math.Sqrt(max(0, math.Sin(s-toT)*math.Sin(s-phi))),
 		math.Sqrt(max(0, math.Sin(s)*math.Sin(s-toZ))))
-	return []pose2{at(toT, psi, 0), at(toT, -psi, 0)}
+	a, b := at(toT, psi, 0), at(toT, -psi, 0)
+	a.side, b.side = 1, -1
+	return []pose2{a, b}
 }
 
 func halfTurnIf(yes bool) float64 {

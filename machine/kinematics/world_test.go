@@ -16,14 +16,20 @@ func vec(x, y, z float64) r3.Vector { return r3.Vector{X: x, Y: y, Z: z} }
 func radians(d float64) float64 { return d * math.Pi / 180 }
 func degrees(r float64) float64 { return r * 180 / math.Pi }
 
-func near(t testing.TB, what string, got, want r3.Vector, within float64) {
+// reporter is a test, of this package or of rapid.
+type reporter interface {
+	Helper()
+	Errorf(format string, args ...any)
+}
+
+func near(t reporter, what string, got, want r3.Vector, within float64) {
 	t.Helper()
 	if d := got.Sub(want).Norm(); !(d <= within) {
 		t.Errorf("%s at %v, want %v (off by %.3g)", what, got, want, d)
 	}
 }
 
-func close(t testing.TB, what string, got, want, within float64) {
+func close(t reporter, what string, got, want, within float64) {
 	t.Helper()
 	if d := math.Abs(got - want); !(d <= within) {
 		t.Errorf("%s is %.9g, want %.9g (off by %.3g)", what, got, want, d)
