@@ -32,13 +32,13 @@ func (t *Tool) outline() []stretch {
 	return append(line, straight(c.neck(), body, shank), straight(c.shank(), shank, t.StickOut))
 }
 
-// end returns the outline up to TipLength: the point or the rounded corner; all of
-// a probe's ball.
+// end returns the outline up to TipLength: the point or the rounded corner; a
+// probe's ball up to its stem.
 func (c *Cutter) end() []stretch {
 	r, re := c.DC/2, c.corner()
 	switch {
 	case c.Kind == TouchProbe:
-		return tangents(r2.Point{Y: r}, r, math.Pi)
+		return upTo(tangents(r2.Point{Y: r}, r, math.Pi), c.cutting())
 	case c.pointed():
 		return []stretch{{r2.Point{X: c.flat()}, r2.Point{X: r, Y: c.TipLength()}}}
 	case re > 0:
@@ -76,6 +76,16 @@ func tangents(center r2.Point, radius, turn float64) []stretch {
 	last := meet(int(n) - 1)
 	sin, cos := math.Sincos(turn)
 	return append(line, stretch{last, center.Add(r2.Point{X: sin, Y: -cos}.Mul(radius))})
+}
+
+// upTo cuts off what is above a height.
+func upTo(line []stretch, high float64) []stretch {
+	for i, s := range line {
+		if s.to.Y > high {
+			line[i].to = r2.Point{X: s.at(high), Y: high}
+		}
+	}
+	return line
 }
 
 // between returns the points of the outline from one height to another, steps as
