@@ -113,17 +113,27 @@ func TestPresence(t *testing.T) {
 		with(t, "machine.toml", "[tool] ", "[ignored]").
 		with(t, "machine.toml", "[ignored]", "#")
 	w = w.with(t, "machine.toml", "diameter = 80\nlength = 180", "")
-	s := w.load(t)
-	var got []string
-	for _, p := range s.Presence {
-		got = append(got, fmt.Sprintf("%s: %s %v", p.What, p.State, p.Bodies))
+	roles := func(s *Setup) (list []string) {
+		for _, p := range s.Presence {
+			list = append(list, fmt.Sprintf("%s: %s %v", p.What, p.State, p.Bodies))
+		}
+		return list
 	}
+	got := roles(w.load(t))
 	want := []string{
 		"head: modelled [machine/head]", "spindle nose: modelled [machine/nose]", "column: modelled [machine/column]",
 		"table: modelled [machine/table]", "guards: modelled [machine/door frame]", "changer: declared absent []",
-		"hoses: not modelled []", "stock: modelled [stock]", "tool: not modelled []",
+		"hoses: not modelled []", "stock: modelled [stock]", "tool: modelled [T1 T2 T4 T20]",
 	}
 	if !slices.Equal(got, want) {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+	// Nothing is cut, and there is no largest tool: none is modelled. What the
+	// changer sweeps is, as a zone.
+	w = w.uncut(t).with(t, "machine.toml", `["changer"]`, "[]")
+	w["machine.toml"] += "[[tool_change.zone]]\nname = \"arm\"\nfrom = [0, 0, 0]\nto = [1, 1, 1]\n"
+	want[5], want[8] = "changer: modelled [machine/arm]", "tool: not modelled []"
+	if got = roles(w.load(t)); !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
 }
@@ -240,12 +250,12 @@ func TestLoadFromDisk(t *testing.T) {
 	block := filepath.ToSlash(filepath.Join(dir, "fix tures", "block.stl"))
 	w["stock.toml"] = strings.ReplaceAll(w["stock.toml"], `"block.stl"`, strconv.Quote(block))
 	for name, text := range w {
-		if strings.HasSuffix(name, ".toml") {
+		if !strings.HasSuffix(name, ".stl") {
 			text = strings.ReplaceAll(text, "\n", "\r\n")
 		}
 		folder := filepath.Join(dir, "fix tures")
 		switch name {
-		case "setup.toml":
+		case "setup.toml", "tools.toml", "holes.csv":
 			folder = dir
 		case "machine.toml", "table.stl", "column.stl", "head.stl", "nose.stl", "guards.stl":
 			folder = filepath.Dir(dir)
@@ -328,7 +338,8 @@ func TestToolOfSetup(t *testing.T) {
 // calls it, and told.
 func TestLetterOfControl(t *testing.T) {
 	w := example(t).with(t, "machine.toml", "letter = \"X\"", "letter = \"V\"").
-		with(t, "machine.toml", "carried_by = \"X\"", "carried_by = \"V\"")
+		with(t, "machine.toml", "carried_by = \"X\"", "carried_by = \"V\"").
+		with(t, "machine.toml", "at = { X = 0", "at = { V = 0")
 	s := w.load(t)
 	s.axis(t, "V")
 	if all := strings.Join(s.Warnings, "\n"); !strings.Contains(all, "axis V of the machine is parallel to X") {

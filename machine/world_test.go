@@ -98,7 +98,7 @@ func example(t testing.TB) world {
 		"moving-jaw.stl": string(box(-60, -30, 60, 60, -10, 90)),
 		"block.stl":      string(box(-40, -30, 0, 40, 30, 40)),
 	}
-	files, err := filepath.Glob("testdata/example/*.toml")
+	files, err := filepath.Glob("testdata/example/*.*")
 	if err != nil || len(files) == 0 {
 		t.Fatal("no example files", err)
 	}
@@ -110,6 +110,16 @@ func example(t testing.TB) world {
 		w[filepath.Base(f)] = string(text)
 	}
 	return w
+}
+
+// uncut returns the world without what its setup says of cutting.
+func (w world) uncut(t testing.TB) world {
+	t.Helper()
+	_, cutting, found := strings.Cut(w["setup.toml"], "# What is cut.")
+	if !found {
+		t.Fatal("nothing is cut")
+	}
+	return w.with(t, "setup.toml", cutting, "")
 }
 
 // body returns the index of a body by name.

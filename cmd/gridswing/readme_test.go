@@ -26,7 +26,7 @@ var quotedTOML = regexp.MustCompile("(?ms)^```toml\n(.*?)^```$")
 // The files quoted in the README are those that package machine's tests load.
 func TestReadmeQuotesTheExamples(t *testing.T) {
 	const dir = "machine/testdata/example/"
-	missing := []string{"machine.toml", "trunnion.toml", "vise.toml", "setup.toml"}
+	missing := []string{"machine.toml", "trunnion.toml", "vise.toml", "tools.toml", "setup.toml"}
 	for _, m := range quotedTOML.FindAllStringSubmatch(page(t, "README.md"), -1) {
 		i := slices.IndexFunc(missing, func(name string) bool { return page(t, dir+name) == m[1] })
 		if i < 0 {
