@@ -75,6 +75,9 @@ func (t *Tool) holderTruth() (list []truth) {
 		q := t.Holder.Profile[i]
 		high, low := t.LPR()-q[0], t.LPR()-p[0]
 		list = append(list, truth{low, high, func(y float64) float64 {
+			if high == low { // a step
+				return max(p[1], q[1]) / 2
+			}
 			return (p[1] + (q[1]-p[1])*(y-low)/(high-low)) / 2
 		}})
 	}
@@ -160,9 +163,6 @@ func anyNear(list []truth, r, y, slack float64) bool {
 			if s.radius(at) >= r-slack {
 				return true
 			}
-		}
-		if s.high == s.low && r <= max(s.radius(0), s.radius(1))+slack {
-			return true
 		}
 	}
 	return false
