@@ -77,6 +77,11 @@ func (m *machineModel) boxZone(z *zoneTable, p *part) {
 	lo := r3.Vector{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)}
 	hi := r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)}
 	size := hi.Sub(lo)
+	largest := max(hi.X, hi.Y, hi.Z, -lo.X, -lo.Y, -lo.Z)
+	if largest > largestSolid {
+		m.src.fault(z.Path, fmt.Sprintf("a coordinate of %g mm", largest), "at most %g", float64(largestSolid))
+		return
+	}
 	if min(size.X, size.Y, size.Z) <= 0 {
 		m.src.fault(z.Path+".to", "a box that is flat", "a corner that differs from the other one in x, y and z")
 		return
@@ -84,7 +89,6 @@ func (m *machineModel) boxZone(z *zoneTable, p *part) {
 	mesh := shape.Box(lo, hi).Mesh()
 	// A vertex is a float32: half of its last digit can be lost, and more than
 	// that is added, so that the true box is not larger.
-	largest := max(hi.X, hi.Y, hi.Z, -lo.X, -lo.Y, -lo.Z)
 	p.solid = &Solid{Mesh: mesh, Audit: geom.AuditOf(mesh), ChordError: largest / (1 << 23)}
 }
 

@@ -38,10 +38,6 @@ func (r *reading) listedContour(t *contourTable, f *Feature) {
 	}
 	for i := range l.rows {
 		w := &l.rows[i]
-		if w.axis == nil {
-			l.src.add(&Error{File: l.src.name, Line: w.line, Found: "no axis", Expected: "i, j and k in each line of a contour"})
-			return
-		}
 		f.Tips = append(f.Tips, r.unit.point(w.at))
 		f.Axes = append(f.Axes, r.direction(w.where, "axis", *w.axis))
 	}

@@ -15,8 +15,6 @@ type row struct {
 	depthTo, name  string
 	where          string // the place in the file
 	listed         bool   // it is a line of a list
-	src            *source
-	line           int
 }
 
 // key returns how a value is called that a table or a list may state.
@@ -62,17 +60,11 @@ func (r *reading) add(path, name string, row *row, several bool, f Feature, stat
 	default:
 		f.Name = name
 	}
-	listed := row != nil && row.listed
-	if listed {
+	if row != nil && row.listed {
 		f.Where = row.where
 	}
 	if r.names[f.Name] {
-		found, expected := quoted(f.Name)+" a second time", "each feature of an operation under its own name"
-		if listed {
-			row.src.add(&Error{File: row.src.name, Line: row.line, Key: "name", Found: found, Expected: expected})
-		} else {
-			r.src.fault(path, found, "%s", expected)
-		}
+		r.src.fault(path, quoted(f.Name)+" a second time", "each feature of an operation under its own name")
 	}
 	r.names[f.Name] = true
 	r.features = append(r.features, f)

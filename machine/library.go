@@ -80,16 +80,27 @@ func (s *source) line(path string) string {
 	return fmt.Sprintf("%s:%d", s.name, line)
 }
 
-// warnOfTools tells what is wrong with tools that no operation uses.
+// warnOfTools tells what is suspicious about tools that operations use, once for
+// those with the same cutter or holder, and what is wrong with the others.
 func (b *builder) warnOfTools() {
+	warn := func(text string) {
+		if !slices.Contains(b.setup.Warnings, text) {
+			b.setup.Warnings = append(b.setup.Warnings, text)
+		}
+	}
 	for _, l := range b.libraries {
-		b.setup.Warnings = append(b.setup.Warnings, l.warnings...)
+		for _, w := range l.warnings {
+			warn(w)
+		}
 		for _, t := range l.tools {
-			if listed := b.tools[t.Number]; listed == nil || listed.libraryTool != t || listed.used {
+			if b.tools[t.Number].used {
+				for _, w := range t.warnings {
+					warn(w)
+				}
 				continue
 			}
 			for _, w := range t.faults {
-				b.setup.Warnings = append(b.setup.Warnings, fmt.Sprintf("%s: T%d, which no operation uses: %s", w.where, t.Number, w.text))
+				warn(fmt.Sprintf("%s: T%d, which no operation uses: %s", w.where, t.Number, w.text))
 			}
 		}
 	}

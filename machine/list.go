@@ -17,8 +17,10 @@ import (
 // list is a file of points, one in a line, for a spreadsheet to write: CSV with
 // commas or semicolons, its columns named in the first line.
 type list struct {
-	src  *source
-	rows []row
+	src   *source
+	kind  string // of the features it is for
+	names map[string]bool
+	rows  []row
 }
 
 // Columns of a list: where the point is, the axis there, and what a table of
@@ -35,7 +37,7 @@ func (st *Store) readLists(b *builder, sources *[]*source) {
 	type key struct{ name, kind string }
 	known := make(map[key]*list)
 	b.lists = make(map[string]*list)
-	read := func(table, kind, relative string, optional []string) {
+	read := func(table, kind, relative string) {
 		path := table + ".list"
 		if !b.src.states(path) {
 			return
@@ -51,7 +53,7 @@ func (st *Store) readLists(b *builder, sources *[]*source) {
 				b.src.missing(path, relative, name, err)
 				return
 			}
-			l = listOf(name, data, optional)
+			l = listOf(name, data, kind)
 			known[key{name, kind}] = l
 			*sources = append(*sources, l.src)
 		}
@@ -60,18 +62,18 @@ func (st *Store) readLists(b *builder, sources *[]*source) {
 	for i := range b.file.Operations {
 		t := &b.file.Operations[i]
 		for k := range t.Holes {
-			read(t.Holes[k].Path, Hole, t.Holes[k].List, slices.Concat(axisColumns, holeColumns))
+			read(t.Holes[k].Path, Hole, t.Holes[k].List)
 		}
 		for k := range t.Contours {
-			read(t.Contours[k].Path, Contour, t.Contours[k].List, axisColumns)
+			read(t.Contours[k].Path, Contour, t.Contours[k].List)
 		}
 	}
 }
 
 // listOf reads a list. What is wrong is noted in its source.
-func listOf(name string, data []byte, optional []string) *list {
+func listOf(name string, data []byte, kind string) *list {
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	l := &list{src: &source{name: name, data: data}}
+	l := &list{src: &source{name: name, data: data}, kind: kind, names: make(map[string]bool)}
 	if !l.src.encoding("a list in CSV") {
 		return l
 	}
@@ -91,7 +93,7 @@ func listOf(name string, data []byte, optional []string) *list {
 	var columns []string
 	for err == nil {
 		if columns == nil {
-			if columns = l.header(in, record, optional); columns == nil {
+			if columns = l.header(in, record); columns == nil {
 				return l
 			}
 		} else {
@@ -116,8 +118,11 @@ func (l *list) fault(in *csv.Reader, field int, key, found, expected string, arg
 }
 
 // header reads the names of the columns; nil if they will not do.
-func (l *list) header(in *csv.Reader, record []string, optional []string) []string {
-	known := slices.Concat(pointColumns, optional)
+func (l *list) header(in *csv.Reader, record []string) []string {
+	known := slices.Concat(pointColumns, axisColumns)
+	if l.kind == Hole {
+		known = append(known, holeColumns...)
+	}
 	columns := make([]string, len(record))
 	for i, name := range record {
 		name = strings.TrimSpace(name)
@@ -130,8 +135,7 @@ func (l *list) header(in *csv.Reader, record []string, optional []string) []stri
 		columns[i] = name
 	}
 	for _, group := range [][]string{pointColumns, axisColumns} {
-		axis := group[0] == "i"
-		if axis && !slices.ContainsFunc(axisColumns, func(c string) bool { return slices.Contains(columns, c) }) {
+		if group[0] == "i" && l.kind != Contour && !slices.ContainsFunc(axisColumns, func(c string) bool { return slices.Contains(columns, c) }) {
 			continue
 		}
 		for _, name := range group {
@@ -152,61 +156,53 @@ func (l *list) row(in *csv.Reader, columns, record []string) {
 		l.fault(in, min(len(record), len(columns))-1, "", count(len(record), "field", "fields"), "%d, as in the first line", len(columns))
 		return
 	}
-	w := row{listed: true, src: l.src}
-	w.line, _ = in.FieldPos(0)
-	w.where = fmt.Sprintf("%s:%d", l.src.name, w.line)
-	var axis [3]*float64
+	line, _ := in.FieldPos(0)
+	w := row{listed: true, where: fmt.Sprintf("%s:%d", l.src.name, line)}
+	values := make(map[string]*float64)
 	for i, field := range record {
 		field = strings.TrimSpace(field)
-		var v float64
-		text := columns[i] == "name" || columns[i] == "depth_to"
-		if !text && (field != "" || slices.Contains(pointColumns, columns[i])) {
-			var ok bool
-			if v, ok = l.number(in, i, columns[i], field); !ok {
-				continue
-			}
-		}
-		if field == "" {
-			continue
-		}
-		switch columns[i] {
-		case "x":
-			w.at.X = v
-		case "y":
-			w.at.Y = v
-		case "z":
-			w.at.Z = v
-		case "i", "j", "k":
-			axis[columns[i][0]-'i'] = &v
-		case "depth":
-			w.depth = &v
-		case "breakthrough":
-			w.through = &v
-		case "depth_to":
-			w.depthTo = field
-		case "name":
+		switch column := columns[i]; {
+		case column == "name":
+			l.name(in, i, field)
 			w.name = field
+		case column == "depth_to":
+			w.depthTo = field
+		case field != "" || slices.Contains(pointColumns, column):
+			values[column] = l.number(in, i, column, field)
 		}
 	}
-	switch {
-	case axis[0] != nil && axis[1] != nil && axis[2] != nil:
-		w.axis = &r3.Vector{X: *axis[0], Y: *axis[1], Z: *axis[2]}
-	case axis != [3]*float64{}:
-		l.fault(in, slices.Index(columns, "i"), "", "a part of an axis", "i, j and k, or none of the three")
+	if l.src.any() {
+		return
+	}
+	w.at = r3.Vector{X: *values["x"], Y: *values["y"], Z: *values["z"]}
+	w.depth, w.through = values["depth"], values["breakthrough"]
+	switch x, y, z := values["i"], values["j"], values["k"]; {
+	case x != nil && y != nil && z != nil:
+		w.axis = &r3.Vector{X: *x, Y: *y, Z: *z}
+	case x != nil || y != nil || z != nil || l.kind == Contour:
+		l.fault(in, slices.Index(columns, "i"), "", "an axis without i, j or k", "all three of them")
 	}
 	l.rows = append(l.rows, w)
 }
 
-// number reads a field.
-func (l *list) number(in *csv.Reader, i int, column, field string) (float64, bool) {
+// name notes what a point is called.
+func (l *list) name(in *csv.Reader, i int, name string) {
+	if l.names[name] && name != "" {
+		l.fault(in, i, "name", quoted(name)+" a second time", "each point under its own name")
+	}
+	l.names[name] = true
+}
+
+// number reads a field; 0 where it is none.
+func (l *list) number(in *csv.Reader, i int, column, field string) *float64 {
 	v, err := strconv.ParseFloat(field, 64)
 	switch {
 	case err == nil && math.Abs(v) <= largest && !strings.ContainsAny(field, "xXpP_"):
-		return v, true
+		return &v
 	case strings.Count(field, ",") == 1 && strings.Trim(field, "+-0123456789,") == "":
 		l.fault(in, i, column, quoted(field), "a decimal point: %s", strings.Replace(field, ",", ".", 1))
 	default:
 		l.fault(in, i, column, quoted(field), "a number")
 	}
-	return 0, false
+	return new(float64)
 }

@@ -53,6 +53,7 @@ func (s *source) syntax(err error) {
 	m := &mistake{message: strings.TrimPrefix(at.Error(), "toml: "), key: strings.Join(at.Key(), ".")}
 	e := &Error{File: s.name}
 	e.Line, e.Column = at.Position()
+	m.tools = ofTools.Match(s.data)
 	m.split(s.data, e.Line, e.Column)
 	for _, explain := range []func(*mistake) bool{
 		(*mistake).decimalComma, (*mistake).backslash, (*mistake).openText, (*mistake).doubled,
@@ -73,7 +74,8 @@ type mistake struct {
 	message, key    string
 	before, after   string
 	found, expected string
-	back            int // how many bytes before the place the fault begins
+	back            int  // how many bytes before the place the fault begins
+	tools           bool // the file is a tool file, as far as one can tell
 }
 
 func (m *mistake) split(data []byte, line, column int) {
@@ -91,6 +93,7 @@ func (m *mistake) is(words ...string) bool {
 }
 
 var (
+	ofTools     = regexp.MustCompile(`(?m)^\s*kind\s*=\s*["']tools["']`)
 	commaBefore = regexp.MustCompile(`=\s*([-+]?[0-9]+,[0-9]+)\s*$`)
 	wholeBefore = regexp.MustCompile(`=\s*([-+]?[0-9]+)$`)
 	commaAfter  = regexp.MustCompile(`^,[0-9]+`)
@@ -133,8 +136,9 @@ func (m *mistake) openText() bool {
 
 // doubled explains tables and keys that are there twice.
 func (m *mistake) doubled() bool {
+	list := slices.Contains(lists, m.key) && (m.key != "tool" || m.tools) // of other files it is a table
 	switch {
-	case m.is("already exists", "already defined") && slices.Contains(lists, m.key):
+	case m.is("already exists", "already defined") && list:
 		m.found = fmt.Sprintf("[%s] beside another [%s]", m.key, m.key)
 		m.expected = fmt.Sprintf("double brackets for each: [[%s]]", m.key)
 	case m.is("already exists"):

@@ -28,10 +28,11 @@ type holder struct {
 // the file readable: only what uses the tool suffers.
 type libraryTool struct {
 	tooling.Tool
-	cutter *cutter
-	holder *holder
-	path   string
-	faults []wrong
+	cutter   *cutter
+	holder   *holder
+	path     string
+	faults   []wrong
+	warnings []string
 }
 
 // cutter is a cutter of a tool file.
@@ -105,8 +106,8 @@ func (s *source) cutter(t *cutterTable, unit scale) *cutter {
 		c.RE = unit.mm(s.notNegative(t.Path+".RE", *t.RE))
 	}
 	if t.SIG != nil {
-		if *t.SIG <= 0 || *t.SIG > 180 {
-			s.fault(t.Path+".SIG", fmt.Sprint(*t.SIG), "a point angle in degrees, more than 0 and at most 180, which is flat")
+		if *t.SIG < 1 || *t.SIG > 180 {
+			s.fault(t.Path+".SIG", fmt.Sprint(*t.SIG), "a point angle in degrees, 1 to 180, which is flat")
 		}
 		c.SIG = radians(*t.SIG)
 	}
@@ -230,17 +231,10 @@ func (l *library) finish() {
 			}
 			w := wrong{l.src.line(path + "." + f.Symbol), fmt.Sprintf("%s: found %s, expected %s", f.Symbol, f.Found, f.Expected)}
 			if f.Warning {
-				l.warn(w.where + ": " + w.text)
+				t.warnings = append(t.warnings, w.where+": "+w.text)
 			} else {
 				t.faults = append(t.faults, w)
 			}
 		}
-	}
-}
-
-// warn notes a warning, once for all tools with the same cutter or holder.
-func (l *library) warn(text string) {
-	if !slices.Contains(l.warnings, text) {
-		l.warnings = append(l.warnings, text)
 	}
 }

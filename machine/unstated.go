@@ -37,7 +37,32 @@ func (b *builder) unstated() (lines []string) {
 	line("position_tolerance", "the holes of ", grids)
 	line("height_tolerance", "the seat of ", heights)
 	line("parallelism", "the seat of ", parallels)
+	line("within", "the measured line of ", b.measuredWithout())
+	line("within", "the length of ", b.toolsWithout())
 	return lines
+}
+
+// measuredWithout lists the measured axes without one.
+func (b *builder) measuredWithout() (names []string) {
+	for i := range b.file.Measured {
+		if t := &b.file.Measured[i]; !b.src.states(t.Path + ".within") {
+			names = append(names, t.Axis)
+		}
+	}
+	return names
+}
+
+// toolsWithout lists the tools that operations use and whose length is taken as
+// exact.
+func (b *builder) toolsWithout() (names []string) {
+	for _, l := range b.libraries {
+		for _, t := range l.tools {
+			if b.tools[t.Number].used && !l.src.states(t.path+".within") {
+				names = append(names, fmt.Sprintf("T%d", t.Number))
+			}
+		}
+	}
+	return names
 }
 
 // withoutAccuracy lists the axes without one: the programmed ones by letter as

@@ -15,7 +15,9 @@ func TestUnstated(t *testing.T) {
 			t.Errorf("%s:\ngot  %q\nwant %q", what, got, want)
 		}
 	}
-	w := example(t)
+	cutting := example(t).with(t, "setup.toml", "# What is cut.", "[[measured]]\naxis = \"A\"\nposition = { Y = 0, Z = 100 }\n# What is cut.").
+		with(t, "tools.toml", "# within = 0.05 ", "within = 0 ")
+	w := cutting.uncut(t).with(t, "setup.toml", "position = {", "within = 0.01\nposition = {")
 	check("example", w,
 		"no accuracy stated for C, jaw of vise: taken as 0",
 		"no height_tolerance stated for the seat of vise: taken as 0",
@@ -36,4 +38,11 @@ func TestUnstated(t *testing.T) {
 		with(t, "setup.toml", "A = [-30, 110]", ""),
 		"no accuracy stated for Y, B: taken as 0",
 		"no position_tolerance stated for the holes of machine/table top, trunnion/faceplate: taken as 0")
+	// Where something is cut, the lengths of the tools count too.
+	check("tools", cutting,
+		"no accuracy stated for C, jaw of vise: taken as 0",
+		"no height_tolerance stated for the seat of vise: taken as 0",
+		"no parallelism stated for the seat of vise: taken as 0",
+		"no within stated for the measured line of A: taken as 0",
+		"no within stated for the length of T2, T4, T20: taken as 0")
 }
