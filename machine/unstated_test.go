@@ -17,7 +17,7 @@ func TestUnstated(t *testing.T) {
 	}
 	cutting := example(t).with(t, "setup.toml", "# What is cut.", "[[measured]]\naxis = \"A\"\nposition = { Y = 0, Z = 100 }\n# What is cut.").
 		with(t, "tools.toml", "# within = 0.05 ", "within = 0 ")
-	w := cutting.uncut(t).with(t, "setup.toml", "position = {", "within = 0.01\nposition = {")
+	w := example(t).uncut(t)
 	check("example", w,
 		"no accuracy stated for C, jaw of vise: taken as 0",
 		"no height_tolerance stated for the seat of vise: taken as 0",
