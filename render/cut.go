@@ -112,6 +112,11 @@ func across(faces []face) r3.Vector {
 // it is square to the faces that meet; of equal ones, one in which no face lies.
 func (p *Picture) chooseCut() {
 	c := *p.Close
+	if c.Facing != (r3.Vector{}) {
+		c.section = section{normal: c.Facing.Normalize()}
+		p.Close, p.View = &c, ""
+		return
+	}
 	faces := p.faces()
 	direction := c.Across
 	if direction.Norm() < noDirection {
@@ -159,9 +164,13 @@ func (c *CloseUp) intoMaterial(normal r3.Vector, faces []face) float64 {
 
 // cut returns the cutting plane of a close-up and what the caption says of it.
 func (p *Picture) cut() (raster.Plane, string) {
-	_, _, toward := p.View.axes(operator(p.Up))
+	_, _, toward := p.axes()
 	n, c := p.Close.section.normal, p.Close
 	point := c.Center.Add(n.Mul(c.shift))
+	if c.section.name == "" {
+		return raster.Plane{Point: point, Normal: n}, fmt.Sprintf(
+			"Close-up within %s mm, seen square to the cut.", short(c.Radius))
+	}
 	words := fmt.Sprintf("Close-up within %s mm of the point, cut at %s = %s mm; what stands before the cut is taken away.",
 		short(c.Radius), c.section.name, short(n.Dot(point)))
 	if n.Dot(toward) < 0 {

@@ -123,3 +123,62 @@ func TestAcross(t *testing.T) {
 		}
 	}
 }
+
+// A cut may face anywhere: it is seen square to it, with what is to be upright as upright as
+// it can be; where that is along the line of sight, up is up, or away.
+func TestCutFacesWhereItIsTold(t *testing.T) {
+	y := r3.Vector{Y: 1}
+	for _, test := range []struct{ facing, upright, up, right r3.Vector }{
+		{r3.Vector{X: 3, Z: 3}, r3.Vector{Y: 2}, y, r3.Vector{X: math.Sqrt2 / 2, Z: -math.Sqrt2 / 2}},
+		{r3.Vector{Z: 1}, r3.Vector{X: 1, Z: 5}, r3.Vector{X: 1}, r3.Vector{Y: -1}},
+		{r3.Vector{Z: 1}, r3.Vector{Z: 1}, y, r3.Vector{X: 1}},
+		{r3.Vector{Z: 1}, r3.Vector{}, y, r3.Vector{X: 1}},
+		{r3.Vector{Y: 1}, r3.Vector{}, r3.Vector{Z: -1}, r3.Vector{X: 1}},
+	} {
+		p := closing(t, r3.Vector{X: 5, Y: 400, Z: 10})
+		p.Close.Facing, p.Close.Upright = test.facing, test.upright
+		d := scene(t, p)
+		toward := test.facing.Normalize()
+		if c := d.camera; c.Toward.Sub(toward).Norm() > 1e-12 || c.Up.Sub(test.up).Norm() > 1e-9 || c.Right.Sub(test.right).Norm() > 1e-9 {
+			t.Errorf("facing %v: seen from %v, up %v, right %v; want up %v, right %v", test.facing, c.Toward, c.Up, c.Right, test.up, test.right)
+		}
+		if words := d.Caption[len(d.Caption)-1]; words != "Close-up within 50 mm, seen square to the cut." {
+			t.Errorf("caption %q", words)
+		}
+		if _, err := p.Draw(t.Context()); err != nil {
+			t.Error(err)
+		}
+	}
+	p := closing(t, r3.Vector{X: 5, Y: 400, Z: 10})
+	p.Close.Facing = r3.Vector{X: math.NaN()}
+	if _, err := p.Draw(t.Context()); err == nil {
+		t.Error("a cut that faces nowhere was drawn")
+	}
+}
+
+// A gap is shown by a line from one nearest point to the other where there is room for it.
+func TestGapHasALine(t *testing.T) {
+	at := r3.Vector{X: 150, Y: 430, Z: 0} // beside the bar: nothing but paper
+	ink := func(gap r3.Vector) int {
+		p := closing(t, at)
+		p.Close.Facing, p.Close.Center, p.Marks[0] = r3.Vector{Z: 1}, at, Mark{Point: at, Label: "here", Gap: gap}
+		img, err := p.Draw(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := scene(t, p)
+		x, y, _ := d.camera.Project(at.Sub(r3.Vector{X: 12}))
+		n := 0
+		for dx := -3; dx <= 3; dx++ {
+			for dy := -3; dy <= 3; dy++ {
+				if c := img.RGBAAt(int(x)+dx, int(y)+dy); int(c.R)+int(c.G)+int(c.B) < 450 {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if with, without := ink(r3.Vector{X: 40}), ink(r3.Vector{}); with == 0 || without != 0 {
+		t.Errorf("%d dark pixels on the line along a gap of 40 mm, %d without it", with, without)
+	}
+}

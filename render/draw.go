@@ -65,7 +65,7 @@ func (p *Picture) complete() error {
 	if p.Width < 200 || p.Height < 200 || p.Width > 20000 || p.Height > 20000 {
 		return fmt.Errorf("picture %q: a size of %d x %d pixels cannot be drawn: each must be 200 to 20000", p.Title, p.Width, p.Height)
 	}
-	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && c.Radius >= minRadius && c.Radius < 1e6) {
+	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && finite(c.Facing) && finite(c.Upright) && c.Radius >= minRadius && c.Radius < 1e6) {
 		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)
 	}
 	if p.Up == (r3.Vector{}) {
@@ -90,7 +90,7 @@ func (p *Picture) complete() error {
 		}
 	}
 	for _, m := range p.Marks {
-		if !finite(m.Point) {
+		if !finite(m.Point) || !finite(m.Gap) {
 			return fmt.Errorf("picture %q: mark %q is not at a finite point: %v", p.Title, m.Label, m.Point)
 		}
 	}

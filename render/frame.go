@@ -39,6 +39,12 @@ func along(v r3.Vector) bool {
 	return max(math.Abs(v.X), math.Abs(v.Y), math.Abs(v.Z)) > 1-1e-9
 }
 
+// Axes returns the directions of a view, bed frame, of unit length: right and up on the
+// page, and toward the viewer. Up is against gravity, not zero.
+func (v View) Axes(up r3.Vector) (right, upward, toward r3.Vector) {
+	return v.axes(operator(up.Normalize()))
+}
+
 // axes returns the camera's axes: right, up, and toward the viewer.
 func (v View) axes(f frame) (right, up, toward r3.Vector) {
 	switch v {
@@ -51,6 +57,22 @@ func (v View) axes(f frame) (right, up, toward r3.Vector) {
 	}
 	toward = f.right.Sub(f.away).Add(f.up).Normalize()
 	right = f.right.Add(f.away).Normalize()
+	return right, toward.Cross(right), toward
+}
+
+// axes returns the camera's axes: right, up, and toward the viewer.
+func (p *Picture) axes() (right, up, toward r3.Vector) {
+	if p.Close == nil || p.Close.Facing == (r3.Vector{}) {
+		return p.View.axes(operator(p.Up))
+	}
+	toward = p.Close.Facing.Normalize()
+	for _, wanted := range []r3.Vector{p.Close.Upright, p.Up, operator(p.Up).away} {
+		right = wanted.Cross(toward)
+		if right.Norm() > 1e-3*wanted.Norm() {
+			break // the last two are square to each other: one of them will do
+		}
+	}
+	right = right.Normalize()
 	return right, toward.Cross(right), toward
 }
 
@@ -68,7 +90,7 @@ func (v View) foreshortening() float64 {
 // the close-up, in the given area.
 func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 	var c raster.Camera
-	c.Right, c.Up, c.Toward = p.View.axes(operator(p.Up))
+	c.Right, c.Up, c.Toward = p.axes()
 	c.X, c.Y = (a.X0+a.X1)/2, (a.Y0+a.Y1)/2
 	if p.Close != nil {
 		c.Center = p.Close.Center

@@ -79,6 +79,7 @@ func (d *drawing) triad() {
 	}
 	at.Y -= max(0, 72*lowest-36) * u
 	t := ink.Type{Size: 20 * u, Bold: true, Color: ink.Text}
+	var tips []ink.Point
 	for i, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		name := string("XYZ"[i])
 		dx, dy := d.camera.Right.Dot(axis), -d.camera.Up.Dot(axis)
@@ -88,7 +89,14 @@ func (d *drawing) triad() {
 			continue
 		}
 		d.arrow(at, ink.Point{X: at.X + 48*u*dx, Y: at.Y + 48*u*dy})
-		d.page.Text(at.X+(48*l+15)*u*dx/l, at.Y+(48*l+15)*u*dy/l+t.Ascent()/2, ink.Center, t, name)
+		tip := ink.Point{X: at.X + (48*l+15)*u*dx/l, Y: at.Y + (48*l+15)*u*dy/l + t.Ascent()/2}
+		for _, other := range tips {
+			if math.Hypot(tip.X-other.X, tip.Y-other.Y) < 18*u { // two axes that look alike
+				tip.X, tip.Y = other.X+18*u*math.Abs(dy)/l, other.Y+18*u*math.Abs(dx)/l
+			}
+		}
+		tips = append(tips, tip)
+		d.page.Text(tip.X, tip.Y, ink.Center, t, name)
 	}
 }
 

@@ -29,6 +29,7 @@ func (d *drawing) labels() {
 			l.Hidden = true
 			l.Words += " (hidden)"
 		}
+		d.gap(&m)
 		wanted = append(wanted, l)
 	}
 	spots := d.findSpots()
@@ -53,6 +54,27 @@ func (d *drawing) labels() {
 		setter.Place(d.unitLabels(spots)) // nor are these
 	}
 	setter.Draw(d.page)
+}
+
+// leastGap is the length of a gap from which on a line is drawn along it, in pixels at
+// full size: of a shorter one the mark itself is as large.
+const leastGap = 40
+
+// gap draws a line between two nearest points, with a bar at either end.
+func (d *drawing) gap(m *Mark) {
+	u := d.unit
+	ax, ay, _ := d.camera.Project(m.Point.Sub(m.Gap.Mul(0.5)))
+	bx, by, _ := d.camera.Project(m.Point.Add(m.Gap.Mul(0.5)))
+	l := math.Hypot(bx-ax, by-ay)
+	if l < leastGap*u {
+		return
+	}
+	dx, dy := 9*u*(by-ay)/l, -9*u*(bx-ax)/l
+	for _, s := range [][2]ink.Point{{{X: ax, Y: ay}, {X: bx, Y: by}},
+		{{X: ax - dx, Y: ay - dy}, {X: ax + dx, Y: ay + dy}}, {{X: bx - dx, Y: by - dy}, {X: bx + dx, Y: by + dy}}} {
+		d.page.Line(5*u, ink.Paper, s[0], s[1])
+		d.page.Line(2.2*u, ink.Text, s[0], s[1])
+	}
 }
 
 func (d *drawing) plainLabels(spots []spot) []ink.Label {

@@ -36,17 +36,21 @@ type Item struct {
 	Shape    *raster.Shape // from Prepare; shared by all pictures
 	Pose     geom.Pose     // body frame to bed frame
 	Emphasis Emphasis
-	Group    int // bodies of one group share a colour; any number
+	Group    int  // bodies of one group share a colour; any number
+	Whole    bool // a close-up does not cut it, such as a tool that stands in the cut
 }
 
 // Mark is a point that the picture points at, such as a witness of contact.
 type Mark struct {
 	Point r3.Vector // mm, bed frame
 	Label string
+	// Gap is the vector between two nearest points, Point in the middle: where there is room, a
+	// line is drawn along it. Zero: none.
+	Gap r3.Vector
 }
 
 // CloseUp narrows a picture to the neighbourhood of a point. All bodies are cut
-// by a plane through Center, square to X, Y or Z, and the side towards the
+// by a plane through Center, square to X, Y or Z or to Facing, and the side towards the
 // viewer is taken away; the caption says where. If a face of a body with a
 // verdict lies in that plane at the point, the cut is moved into the body by a
 // fiftieth of Radius, at most 1 mm.
@@ -58,6 +62,10 @@ type CloseUp struct {
 	// known; it is then told from the facets nearest to Center of the bodies with
 	// a verdict.
 	Across r3.Vector
+	// Facing is towards the viewer, any length: the cut is square to it, whatever the
+	// axes of the bed, Across and View. Zero: chosen. Upright is up on the page as
+	// nearly as it can be; zero: Up.
+	Facing, Upright r3.Vector
 
 	section section // where it is cut; chosen when it is drawn
 	shift   float64 // mm from Center along the section's normal

@@ -79,6 +79,7 @@ func (p *Picture) bodies(unit float64) []raster.Body {
 			Pattern: l.pattern, Stroke: l.stroke,
 			Outline: min(l.outline*unit, raster.MaxOutline),
 			Ghost:   it.Emphasis == Ghost,
+			Whole:   it.Whole,
 		})
 	}
 	return bodies

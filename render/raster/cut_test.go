@@ -111,3 +111,25 @@ func TestGhostHidesNothing(t *testing.T) {
 		t.Errorf("the veil turns %v into %v: want it redder, but not covered", before, after)
 	}
 }
+
+// A body that is whole stands in the cut as it is, and hides the cut face behind it,
+// whichever of the two is drawn first.
+func TestWholeBodiesAreNotCut(t *testing.T) {
+	for _, order := range [][2]int{{0, 1}, {1, 0}} {
+		block, pin := at(cube(t, 20), 0, 0, 0), at(cube(t, 6), 0, 0, 0)
+		pin.Whole = true
+		bodies := make([]Body, 2)
+		bodies[order[0]], bodies[order[1]] = block, pin
+		s := &Scene{Camera: front(48, 48, 2), Bodies: bodies, Cut: midPlane, Workers: 1}
+		_, seen := drawn(t, s, 96, 96)
+		if n, _ := area(seen, order[1]); n != 12*12 {
+			t.Errorf("drawn in order %v: the pin covers %d pixels, want %d", order, n, 12*12)
+		}
+		if n, _ := area(seen, order[0]); n != 40*40-12*12 {
+			t.Errorf("drawn in order %v: the block covers %d pixels, want %d", order, n, 40*40-12*12)
+		}
+		if filled := cutSamples(t, s); filled[true] != 0 {
+			t.Errorf("drawn in order %v: %d samples of overlap with a body that is not cut", order, filled[true])
+		}
+	}
+}

@@ -70,7 +70,7 @@ func (j *job) project(b *placed, v *[3]r3.Vector) (facet, tileRange, bool) {
 	if r.x0 > r.x1 {
 		return f, r, false
 	}
-	if j.cut != nil && !b.Ghost && !j.cutFacet(&f, b, v) {
+	if j.cut != nil && b.isCut() && !j.cutFacet(&f, b, v) {
 		return f, r, false
 	}
 	j.finish(&f, b, v)

@@ -63,7 +63,7 @@ func newJob(s *Scene, img *image.RGBA) (*job, error) {
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
 		p := placed{Body: b, view: axes.Mul(b.Pose)}
-		p.fill = b.Shape.solid && s.Cut != nil && !b.Ghost
+		p.fill = b.Shape.solid && s.Cut != nil && p.isCut()
 		p.cull = b.Shape.solid && !p.fill
 		p.near = float64(i) * 1e-3 / c.Scale
 		j.bodies = append(j.bodies, p)
@@ -78,6 +78,9 @@ func newJob(s *Scene, img *image.RGBA) (*job, error) {
 	}
 	return j, nil
 }
+
+// isCut reports whether a cut takes away what stands before it of the body.
+func (p *placed) isCut() bool { return !p.Ghost && !p.Whole }
 
 // reach bounds the distance of the body's points from the camera's centre, mm.
 func (p *placed) reach() float64 {

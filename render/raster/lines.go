@@ -67,14 +67,14 @@ func (t *tile) drawLines(c *lineChunk) {
 		target = t.faint
 	}
 	for _, e := range c.bins.of(t.index) {
-		t.drawLine(&c.lines[e], b.Ghost, target)
+		t.drawLine(&c.lines[e], b, target)
 	}
 }
 
 // drawLine walks along the longer of the line's extents pixel by pixel. Ink is
 // the greatest coverage of all lines, so that short pieces of a curve join
 // without knots.
-func (t *tile) drawLine(l *line, ghost bool, target []uint8) {
+func (t *tile) drawLine(l *line, b *placed, target []uint8) {
 	dx, dy, dz := l.x1-l.x0, l.y1-l.y0, l.z1-l.z0
 	steep := math.Abs(dy) > math.Abs(dx)
 	u0, du, v0, dv := l.x0, dx, l.y0, dy // u: the longer extent, v: the other
@@ -93,7 +93,7 @@ func (t *tile) drawLine(l *line, ghost bool, target []uint8) {
 	length2 := dx*dx + dy*dy
 	for u := from; u <= to; u++ {
 		s := max(0, min((u+0.5-u0)*perU, 1))
-		if !t.visible(l.x0+s*dx, l.y0+s*dy, l.z0+s*dz, ghost) {
+		if !t.visible(l.x0+s*dx, l.y0+s*dy, l.z0+s*dz, b) {
 			continue
 		}
 		v := v0 + s*dv
@@ -124,10 +124,10 @@ func (t *tile) drawLine(l *line, ghost bool, target []uint8) {
 // the samples round it anything is seen that is not nearer than the point. The
 // samples round it, because the edge's own facets fall away from it on one side
 // only; the allowance, because they rise on the other.
-func (t *tile) visible(x, y, depth float64, ghost bool) bool {
+func (t *tile) visible(x, y, depth float64, b *placed) bool {
 	scale := t.j.scene.Camera.Scale
 	limit := float32(depth - 0.75/scale)
-	if t.j.cut != nil && !ghost && depth < t.j.cut.value(x, y)-0.1/scale {
+	if t.j.cut != nil && b.isCut() && depth < t.j.cut.value(x, y)-0.1/scale {
 		return false
 	}
 	cx := int(math.Floor(x*perPixel)) - (t.x0-apron)*perPixel
@@ -135,7 +135,7 @@ func (t *tile) visible(x, y, depth float64, ghost bool) bool {
 	for sy := max(cy-1, 0); sy <= min(cy+1, side-1); sy++ {
 		for sx := max(cx-1, 0); sx <= min(cx+1, side-1); sx++ {
 			i := sy*side + sx
-			if t.solid.depth[i] >= limit && !(ghost && t.veiled && t.ghost.depth[i] < limit) {
+			if t.solid.depth[i] >= limit && !(b.Ghost && t.veiled && t.ghost.depth[i] < limit) {
 				return true
 			}
 		}

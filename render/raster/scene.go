@@ -24,12 +24,13 @@ type Body struct {
 	Stroke  color.RGBA  // colour of the pattern
 	Outline float64     // width of a heavy line round what is seen of it, pixels, at most MaxOutline; 0: none
 	Ghost   bool        // a veil: hides nothing
+	Whole   bool        // the cut takes nothing of it away
 }
 
 // MaxOutline is the widest outline, in pixels.
 const MaxOutline = 2 * (apron - 1)
 
-// Plane cuts all bodies that are no ghosts; what lies on the side of Normal is
+// Plane cuts all bodies that are neither ghosts nor whole; what lies on the side of Normal is
 // taken away. Normal must have a component towards the viewer.
 type Plane struct {
 	Point, Normal r3.Vector // Normal of unit length

@@ -91,7 +91,7 @@ func (t *tile) cutDepth(x, y int) float64 {
 
 // fillCut shows the cut face of a body wherever the plane runs inside it: where
 // behind the plane one more facet is seen from within than from without. Bodies
-// that overlap there are seen to overlap.
+// that overlap there are seen to overlap. A body that is not cut hides what is behind it.
 func (t *tile) fillCut(body int) {
 	if t.woundFrom >= t.woundTo {
 		return // nothing of it lies behind the plane here
@@ -111,8 +111,12 @@ func (t *tile) fillCut(body int) {
 				continue
 			}
 			i := y*side + x
+			depth := float32(t.cutDepth(sx+x, sy+y) - inFront)
+			if l.depth[i] < depth {
+				continue // behind a body that is not cut
+			}
 			l.what[i] = face + uint32(t.filled[i])
-			l.depth[i] = float32(t.cutDepth(sx+x, sy+y) - inFront)
+			l.depth[i] = depth
 			t.filled[i] = 1
 		}
 		clear(row)

@@ -13,8 +13,8 @@ const blank = "_________"
 
 // methods are how a control treats offsets, in words.
 var methods = map[string]string{
-	"per-position":      "one work offset for each rotary position (per-position)",
-	"turned-by-control": "one work offset at rotary zero and the rotary centres, which the control turns with (turned-by-control)",
+	"per-position":      "One work offset for each rotary position.",
+	"turned-by-control": "One work offset at rotary zero, and the rotary centres: the control turns the offset with the axes.",
 }
 
 // lengths are what stands in a control's tool table, in words.
@@ -29,11 +29,8 @@ func (p *page) keyIn(r *check.Report) {
 	if o == nil {
 		return
 	}
-	method := methods[o.Method]
-	if method == "" {
-		method = o.Method
-	}
-	p.heading("What to key in: " + method)
+	p.heading("What to key in (" + o.Method + ")")
+	p.wrapped("", 3, methods[o.Method])
 	words := lengths[o.Lengths]
 	if words == "" {
 		words = "Lengths in the tool table: " + o.Lengths + "."

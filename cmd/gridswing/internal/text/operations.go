@@ -17,7 +17,7 @@ func (p *page) operations(r *check.Reach) {
 	}
 	p.heading("Operations, worst first")
 	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "spare", "stick-out", "because"}, wraps: 1, indent: 3}
-	for _, o := range operationsWorstFirst(r.Operations) {
+	for _, o := range WorstFirst(r.Operations) {
 		f := worstFeature(&o)
 		t.rows = append(t.rows, row{
 			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), spareOf(&o), stickOutOf(o.StickOut)},
@@ -30,9 +30,9 @@ func (p *page) operations(r *check.Reach) {
 		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
 }
 
-// operationsWorstFirst orders by verdict, then by what is left of the demand; of
+// WorstFirst orders operations by verdict, then by what is left of the demand; of
 // equals the order of the file is kept.
-func operationsWorstFirst(list []check.Operation) []check.Operation {
+func WorstFirst(list []check.Operation) []check.Operation {
 	list = slices.Clone(list)
 	slices.SortStableFunc(list, func(a, b check.Operation) int {
 		return cmp.Or(worseFirst(a.Verdict, b.Verdict), cmp.Compare(spare(&a), spare(&b)))

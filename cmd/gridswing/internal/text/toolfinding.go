@@ -25,6 +25,8 @@ func toolQuestion(f *check.Finding) string {
 		return "while tools are changed"
 	case check.Stored:
 		return "whether the magazine takes it"
+	case check.Keyed:
+		return "what to key in"
 	}
 	return ""
 }
