@@ -47,6 +47,7 @@ func TestFaults(t *testing.T) {
 	}{
 		{"unknown kind", func(t *Tool) { t.Cutter.Kind = "endmill" }, `cutter: kind: "endmill", expected one of ["end mill"`, false},
 		{"negative", func(t *Tool) { t.Cutter.DN = -1 }, "cutter: DN: -1, expected a number that is not below 0", false},
+		{"no size of a tool", func(t *Tool) { t.Cutter.DC = 1e-9 }, "cutter: DC: 1e-09, expected a number that is not below 0, of a size", false},
 		{"no number", func(t *Tool) { t.StickOut = math.NaN() }, "tool: stick_out: NaN, expected a number", false},
 		{"infinite", func(t *Tool) { t.Holder.Grip = math.Inf(1) }, "holder: grip: +Inf, expected a number", false},
 		{"RE", func(t *Tool) { t.Cutter.RE = 6 }, "cutter: RE: 6 mm, expected no more than half of DC, 5 mm", false},
@@ -163,6 +164,10 @@ func FuzzTool(f *testing.F) {
 	f.Add(uint8(3), 8.5, 0.0, 0.0, 2.06, 50.0, 61.0, 0.0, 10.0, 103.0, 65.0, 0.0, 44.45, 27.0, 63.0, 20.0, 40.0)
 	f.Add(uint8(9), 6.0, 0.0, 0.0, 0.0, 0.0, 50.0, 4.0, 0.0, 50.0, 50.0, 0.0, 63.0, 26.0, 63.0, 120.0, 63.0)
 	f.Add(uint8(5), 12.0, 4.0, 0.0, 1.57, 3.0, 3.0, 13.0, 12.0, 1e-300, math.Inf(1), 0.0, -1.0, 1e38, math.NaN(), 1e308, 5e-324)
+	f.Add(uint8(9), -7.8, 0.0, 0.0, 0.0, 0.0, 50.0, 4.0, 0.0, 50.0, 50.0, 0.0, 63.0, 26.0, 63.0, 120.0, 63.0)
+	f.Add(uint8(1), 1e38, 0.0, 0.0, 0.0, 1e38, 0.0, 0.0, 1e37, 2e38, 1.5e38, 0.0, 1e38, 1e37, 1e38, 1e38, 1e38)
+	f.Add(uint8(3), 1e-6, 0.0, 0.0, 1e-6, 1e-6, 1e-6, 1e-6, 1e-6, 1e6, 9e5, 0.0, 1e6, 1e-6, 1e-6, 1e6, 1e-6)
+	f.Add(uint8(2), 1e6, 0.0, 1e-6, 0.0, 1e-6, 0.0, 1e-6, 0.0, 1e-6, 1e-6, 0.0, 1e6, 0.0, 1e6, 1e-6, 1e-6)
 	f.Fuzz(func(t *testing.T, kind uint8, dc, dcn, re, sig, apmx, lu, dn, dmm, oal, out, d0, w0, d1, w1, d2, w2 float64) {
 		tool := &Tool{
 			Cutter: &Cutter{Kind: Kinds()[int(kind)%len(Kinds())], DC: dc, DCN: dcn, RE: re, SIG: sig, APMX: apmx, LU: lu, DN: dn, DMM: dmm, OAL: oal},

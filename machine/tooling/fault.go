@@ -45,13 +45,16 @@ type named struct {
 	value  float64
 }
 
-// numbers notes those that are below zero or no numbers, and reports whether there
-// are none.
+// smallest and largest bound the numbers of a tool, in mm and kg, that solids can
+// be made of.
+const smallest, largest = 1e-6, 1e6
+
+// numbers notes those that no tool can have, and reports whether there are none.
 func (f *faults) numbers(list ...named) bool {
 	good := true
 	for _, n := range list {
-		if !(n.value >= 0 && n.value <= math.MaxFloat32) {
-			f.fault(n.symbol, strconv.FormatFloat(n.value, 'g', 6, 64), "a number that is not below 0")
+		if n.value != 0 && !(n.value >= smallest && n.value <= largest) {
+			f.fault(n.symbol, strconv.FormatFloat(n.value, 'g', 6, 64), "a number that is not below 0, of a size that a tool can have")
 			good = false
 		}
 	}

@@ -29,7 +29,7 @@ type Need struct {
 
 var (
 	needDC   = Need{"DC", "how wide it cuts"}
-	needSIG  = Need{"SIG", "the shape of its point; 180 degrees if it is flat"}
+	needSIG  = Need{"SIG", "the shape of its point, with DCN if that is cut off; 180 degrees if it is flat"}
 	needAPMX = Need{"APMX", "how much of it cuts, and so may meet the stock"}
 	needDMM  = Need{"DMM", "how wide it is up to the holder"}
 	needOAL  = Need{"OAL", "how much of it is left to be clamped"}
@@ -56,10 +56,11 @@ var (
 func Needs(kind string) []Need { return slices.Clone(needs[kind]) }
 
 // hasPoint reports whether SIG is looked at. It is not at kinds that end flat or
-// round: their end is taken without it, and that holds any point.
+// round, and not at taps and reamers, whose lead begins at a flat that nobody states:
+// a flat end of DC holds any of these.
 func hasPoint(kind string) bool {
 	switch kind {
-	case Drill, SpotDrill, ChamferMill, Reamer, Tap:
+	case Drill, SpotDrill, ChamferMill:
 		return true
 	}
 	return false

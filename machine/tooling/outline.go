@@ -37,6 +37,8 @@ func (t *Tool) outline() []stretch {
 func (c *Cutter) end() []stretch {
 	r, re := c.DC/2, c.corner()
 	switch {
+	case !(r > 0 && r < math.MaxFloat32): // no cutter: Check says so
+		return nil
 	case c.Kind == TouchProbe:
 		return upTo(tangents(r2.Point{Y: r}, r, math.Pi), c.cutting())
 	case c.pointed():

@@ -31,14 +31,14 @@ func tools(t *rapid.T) *Tool {
 	c.DC = rapid.OneOf(rapid.Float64Range(0.2, 160), rapid.SampledFrom([]float64{1, 6, 10, 63})).Draw(t, "DC")
 	c.DMM = c.DC * part("DMM", 0.4, 3)
 	c.APMX = c.DC * part("APMX", 0.6, 8)
-	if hasPoint(c.Kind) && (maybe("pointed") || c.Kind == Drill || c.Kind == SpotDrill || c.Kind == ChamferMill) {
+	if c.Kind == Drill || c.Kind == SpotDrill || c.Kind == ChamferMill {
 		c.SIG = part("SIG", 20, 180) * math.Pi / 180
 		if maybe("flat point") && c.SIG < math.Pi {
-			c.DCN = c.DC * part("DCN", 0, 1)
+			c.DCN = c.DC * part("DCN", 0.01, 1)
 		}
 	}
 	if hasCorner(c.Kind) && c.Kind != BallEndMill && maybe("rounded") {
-		c.RE = c.DC / 2 * part("RE", 0, 1)
+		c.RE = c.DC / 2 * part("RE", 0.01, 1)
 	}
 	if maybe("neck") {
 		c.LU = c.APMX + c.DC*part("LU", 0, 5)
