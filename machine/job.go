@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"gridswing/geom"
 	"gridswing/geom/motion"
 
 	"github.com/golang/geo/r3"
@@ -150,6 +151,8 @@ type OffsetRules struct {
 	Decimals int // of lengths, in the setup's unit
 	// Shift is the common shift along Z that the setup states, mm.
 	Shift float64
+	// Unit is the setup's unit of length, that of what is keyed in; mm if it is 0.
+	Unit geom.Unit
 }
 
 // How the axes of a rapid move.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"gridswing/geom"
 )
 
 // standardOffsets are the work offsets of a control where its file does not say
@@ -71,6 +73,7 @@ func (b *builder) addOffsets() {
 		return
 	}
 	rules := *r
+	rules.Unit = geom.Unit(b.unit)
 	if rules.Decimals < 0 {
 		rules.Decimals = mmDecimals
 		if b.unit != 1 {

@@ -1,0 +1,164 @@
+package offsets
+
+import (
+	"math"
+
+	"gridswing/geom"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+
+	"github.com/golang/geo/r3"
+)
+
+// Where probing begins, mm: so far outside of the stock, so far inside of its
+// edges, so far below its top. Common practice, no source.
+const (
+	standOff = 10.0
+	inset    = 10.0
+	below    = 5.0
+)
+
+// probe adds where to begin to probe for a part's zero, rotary axes at zero: along X and Y
+// towards the side of the stock that is nearer to the zero (from the + side if it is in
+// the middle), along Z from above.
+func (b *builder) probe(p *part) {
+	at, err := p.nominal.Linear(zero(b.setup), r3.Vector{}, 0)
+	if err != nil {
+		return // said with its offset
+	}
+	stock := b.stock(p, at)
+	if len(stock.triangles) == 0 {
+		b.note("part %s: no solid of %s to probe", p.Name, p.Unit)
+		return
+	}
+	axes := b.linearAxes(p)
+	var lo, hi [motion.MaxParams]float64
+	for _, k := range axes {
+		lo[k], hi[k] = stock.extent(b.direction(k))
+	}
+	for _, k := range axes {
+		// Beside the zero, but on the stock and, for the sides, below its top.
+		touch := r3.Vector{}
+		for _, n := range axes {
+			in := min(inset, (hi[n]-lo[n])/2)
+			v := min(max(0, lo[n]+in), hi[n]-in)
+			if n == b.upright() {
+				v = hi[n] - min(below, (hi[n]-lo[n])/2)
+			}
+			touch = touch.Add(b.direction(n).Mul(v))
+		}
+		side, way := hi[k], -1.0
+		if k != b.upright() && -lo[k] < hi[k]-1e-6 {
+			side, way = lo[k], 1
+		}
+		d := b.direction(k)
+		touch = touch.Add(d.Mul(side - touch.Dot(d)))
+		b.search(p, at, stock, k, touch, d.Mul(way), way)
+	}
+}
+
+// direction is where the program says + of a linear axis is, bed frame.
+func (b *builder) direction(k int) r3.Vector {
+	a := &b.setup.Axes[k]
+	if a.Reversed {
+		return a.Direction.Mul(-1)
+	}
+	return a.Direction
+}
+
+// search adds a line for one way: touch is on the stock's bounding box, from the
+// part's zero, way the direction in which the probe goes.
+func (b *builder) search(p *part, at motion.Params, stock *solid, k int, touch, way r3.Vector, sign float64) {
+	name := b.setup.Axes[k].Letter + map[bool]string{true: "+", false: "-"}[sign > 0]
+	within := b.looseness(p, at, touch, way) + stock.chord
+	off := max(standOff, 2*within)
+	start := touch.Sub(way.Mul(off))
+	depth, ok := stock.hit(start, way)
+	if !ok {
+		b.note("part %s, %s: no surface of the stock lies there, choose where to probe", p.Name, name)
+		return
+	}
+	change := p.nominal.Sensitivity(at, start)
+	q := check.Probing{Part: p.Name, Rotary: b.rotaryAt(p, at), Along: name, Find: b.length(depth)}
+	for _, n := range b.linearAxes(p) {
+		q.Start = append(q.Start, b.at(n, at[n]+change[n]))
+	}
+	// Start and Find are rounded by half a digit each: within makes up for it.
+	digit := math.Pow(10, -float64(b.rules.Decimals))
+	q.Within = round((math.Ceil(within/b.unit/digit-1e-6)+1)*digit, b.rules.Decimals)
+	b.out.Probing = append(b.out.Probing, q)
+}
+
+// looseness bounds how far the part can be from its place against the spindle
+// along a direction, either way: all location uncertainty between the two.
+func (b *builder) looseness(p *part, at motion.Params, touch, way r3.Vector) float64 {
+	rel := motion.Between(b.setup.Spindle.Chain, p.Chain)
+	box := motion.At(at)
+	e := rel.Over(&box, nil)
+	gauge, part := b.setup.Spindle.Chain.Pose(at), p.Chain.Pose(at)
+	gauge = gauge.Inverse()
+	u, point := gauge.Dir(way), gauge.Point(part.T.Add(touch))
+	return max(e.Toward(u, point, 0), e.Toward(u.Mul(-1), point, 0))
+}
+
+// solid is the stock of a part, in directions of the bed frame from the part's zero.
+type solid struct {
+	triangles [][3]r3.Vector
+	chord     float64
+}
+
+// stock returns the solids that the part is cut from.
+func (b *builder) stock(p *part, at motion.Params) *solid {
+	out := &solid{}
+	middle := p.Chain.Pose(at)
+	for i := range b.setup.Bodies {
+		body := &b.setup.Bodies[i]
+		if body.Unit != p.Unit || body.Solid == nil || body.Solid.Mesh == nil {
+			continue
+		}
+		out.add(body.Solid, body.Chain.Pose(at), middle.T)
+	}
+	return out
+}
+
+func (s *solid) add(from *machine.Solid, pose geom.Pose, middle r3.Vector) {
+	s.chord = max(s.chord, from.ChordError)
+	for _, f := range from.Mesh.Facets {
+		var t [3]r3.Vector
+		for i, v := range f {
+			t[i] = pose.Point(v.Vector()).Sub(middle)
+		}
+		s.triangles = append(s.triangles, t)
+	}
+}
+
+func (s *solid) extent(d r3.Vector) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, t := range s.triangles {
+		for _, v := range t {
+			lo, hi = min(lo, v.Dot(d)), max(hi, v.Dot(d))
+		}
+	}
+	return lo, hi
+}
+
+// hit returns how far along a unit direction the first triangle is met: the signed volumes of
+// the direction with the sides of a triangle seen from the start have one sign.
+func (s *solid) hit(start, way r3.Vector) (first float64, ok bool) {
+	first = math.Inf(1)
+	for _, t := range s.triangles {
+		a, b, c := t[0].Sub(start), t[1].Sub(start), t[2].Sub(start)
+		u, v, w := way.Dot(c.Cross(b)), way.Dot(a.Cross(c)), way.Dot(b.Cross(a))
+		if (u < 0 || v < 0 || w < 0) && (u > 0 || v > 0 || w > 0) {
+			continue
+		}
+		n := b.Sub(a).Cross(c.Sub(a))
+		if along := n.Dot(way); along != 0 {
+			if d := n.Dot(a) / along; d >= 0 && d < first {
+				first, ok = d, true
+			}
+		}
+	}
+	return first, ok
+}
