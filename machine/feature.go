@@ -13,16 +13,23 @@ type row struct {
 	axis           *r3.Vector
 	depth, through *float64
 	depthTo, name  string
-	where          string // the place in the file
-	listed         bool   // it is a line of a list
+	where          string          // the place in the file
+	listed         bool            // it is a line of a list
+	says           map[string]bool // what that line says beside the point
 }
 
-// key returns how a value is called that a table or a list may state.
-func (w *row) key(path, key string) string {
-	if w.listed {
-		return key
+// wrongly notes what is wrong with a value that a table or a line of its list
+// states.
+func (r *reading) wrongly(w *row, table, key, found, expected string, args ...any) {
+	path := join(table, key)
+	r.wrongAt(r.placeOf(w, path, key), path, found, expected, args...)
+}
+
+func (r *reading) placeOf(w *row, path, key string) string {
+	if w.says[key] {
+		return w.where
 	}
-	return join(path, key)
+	return r.src.line(path)
 }
 
 // rows returns the points of a table: its own, or those of its list.

@@ -62,21 +62,22 @@ func (r *reading) lacks(path string, row *row, key string, stated bool, example 
 }
 
 func (r *reading) hole(t *holeTable, row *row, several bool) {
-	axis := r.direction(row.where, row.key(t.Path, "axis"), *row.axis)
+	path := t.Path + ".axis"
+	axis := r.direction(r.placeOf(row, path, "axis"), path, *row.axis)
 	depth, through := *row.depth, *row.through
 	if depth <= 0 {
-		r.wrongAt(row.where, row.key(t.Path, "depth"), fmt.Sprint(depth), "more than 0")
+		r.wrongly(row, t.Path, "depth", fmt.Sprint(depth), "more than 0")
 	}
 	if through < 0 {
-		r.wrongAt(row.where, row.key(t.Path, "breakthrough"), fmt.Sprint(through), "0 or more")
+		r.wrongly(row, t.Path, "breakthrough", fmt.Sprint(through), "0 or more")
 	}
 	down := r.unit.mm(depth) + r.unit.mm(through)
 	switch row.depthTo {
 	case toTip:
 	case toFullDiameter:
-		down += r.point(row.where, row.key(t.Path, "depth_to"))
+		down += r.point(row, t.Path)
 	default:
-		r.wrongAt(row.where, row.key(t.Path, "depth_to"), quoted(row.depthTo), "%q or %q", toTip, toFullDiameter)
+		r.wrongly(row, t.Path, "depth_to", quoted(row.depthTo), "%q or %q", toTip, toFullDiameter)
 	}
 	at := r.unit.point(row.at)
 	f := Feature{Kind: Hole, Tips: []r3.Vector{at.Sub(axis.Mul(down))}, Axes: []r3.Vector{axis}}
@@ -85,13 +86,13 @@ func (r *reading) hole(t *holeTable, row *row, several bool) {
 
 // point returns how far the foremost point of the operation's cutter is ahead
 // of its full diameter.
-func (r *reading) point(where, path string) float64 {
+func (r *reading) point(row *row, table string) float64 {
 	c := r.cutter()
 	if c == nil {
 		return 0 // told already
 	}
-	if c.TipLength() == 0 && (c.Kind == tooling.Tap || c.Kind == tooling.Reamer) {
-		r.wrongAt(where, path, fmt.Sprintf("%q with a %s whose lead is not stated", toFullDiameter, c.Kind), "SIG of the cutter, or depth_to = %q", toTip)
+	if c.Kind == tooling.Tap || c.Kind == tooling.Reamer {
+		r.wrongly(row, table, "depth_to", fmt.Sprintf("%q of a %s", toFullDiameter, c.Kind), "%q: the length of its lead is nowhere stated", toTip)
 	}
 	return c.TipLength()
 }

@@ -157,10 +157,11 @@ func (l *list) row(in *csv.Reader, columns, record []string) {
 		return
 	}
 	line, _ := in.FieldPos(0)
-	w := row{listed: true, where: fmt.Sprintf("%s:%d", l.src.name, line)}
+	w := row{listed: true, where: fmt.Sprintf("%s:%d", l.src.name, line), says: make(map[string]bool)}
 	values := make(map[string]*float64)
 	for i, field := range record {
 		field = strings.TrimSpace(field)
+		w.says[columns[i]] = field != ""
 		switch column := columns[i]; {
 		case column == "name":
 			l.name(in, i, field)
@@ -178,7 +179,7 @@ func (l *list) row(in *csv.Reader, columns, record []string) {
 	w.depth, w.through = values["depth"], values["breakthrough"]
 	switch x, y, z := values["i"], values["j"], values["k"]; {
 	case x != nil && y != nil && z != nil:
-		w.axis = &r3.Vector{X: *x, Y: *y, Z: *z}
+		w.axis, w.says["axis"] = &r3.Vector{X: *x, Y: *y, Z: *z}, true
 	case x != nil || y != nil || z != nil || l.kind == Contour:
 		l.fault(in, slices.Index(columns, "i"), "", "an axis without i, j or k", "all three of them")
 	}
