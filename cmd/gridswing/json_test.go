@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridswing/cmd/gridswing/internal/specimen"
 	"gridswing/geom/stl"
 	"gridswing/machine/check"
 
@@ -120,6 +121,47 @@ func TestReportsFollowSchema(t *testing.T) {
 				t.Errorf("verdict %v, want %v", r.Verdict, c.want)
 			}
 		})
+	}
+}
+
+// TestFullReportFollowsSchema holds a report with everything in it to the schema, with either
+// method of offsets, and what is left out or null where it may be.
+func TestFullReportFollowsSchema(t *testing.T) {
+	s := schema(t)
+	whole, turned, bare := specimen.Reach(), specimen.Reach(), specimen.Reach()
+	turned.Offsets = specimen.TurnedOffsets()
+	bare.Offsets = nil
+	bare.Reach.Operations[0].StickOut = nil
+	bare.Reach.Operations[1].StickOut.Tool = nil
+	for _, r := range []*check.Report{whole, turned, bare} {
+		data, err := json.Marshal(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		document, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(document); err != nil {
+			t.Error(err)
+		}
+		for _, c := range [][2]string{{`"kind":"hole"`, `"kind":"thread"`}, {`"basis":"NOMINAL"`, `"basis":"nominal"`},
+			{`"where":"depth"`, `"where":"deep"`}, {`"margin_mm":`, `"left_mm":`}, {`"kind":"index"`, `"kind":"turn"`}, {`"question":"travel"`, `"question":"way"`}} {
+			old, new := []byte(c[0]), []byte(c[1])
+			if r.Offsets == nil && strings.Contains(c[0], "basis") {
+				continue
+			}
+			if !bytes.Contains(data, old) {
+				t.Fatalf("the report has no %s", old)
+			}
+			document, err := jsonschema.UnmarshalJSON(bytes.NewReader(bytes.ReplaceAll(data, old, new)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if s.Validate(document) == nil {
+				t.Errorf("%s passes for %s", new, old)
+			}
+		}
 	}
 }
 

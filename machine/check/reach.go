@@ -69,6 +69,8 @@ type Travel struct {
 	// Margin is how far the limit is away, negative if it is passed, the axis'
 	// uncertainty taken off. Demand is the margin asked for.
 	Margin float64 `json:"margin_mm"`
+	// Loose is what the uncertainty took off Margin.
+	Loose  float64 `json:"loose_mm"`
 	Demand float64 `json:"demand_mm"`
 	// Cures says what would bring the axis back into its travel.
 	Cures []string `json:"cures,omitempty"`

@@ -26,6 +26,7 @@ const (
 	Indexing = "indexing" // a tool while the rotary axes go to the next position
 	Changing = "change"   // a tool change, and what the changer sweeps
 	Stored   = "magazine" // whether the magazine takes a tool
+	Keyed    = "offsets"  // what to key in
 )
 
 // Checks that a report can be about.
@@ -250,7 +251,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored}
+var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

@@ -69,13 +69,20 @@ func travel(x, y, z float64, where string) []check.Travel {
 func operations() []check.Operation {
 	return []check.Operation{
 		{Name: "face the top", Part: "bracket", Tool: 1, ToolName: "face mill 50", LPR: 98, Verdict: check.Clear,
-			Features: []check.Feature{{Name: "top", Kind: "face", Verdict: check.Clear, Reason: "all that is demanded, 12.25 mm to spare",
+			Features: []check.Feature{{Name: "top", Kind: "face", Verdict: check.Clear,
 				Presented: []check.Presented{{At: deg(0, 0), Verdict: check.Clear, Chosen: true, Free: "C"}},
-				Travel:    travel(310, 204.5, 22.5, check.AtDepth), Spare: mm(12.25)}},
+				Travel:    travel(310, 204.5, 22.5, check.AtDepth), Tightest: near("T1 holder", 12.25), Spare: mm(12.25)}},
 			StickOut: &check.StickOut{Now: 48, Possible: check.Span{40, 52}, Shortest: mm(40), Longest: mm(52),
 				ShortestBy: "what cutter and holder allow", LongestBy: "what cutter and holder allow", Tool: &check.Span{40, 52}}},
 		drillSides(), boreDeep(), undercut(), ream(), touch(),
 	}
+}
+
+// near is a holder that is clear of the vise by more than is demanded.
+func near(holder string, spare float64) *check.Finding {
+	return &check.Finding{Verdict: check.Clear, Question: check.Reaching, Bodies: [2]string{holder, "vise/moving jaw"}, Demand: 2,
+		Proven: mm(1.98 + spare), Smallest: mm(2 + spare), Nominal: mm(2.2 + spare), Uncertainty: 0.2, At: at(60, 45.5, -490, deg(0, 0)...),
+		Points: &[2][3]float64{{30, 10, 420}, {30, -4.25, 420}}, Over: []check.Range{}}
 }
 
 // drillSides meets the vise at its second hole.
@@ -83,7 +90,7 @@ func drillSides() check.Operation {
 	f := meets()
 	return check.Operation{Name: "drill sides", Part: "bracket", Tool: 4, ToolName: "drill 8.5", LPR: 143, Verdict: check.Contact,
 		Features: []check.Feature{
-			{Name: "hole 1", Kind: "hole", Verdict: check.Clear, Reason: "all that is demanded, 3.10 mm to spare",
+			{Name: "hole 1", Kind: "hole", Verdict: check.Clear,
 				Presented: sides(check.Clear), Travel: travel(288, 96, 41.25, check.AtDepth), Spare: mm(3.1)},
 			{Name: "hole 2", Kind: "hole", Verdict: check.Contact, Reason: "T4 holder meets vise/moving jaw",
 				Presented: sides(check.Contact), Travel: travel(288, 36, 41.25, check.AtDepth), Tightest: &f},
@@ -136,7 +143,7 @@ func ream() check.Operation {
 
 func touch() check.Operation {
 	return check.Operation{Name: "touch the datum", Part: "bracket", Tool: 20, ToolName: "touch probe", LPR: 155, Verdict: check.Clear,
-		Features: []check.Feature{{Name: "edge", Kind: "touch", Verdict: check.Clear, Reason: "all that is demanded, 8.00 mm to spare",
+		Features: []check.Feature{{Name: "edge", Kind: "touch", Verdict: check.Clear,
 			Presented: []check.Presented{{At: deg(0, 0), Verdict: check.Clear, Chosen: true}},
-			Travel:    travel(330, 160, 61, check.AtDepth), Spare: mm(8)}}}
+			Travel:    travel(330, 160, 61, check.AtDepth), Tightest: near("T20 holder", 8), Spare: mm(8)}}}
 }

@@ -38,7 +38,11 @@ func Operation(w io.Writer, look terminal.Look, r *check.Report, o *check.Operat
 // feature writes all that was found of one feature.
 func (p *page) feature(r *check.Report, f *check.Feature) {
 	p.line("")
-	p.wrapped("", 0, fmt.Sprintf("%s, %s: %s: %s", p.bold(f.Name), f.Kind, p.verdict(f.Verdict), f.Reason))
+	words := fmt.Sprintf("%s, %s: %s", p.bold(f.Name), f.Kind, p.verdict(f.Verdict))
+	if f.Reason != "" {
+		words += ": " + f.Reason
+	}
+	p.wrapped("", 0, words)
 	for i := range f.Presented {
 		name := ""
 		if i == 0 {

@@ -16,16 +16,16 @@ func (p *page) operations(r *check.Reach) {
 		return
 	}
 	p.heading("Operations, worst first")
-	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "spare", "stick-out", "because"}, wraps: 1, indent: 3}
+	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "gap", "stick-out", "tightest place, or why not"}, wraps: 1, indent: 3}
 	for _, o := range WorstFirst(r.Operations) {
 		f := worstFeature(&o)
 		t.rows = append(t.rows, row{
-			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), spareOf(&o), stickOutOf(o.StickOut)},
+			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), gapOf(&o), stickOutOf(o.StickOut)},
 			last:  becauseOf(&o, f),
 		})
 	}
 	p.table(t)
-	p.wrapped("", 3, "Travel: what the axis that has least keeps to its limit. Spare: the least clearance that is proven, less what is demanded. "+
+	p.wrapped("", 3, "Travel: what the axis that has least keeps to its limit. Gap: the least clearance, of what is named, that is proven. "+
 		"Stick-out: what it is now, and in brackets the window. All in mm; rotary positions in degrees. "+
 		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
 }
@@ -50,30 +50,45 @@ func worseFirst(a, b check.Verdict) int {
 	return 0
 }
 
-// spare is the least that an operation keeps over what is demanded; -Inf where
-// something meets.
+// spare is the least that an operation is known to keep over what is demanded; -Inf where
+// something meets, +Inf where no pair is known that comes near.
 func spare(o *check.Operation) float64 {
 	least := math.Inf(1)
 	for i := range o.Features {
-		f := &o.Features[i]
-		if f.Spare == nil {
-			return math.Inf(-1)
-		}
-		least = min(least, *f.Spare)
+		least = min(least, left(&o.Features[i]))
 	}
 	return least
+}
+
+// left is the same of a feature.
+func left(f *check.Feature) float64 {
+	if f.Spare != nil {
+		return *f.Spare
+	}
+	if t := f.Tightest; t != nil {
+		switch {
+		case t.Verdict == check.Contact:
+			return math.Inf(-1)
+		case known(t) != nil:
+			return *known(t) - t.Demand
+		}
+	}
+	return math.Inf(1)
+}
+
+// known is the clearance of a finding: what is proven, else the least that was found; nil
+// if neither is known.
+func known(f *check.Finding) *float64 {
+	if f.Proven != nil {
+		return f.Proven
+	}
+	return f.Smallest
 }
 
 // worstFeature returns the feature that an operation's verdict is about: the worst,
 // of equals the one that keeps least; nil if there is none.
 func worstFeature(o *check.Operation) *check.Feature {
 	var worst *check.Feature
-	left := func(f *check.Feature) float64 {
-		if f.Spare == nil {
-			return math.Inf(-1)
-		}
-		return *f.Spare
-	}
 	for i := range o.Features {
 		f := &o.Features[i]
 		if worst == nil || f.Verdict.Worse(worst.Verdict) || f.Verdict == worst.Verdict && left(f) < left(worst) {
@@ -163,33 +178,57 @@ func window(lo, hi float64) string {
 	return short(lo, 1) + " to " + short(hi, 1)
 }
 
-// spareOf words the least clearance less the demand.
-func spareOf(o *check.Operation) string {
-	if s := spare(o); !math.IsInf(s, 0) {
-		return Down(s)
-	}
-	return missing
-}
-
-// becauseOf words what the verdict of an operation that is not clear is about: how near it
-// comes and between what, or why it cannot be.
-func becauseOf(o *check.Operation, f *check.Feature) string {
-	switch {
-	case f == nil:
-		return "nothing to cut"
-	case o.Verdict == check.Clear && f.Tightest == nil:
-		return ""
-	}
-	where := ""
-	if len(o.Features) > 1 {
-		where = " at " + f.Name
-	}
-	if t := f.Tightest; t != nil && (f.Verdict == check.Clear || f.Verdict == t.Verdict) {
-		if words := nearness(t); words != "" {
-			return words + where
+// tightest returns the feature of an operation with the tightest place that is known, and
+// that place; nil if there is none.
+func tightest(o *check.Operation) (*check.Feature, *check.Finding) {
+	var at *check.Feature
+	for i := range o.Features {
+		f := &o.Features[i]
+		if f.Tightest != nil && f.Tightest.Bodies[1] != "" && (at == nil || left(f) < left(at)) {
+			at = f
 		}
 	}
-	return f.Reason + where
+	if at == nil {
+		return nil, nil
+	}
+	return at, at.Tightest
+}
+
+// gapOf words the least clearance of an operation.
+func gapOf(o *check.Operation) string {
+	_, t := tightest(o)
+	switch {
+	case t == nil:
+		return "-"
+	case t.Verdict == check.Contact || known(t) == nil:
+		return missing
+	}
+	return Down(*known(t))
+}
+
+// becauseOf words between what an operation is tightest, and why it cannot be as it is.
+func becauseOf(o *check.Operation, worst *check.Feature) string {
+	if worst == nil {
+		return "nothing to cut"
+	}
+	at, t := tightest(o)
+	where := func(f *check.Feature) string {
+		if len(o.Features) > 1 {
+			return " at " + f.Name
+		}
+		return ""
+	}
+	words := ""
+	if t != nil {
+		words = t.Bodies[0] + " and " + t.Bodies[1] + where(at)
+	}
+	if worst.Reason == "" || o.Verdict == check.Clear || t != nil && t.Verdict == o.Verdict {
+		return words
+	}
+	if words != "" {
+		words = "; " + words
+	}
+	return worst.Reason + where(worst) + words
 }
 
 // nearness words how near two bodies come: "1.20 mm between T6 holder and stock"; ""

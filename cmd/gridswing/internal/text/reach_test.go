@@ -181,7 +181,7 @@ func TestWorstOperationFirst(t *testing.T) {
 	for _, o := range WorstFirst(specimen.Reach().Reach.Operations) {
 		names = append(names, o.Name)
 	}
-	want := "drill sides, chamfer underneath, bore deep, ream, touch the datum, face the top"
+	want := "drill sides, bore deep, chamfer underneath, ream, touch the datum, face the top"
 	if got := strings.Join(names, ", "); got != want {
 		t.Errorf("%s\nwant %s", got, want)
 	}
