@@ -4,8 +4,10 @@ import (
 	"math"
 	"testing"
 
+	"gridswing/geom"
 	"gridswing/geom/motion"
 
+	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 )
 
@@ -101,4 +103,74 @@ func TestDeviationOfAnArc(t *testing.T) {
 	if d := still.deviation(); d != (motion.Params{}) || still.tipDeviation() != 0 {
 		t.Errorf("nothing moves, and %v", d)
 	}
+}
+
+// The bounds of the derivatives themselves, against differences of positions: over random joints,
+// and where nothing may be left out, since all terms point the same way. Derived: two parallel axes that turn by a and b
+// at distance r give (a+b)^2 r; a point that passes the axis at a speed v while it turns by a
+// has a^2 v/2 and 2 a v, square to each other, at either end.
+func TestDerivatives(t *testing.T) {
+	turn := func(axis, point r3.Vector, value, rate float64) move {
+		return move{&motion.Joint{Kind: motion.Rotary, Axis: axis, Point: point}, value, rate}
+	}
+	slide := func(axis r3.Vector, value, rate float64) move {
+		return move{&motion.Joint{Kind: motion.Linear, Axis: axis}, value, rate}
+	}
+	up := vec(0, 0, 1)
+	for _, c := range []struct {
+		joints   []move
+		q, drift r3.Vector
+	}{
+		{[]move{turn(up, vec(0, 0, 7), 0.2, 0.3), turn(up, vec(0, 0, 9), 0.4, 0.6)}, vec(100, 0, 0), vec(0, 0, 0)},
+		{[]move{turn(up, vec(0, 0, 0), 0, 0.5)}, vec(0, 0, 0), vec(100, 0, 0)},
+		{[]move{turn(up, vec(0, 0, 0), 0, 0.5), slide(vec(1, 0, 0), 0, 100)}, vec(0, 0, 0), vec(0, 0, 0)},
+		{[]move{slide(vec(1, 0, 0), 5, 100), turn(up, vec(0, 0, 0), 1, -0.5)}, vec(0, 50, 0), vec(0, 0, 0)},
+	} {
+		speed, curve := derivatives(c.joints, c.q, c.drift)
+		first, second := differences(c.joints, c.q, c.drift)
+		if first > speed*(1+1e-6) || second > curve*(1+1e-6) || second < 0.88*curve {
+			t.Errorf("%d joints: reached %g and %g, bounds %g and %g", len(c.joints), first, second, speed, curve)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		var joints []move
+		for range rapid.IntRange(1, 4).Draw(t, "joints") {
+			value, by := rapid.Float64Range(-3, 3).Draw(t, "value"), rapid.Float64Range(-1, 1).Draw(t, "rate")
+			if rapid.Bool().Draw(t, "linear") {
+				joints = append(joints, slide(unit(t, "axis"), 50*value, 50*by))
+			} else {
+				joints = append(joints, turn(unit(t, "axis"), place(t, "centre", 100), value, by))
+			}
+		}
+		q, drift := place(t, "point", 100), place(t, "drift", 50)
+		speed, curve := derivatives(joints, q, drift)
+		first, second := differences(joints, q, drift)
+		if first > speed+1e-3 || second > curve+1e-3 {
+			t.Errorf("reached %g and %g, bounds %g and %g", first, second, speed, curve)
+		}
+	})
+}
+
+// differences returns the largest first and second derivative by central differences.
+func differences(joints []move, q, drift r3.Vector) (first, second float64) {
+	at := func(s float64) r3.Vector {
+		p := q.Add(drift.Mul(s))
+		for i := len(joints) - 1; i >= 0; i-- {
+			j, v := joints[i].joint, joints[i].value+joints[i].rate*s
+			pose := geom.Shift(j.Axis.Mul(v))
+			if j.Kind == motion.Rotary {
+				pose = geom.Turn(j.Point, j.Axis, v)
+			}
+			p = pose.Point(p)
+		}
+		return p
+	}
+	const h = 1e-3
+	for i := range 101 {
+		s := float64(i)/100 - 0.5
+		a, b, c := at(s-h), at(s), at(s+h)
+		first = max(first, c.Sub(a).Norm()/(2*h))
+		second = max(second, a.Add(c).Sub(b.Mul(2)).Norm()/(h*h))
+	}
+	return first, second
 }

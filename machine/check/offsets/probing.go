@@ -71,13 +71,19 @@ func (b *builder) direction(k int) r3.Vector {
 // part's zero, way the direction in which the probe goes.
 func (b *builder) search(p *part, at motion.Params, stock *solid, k int, touch, way r3.Vector, sign float64) {
 	name := b.setup.Axes[k].Letter + map[bool]string{true: "+", false: "-"}[sign > 0]
-	within := b.looseness(p, at, touch, way) + stock.chord
-	off := max(standOff, 2*within)
-	start := touch.Sub(way.Mul(off))
-	depth, ok := stock.hit(start, way)
+	start := touch.Sub(way.Mul(standOff))
+	depth, normal, ok := stock.hit(start, way)
 	if !ok {
 		b.note("part %s, %s: no surface of the stock lies there, choose where to probe", p.Name, name)
 		return
+	}
+	within, ok := b.looseness(p, at, start.Add(way.Mul(depth)), way, normal, stock.chord)
+	if !ok {
+		b.note("part %s, %s: the surface there is too slanted to be probed, choose where", p.Name, name)
+		return
+	}
+	if more := 2*within - standOff; more > 0 {
+		start, depth = start.Sub(way.Mul(more)), depth+more
 	}
 	change := p.nominal.Sensitivity(at, start)
 	q := check.Probing{Part: p.Name, Rotary: b.rotaryAt(p, at), Along: name, Find: b.length(depth)}
@@ -90,17 +96,34 @@ func (b *builder) search(p *part, at motion.Params, stock *solid, k int, touch, 
 	b.out.Probing = append(b.out.Probing, q)
 }
 
-// looseness bounds how far the part can be from its place against the spindle
-// along a direction, either way: all location uncertainty between the two.
-func (b *builder) looseness(p *part, at motion.Params, touch, way r3.Vector) float64 {
+// looseness bounds how far before or behind its place a surface is met on a straight
+// way, with all location uncertainty between part and spindle and the chord error. A plane
+// that is shifted by u is met n.u / n.way later, n its normal. Here n.u is bounded at the point
+// where it is met as drawn; n itself turns by lean at most, which adds lean |u| to
+// the one and takes lean from the other. ok is false if the way may run along the surface.
+func (b *builder) looseness(p *part, at motion.Params, met, way, n r3.Vector, chord float64) (within float64, ok bool) {
 	rel := motion.Between(b.setup.Spindle.Chain, p.Chain)
 	box := motion.At(at)
 	e := rel.Over(&box, nil)
 	gauge, part := b.setup.Spindle.Chain.Pose(at), p.Chain.Pose(at)
 	gauge = gauge.Inverse()
-	u, point := gauge.Dir(way), gauge.Point(part.T.Add(touch))
-	return max(e.Toward(u, point, 0), e.Toward(u.Mul(-1), point, 0))
+	u, point := gauge.Dir(n), gauge.Point(part.T.Add(met))
+	lean := 0.0
+	for _, j := range rel.Joints {
+		if j.Kind == motion.Rotary {
+			lean += j.Slack
+		}
+	}
+	steep := math.Abs(n.Dot(way)) - lean
+	if steep < leastSteep {
+		return 0, false
+	}
+	return (max(e.Toward(u, point, 0), e.Toward(u.Mul(-1), point, 0)) + lean*e.Plain(point, 0) + chord) / steep, true
 }
+
+// leastSteep is the sine of the smallest angle between way and surface at which it is
+// probed: 15 degrees. Common practice, no source.
+const leastSteep = 0.26
 
 // solid is the stock of a part, in directions of the bed frame from the part's zero.
 type solid struct {
@@ -143,9 +166,9 @@ func (s *solid) extent(d r3.Vector) (lo, hi float64) {
 	return lo, hi
 }
 
-// hit returns how far along a unit direction the first triangle is met: the signed volumes of
-// the direction with the sides of a triangle seen from the start have one sign.
-func (s *solid) hit(start, way r3.Vector) (first float64, ok bool) {
+// hit returns how far along a unit direction the first triangle is met, and its unit normal. It is met
+// if the signed volumes of the direction with its sides, seen from the start, have one sign.
+func (s *solid) hit(start, way r3.Vector) (first float64, normal r3.Vector, ok bool) {
 	first = math.Inf(1)
 	for _, t := range s.triangles {
 		a, b, c := t[0].Sub(start), t[1].Sub(start), t[2].Sub(start)
@@ -156,9 +179,9 @@ func (s *solid) hit(start, way r3.Vector) (first float64, ok bool) {
 		n := b.Sub(a).Cross(c.Sub(a))
 		if along := n.Dot(way); along != 0 {
 			if d := n.Dot(a) / along; d >= 0 && d < first {
-				first, ok = d, true
+				first, normal, ok = d, n.Normalize(), true
 			}
 		}
 	}
-	return first, ok
+	return first, normal, ok
 }
