@@ -5,13 +5,15 @@ import (
 	"testing"
 
 	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
 )
 
 // Whatever stands in any of the files, loading returns a setup or an error, and
 // a setup has finite poses.
 func FuzzLoad(f *testing.F) {
 	w := example(f)
-	names := []string{"machine.toml", "trunnion.toml", "setup.toml", "vise.toml"}
+	names := []string{"machine.toml", "trunnion.toml", "setup.toml", "vise.toml", "tools.toml", "holes.csv"}
 	for kind, name := range names {
 		f.Add(uint8(kind), []byte(w[name]))
 	}
@@ -40,5 +42,47 @@ func FuzzLoad(f *testing.F) {
 				}
 			}
 		}
+		checkJob(t, s)
 	})
+}
+
+// checkJob checks that what is cut can be worked with: indices that are there,
+// finite points, unit axes.
+func checkJob(t *testing.T, s *Setup) {
+	finite := func(what string, points ...r3.Vector) {
+		for _, p := range points {
+			if n := p.Norm(); math.IsNaN(n) || math.IsInf(n, 0) {
+				t.Fatalf("%s: %v", what, p)
+			}
+		}
+	}
+	for _, op := range s.Operations {
+		if op.Part < 0 || op.Part >= len(s.Parts) || op.Tool < 0 || op.Tool >= len(s.Tools) || s.Spindle == nil || len(op.Features) == 0 {
+			t.Fatalf("operation %+v", op)
+		}
+		for _, f := range op.Features {
+			finite(f.Name, f.Tips...)
+			if (f.Area == nil) == (len(f.Tips) == 0) || len(f.Axes) != 1 && len(f.Axes) != len(f.Tips) {
+				t.Fatalf("feature %+v", f)
+			}
+			if f.Area != nil {
+				finite(f.Name, f.Area.Corner, f.Area.U, f.Area.V)
+			}
+			for _, a := range f.Axes {
+				if math.Abs(a.Norm()-1) > 1e-9 {
+					t.Fatalf("axis %v", a)
+				}
+			}
+		}
+	}
+	for _, tool := range s.Tools {
+		for _, f := range tool.Check() {
+			if !f.Warning {
+				t.Fatalf("T%d: %v", tool.Number, f)
+			}
+		}
+	}
+	for i := range s.Axes {
+		finite(s.Axes[i].Letter, s.Axes[i].Centre)
+	}
 }

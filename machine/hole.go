@@ -18,7 +18,6 @@ const (
 func (r *reading) holes(t *holeTable) {
 	r.cuts(Hole)
 	rows := r.rows(t.Path, t.At)
-	axisStated, depthStated := r.src.states(t.Path+".axis"), r.src.states(t.Path+".depth")
 	for i := range rows {
 		row := &rows[i]
 		if row.axis == nil {
@@ -35,11 +34,11 @@ func (r *reading) holes(t *holeTable) {
 		}
 		switch {
 		case row.axis == nil:
-			r.lacks(t.Path, row, "axis", axisStated, `axis = [0, 0, 1], out of the part towards the spindle`)
+			r.lacks(t.Path, row, "axis", `axis = [0, 0, 1], out of the part towards the spindle`)
 		case row.depth == nil:
-			r.lacks(t.Path, row, "depth", depthStated, `depth = 20`)
+			r.lacks(t.Path, row, "depth", `depth = 20`)
 		case row.depthTo == "":
-			r.lacks(t.Path, row, "depth_to", false, `depth_to = "tip" or "full diameter", which the depth is counted to`)
+			r.lacks(t.Path, row, "depth_to", `depth_to = "tip" or "full diameter", which the depth is counted to`)
 		default:
 			r.hole(t, row, len(rows) > 1)
 			continue
@@ -50,10 +49,7 @@ func (r *reading) holes(t *holeTable) {
 
 // lacks notes that neither the table nor its list says something. It is the
 // table's fault: it could say it for all.
-func (r *reading) lacks(path string, row *row, key string, stated bool, example string) {
-	if stated {
-		return // a value of the wrong kind has been reported
-	}
+func (r *reading) lacks(path string, row *row, key, example string) {
 	found := "no " + key
 	if row.listed {
 		found += ", and none in " + row.where

@@ -1,12 +1,18 @@
 package tooling
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+)
 
 // Check returns what is wrong with the holder on its own.
 func (h *Holder) Check() []Fault {
 	f := faults{of: "holder"}
 	f.numbers(named{"length", h.Length}, named{"bore", h.Bore}, named{"grip", h.Grip},
-		named{"mass", h.Mass}, named{"chord_error", h.ChordError})
+		named{"mass", h.Mass})
+	if !(h.ChordError >= 0 && h.ChordError <= largest) { // however small: a rounded vertex is off by that
+		f.fault("chord_error", strconv.FormatFloat(h.ChordError, 'g', 6, 64), "0 or more")
+	}
 	switch {
 	case h.Mesh != nil && len(h.Profile) > 0:
 		f.fault("profile", "a profile and a solid", "one of the two")
