@@ -26,10 +26,7 @@ const freeSplits = 24
 // a motion without two slides. hint, if it names a facet, is asked first.
 func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64, fail failure) {
 	e := p.over(bx)
-	var rootA, rootB box
-	p.a.nodes[0].load(&rootA)
-	p.b.nodes[0].loadPosed(&e.Pose, &rootB)
-	w, has := e.Free(rootB.center.Sub(rootA.center))
+	w, has := p.freest(e)
 	if !has {
 		return false, math.Inf(-1), fail
 	}
@@ -69,6 +66,29 @@ func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64,
 	return true, gap, fail
 }
 
+// freest returns the free direction along which, by their boxes, most is left
+// between the bodies.
+func (p *prover) freest(e *motion.Excursion) (w r3.Vector, ok bool) {
+	if len(e.Frees()) == 0 {
+		return w, false
+	}
+	var rootA, rootB box
+	p.a.nodes[0].load(&rootA)
+	p.b.nodes[0].loadPosed(&e.Pose, &rootB)
+	between := rootB.center.Sub(rootA.center)
+	most := math.Inf(-1)
+	for _, f := range e.Frees() {
+		if f.Dot(between) < 0 {
+			f = f.Mul(-1)
+		}
+		left := rootB.least(f) + rootA.least(f.Mul(-1)) - e.Toward(f, rootB.center, rootB.radius)
+		if left > most {
+			most, w = left, f
+		}
+	}
+	return w, true
+}
+
 // facetFree looks at one facet of b against all of a, whose farthest point
 // along w is at floor.
 func (p *prover) facetFree(e *motion.Excursion, j int32, w r3.Vector, floor float64) (ok bool, gap float64, fail failure) {
@@ -89,12 +109,33 @@ func (p *prover) facetFree(e *motion.Excursion, j int32, w r3.Vector, floor floa
 	return false, gap, fail
 }
 
+// loose bounds what the location uncertainty, which no splitting makes less, takes
+// of a gap at the centre of the box, where the parts are that failed.
+func (p *prover) loose(bx *motion.Box, fail *failure) float64 {
+	if !p.hasSlack {
+		return 0
+	}
+	at := motion.At(bx.Center())
+	return p.chain.Over(&at, &p.play).Toward(fail.u, fail.center, 0)
+}
+
 // support returns how far a reaches along w, which hardly ever changes.
 func (p *prover) support(w r3.Vector) float64 {
-	if w != p.supportAlong {
-		p.supportAlong, p.supportAt = w, p.a.support(w)
+	for i := range p.supports {
+		if s := &p.supports[i]; s.along == w {
+			return s.at
+		}
 	}
-	return p.supportAt
+	at := p.a.support(w)
+	p.supports[p.nextSupport] = support{w, at}
+	p.nextSupport = (p.nextSupport + 1) % len(p.supports)
+	return at
+}
+
+// support is how far a body reaches along a direction.
+type support struct {
+	along r3.Vector
+	at    float64
 }
 
 // support returns the largest w.v over the vertices of the tree.

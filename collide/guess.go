@@ -77,7 +77,7 @@ func (p *prover) twoSlides() bool {
 
 // slideTogether slides from the best position.
 func (p *prover) slideTogether(over *motion.Box) {
-	if at := p.slid(over, p.best.At, &p.best.Near); at != p.best.At {
+	if at := p.slide(over, p.best.At, &p.best.Near); at != p.best.At {
 		p.probe(at)
 	}
 }
@@ -88,12 +88,12 @@ func (p *prover) slideWithin(bx *motion.Box) {
 	at := bx.Center()
 	pose := p.chain.Pose(at)
 	near := p.distance(p.a, p.b, &pose, math.Inf(1))
-	p.probe(p.slid(bx, at, &near))
+	p.probe(p.slide(bx, at, &near))
 }
 
-// slid moves the linear axes from a position so that the nearest points there
+// slide moves the linear axes from a position so that the nearest points there
 // come to stand square over each other, as far as the range allows.
-func (p *prover) slid(over *motion.Box, at motion.Params, near *Nearest) motion.Params {
+func (p *prover) slide(over *motion.Box, at motion.Params, near *Nearest) motion.Params {
 	apart := near.B.Sub(near.A)
 	here := p.chain.Pose(at)
 	to := at
@@ -104,8 +104,10 @@ func (p *prover) slid(over *motion.Box, at motion.Params, near *Nearest) motion.
 		there := at
 		there[k]++
 		pose := p.chain.Pose(there)
-		shift := -apart.Dot(pose.T.Sub(here.T))
-		to[k] = max(over.Lo[k], min(over.Hi[k], to[k]+shift))
+		way := pose.T.Sub(here.T) // of one unit of the parameter, whatever its gain
+		if long := way.Norm2(); long > 0 {
+			to[k] = max(over.Lo[k], min(over.Hi[k], to[k]-apart.Dot(way)/long))
+		}
 	}
 	return to
 }

@@ -20,17 +20,19 @@ type prover struct {
 	hasSlack bool
 	slides   [motion.MaxParams]bool // parameters that move a linear joint
 
-	// How far a reaches along the free direction.
-	supportAlong r3.Vector
-	supportAt    float64
-	limits       Limits
-	rounding     float64 // what float64 arithmetic can add to a gap
-	margin       float64 // taken off every clearance
+	limits   Limits
+	rounding float64 // what float64 arithmetic can add to a gap
+	margin   float64 // taken off every clearance
+
+	// How far a reaches along the free directions asked of last.
+	supports    [4]support
+	nextSupport int
 
 	walker
 	excursion, play motion.Excursion
 	best            Outcome // Upper, Nominal, At, points; +Inf before anything is met
 	tests           int64   // pairs of boxes or facets looked at
+	slid            int64   // positions looked at because bodies, slid, are near there
 	boxesDone       int64
 	unresolved      bool // a box was met that can be divided no further
 }

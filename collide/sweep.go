@@ -115,6 +115,7 @@ type search struct {
 
 const (
 	easyShare  = 2_000  // tests before a good guess is worth looking for
+	slideTests = 200    // tests that a look at a slid position costs about as much as
 	firstShare = 30_000 // tests before a question is worth several goroutines
 	roundShare = 10_000 // tests a task may use in a round
 	roundTasks = 16
@@ -201,14 +202,15 @@ func (p *prover) free(t task, tasks []task) []task {
 	if ok {
 		return tasks
 	}
-	if gap > p.cut() && t.frees < freeSplits {
+	if gap-p.loose(&t.box, &fail) > p.cut() && t.frees < freeSplits {
 		e := p.over(&t.box)
 		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
 		}
 	}
-	if gap > 0 {
+	if gap > 0 && p.slid*slideTests <= p.tests {
+		p.slid++
 		p.slideWithin(&t.box)
 	}
 	return append(tasks, task{box: t.box, general: true, freeGap: gap, frees: t.frees + 1})

@@ -10,7 +10,7 @@ import (
 const (
 	Swing          = "swing"       // rotary axes move over their commanded ranges
 	Rest           = "rest"        // everything stands
-	DemandRapid    = "rapid"       // rapids and index moves
+	DemandRapid    = "rapid"       // rapids between features
 	DemandApproach = "approach"    // from the approach height on, and back
 	DemandCutting  = "cutting"     // what cuts, in feed, to what it must not cut
 	DemandHolder   = "holder"      // neck, shank, holder and spindle while something is cut

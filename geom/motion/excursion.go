@@ -46,8 +46,9 @@ type Excursion struct {
 	// reach bounds what the loose joints do to any point of the body; +Inf until
 	// Hold says how large the body is.
 	reach float64
-	// free is square to both linear joints that go farthest; zero without two.
-	free r3.Vector
+	// free are square to two linear joints each; frees counts them.
+	free  [3]r3.Vector
+	frees int
 }
 
 type excursionJoint struct {
@@ -103,44 +104,61 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 		}
 	}
 	e.Pose = pose.Mul(c.Home)
-	e.free = e.squareToSlides()
+	e.squareToSlides()
 	return e
 }
 
-// squareToSlides returns the unit vector square to the two linear joints that
-// go farthest, zero if there are not two or they are parallel.
-func (e *Excursion) squareToSlides() r3.Vector {
-	var first, second *excursionJoint
+// squareToSlides finds the unit vectors square to two of the linear joints: of the
+// three that go farthest, those that go farthest first.
+func (e *Excursion) squareToSlides() {
+	var far [3]*excursionJoint
 	for i := range e.joints {
 		j := &e.joints[i]
-		switch {
-		case j.kind != Linear:
-		case first == nil || j.h > first.h:
-			first, second = j, first
-		case second == nil || j.h > second.h:
-			second = j
+		if j.kind != Linear {
+			continue
+		}
+		for k := range far {
+			if far[k] == nil || j.h > far[k].h {
+				far[k], j = j, far[k]
+			}
+			if j == nil {
+				break
+			}
 		}
 	}
-	if second == nil {
-		return r3.Vector{}
+	e.frees = 0
+	for _, pair := range [3][2]int{{0, 1}, {0, 2}, {1, 2}} {
+		a, b := far[pair[0]], far[pair[1]]
+		if a == nil || b == nil {
+			break
+		}
+		n := a.axis.Cross(b.axis)
+		if l := n.Norm(); l > 0.1 {
+			e.free[e.frees] = n.Mul(1 / l)
+			e.frees++
+		}
 	}
-	n := first.axis.Cross(second.axis)
-	if l := n.Norm(); l > 0.1 {
-		return n.Mul(1 / l)
-	}
-	return r3.Vector{}
 }
 
-// Free returns the unit vector along which the two slides that go farthest do
-// not move the body, on v's side; ok is false where the motion has no two slides.
+// Frees returns the unit vectors along which two slides do not move the body, at
+// most three, those first whose slides go farthest; either sense of each will do.
+// Empty where the motion has no two slides.
+func (e *Excursion) Frees() []r3.Vector { return e.free[:e.frees] }
+
+// Free returns that of Frees which is nearest to v, on v's side; ok is false where
+// there is none.
 func (e *Excursion) Free(v r3.Vector) (free r3.Vector, ok bool) {
-	switch {
-	case e.free == (r3.Vector{}):
-		return v, false
-	case e.free.Dot(v) < 0:
-		return e.free.Mul(-1), true
+	best := -1.0
+	for _, f := range e.Frees() {
+		along := f.Dot(v)
+		if along < 0 {
+			along, f = -along, f.Mul(-1)
+		}
+		if along > best {
+			best, free, ok = along, f, true
+		}
 	}
-	return e.free, true
+	return free, ok
 }
 
 // Hold tells the size of the body: a ball around all of it, at the centre pose.

@@ -1,0 +1,204 @@
+package reach
+
+import (
+	"context"
+	"math"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// meeting is what is known of a body on the tool's side and another one, over the
+// legs on which they were looked at: the worst.
+type meeting struct {
+	mover *mover
+	with  *tool // in the spindle; nil at a stop, whose operation tells
+	other int   // index into Setup.Bodies; of a changer's zone, from there on
+	proof.Answer
+	question proof.Question
+	leg      leg
+	why      string // the reason of a demand of its own
+	note     string // what the tool was doing, where that matters
+}
+
+// asked is something to ask of a mover and another body.
+type asked struct {
+	legs   []leg
+	demand float64
+	why    string
+	note   string
+	body   *machine.Body // instead of the mover's own; nil: its own
+	tests  int64         // budget; 0: that of the options
+}
+
+// look finds out what every stop's tool meets. The candidate that seems best is
+// looked at first, the others only where it does not do.
+func (c *checker) look(ctx context.Context) error {
+	return c.each(ctx, "features", len(c.stops), func(ctx context.Context, i int) error {
+		st := c.stops[i]
+		for _, cand := range st.candidates {
+			if err := c.try(ctx, st, cand); err != nil {
+				return err
+			}
+			if st.chosen == nil || cand.better(st.chosen) {
+				st.chosen = cand
+			}
+			if st.chosen.verdict == check.Clear {
+				break
+			}
+		}
+		return nil
+	})
+}
+
+// better reports whether a candidate is to be preferred: one that the axes can
+// take at all, whatever is met there, to one that they cannot.
+func (a *candidate) better(b *candidate) bool {
+	if (a.fault == "") != (b.fault == "") {
+		return a.fault == ""
+	}
+	return b.verdict.Worse(a.verdict)
+}
+
+// try gives one candidate its verdict.
+func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
+	if cand.fault != "" {
+		cand.verdict, cand.why = check.OverTravel, cand.fault
+		return nil
+	}
+	cand.verdict = check.Clear
+	for i := range cand.travel {
+		if v := travelVerdict(&cand.travel[i]); v.Worse(cand.verdict) {
+			cand.verdict, cand.why = v, travelWords(&cand.travel[i])
+		}
+	}
+	if why := c.uncommanded(cand); why != "" && check.Unproven.Worse(cand.verdict) {
+		cand.verdict, cand.why = check.Unproven, why
+	}
+	t := c.tools[st.op.Tool]
+	for i := range t.movers {
+		m := &t.movers[i]
+		for k, other := range c.others {
+			if c.ownMaker(m, other) {
+				continue
+			}
+			for _, a := range c.asks(st, cand, t, m, other) {
+				if cand.screened.holds(i, k, a.demand) {
+					continue
+				}
+				found, err := c.ask(ctx, m, k, a)
+				if err != nil {
+					return err
+				}
+				if found == nil || found.Verdict == check.Clear {
+					continue
+				}
+				cand.meets = append(cand.meets, *found)
+				if found.Verdict.Worse(cand.verdict) {
+					cand.verdict, cand.why = found.Verdict, c.meetingWords(found)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// ownMaker reports whether a mover and another body are of one unit, and so left to
+// its maker.
+func (c *checker) ownMaker(m *mover, other int) bool {
+	return m.body.Unit == c.setup.Bodies[other].Unit
+}
+
+// asks says what is asked of a mover and another body at a feature. The stock that
+// is cut may meet the cutting part once the tool is fed, and nothing else; a
+// neck follows where the cutting part has been, unless the tool's axis
+// changes on the way. Everything else is looked at against the stock as loaded.
+func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) []asked {
+	w := cand.way
+	b := &c.setup.Bodies[other]
+	ask := func(legs []leg, kind, note string) asked {
+		a := asked{legs: legs, note: note}
+		a.demand, a.why = c.setup.Demand.For(kind, m.body.Name, b.Name)
+		return a
+	}
+	own := b.Unit == c.setup.Parts[st.op.Part].Unit
+	switch {
+	case own && m.sharp():
+		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
+	case own && m.slim() && !w.tilts:
+		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
+	case m.sharp():
+		i := c.mayBeCut(other)
+		if i < 0 {
+			return []asked{ask(w.whole, machine.DemandCutting, "")}
+		}
+		list := []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
+		if less := t.eroded[i]; less != nil {
+			a := ask(w.cut, machine.DemandCutting, "deeper than it may be cut")
+			a.body, a.demand = less, erosionDemand
+			list = append(list, a)
+		}
+		return list
+	}
+	return []asked{ask(w.whole, machine.DemandHolder, "")}
+}
+
+// erosionDemand is asked of a cutting part that is smaller by the depth that may
+// be cut, in mm: not to meet at all, but 0 cannot be proven.
+const erosionDemand = 0.01
+
+// ask finds the worst answer over some legs; nil if nothing moves the two against
+// each other and there is nothing to say.
+func (c *checker) ask(ctx context.Context, m *mover, k int, a asked) (*meeting, error) {
+	var worst *meeting
+	mover, other := m.body, &c.setup.Bodies[c.others[k]]
+	if a.body != nil {
+		mover = a.body
+	}
+	tests := c.options.Tests
+	if a.tests > 0 {
+		tests = min(tests, a.tests)
+	}
+	for i := range a.legs {
+		l := &a.legs[i]
+		found := meeting{mover: m, other: c.others[k], leg: *l, why: a.why, note: a.note}
+		found.question = proof.Question{
+			A: mover, B: other, Demand: a.demand, Over: motion.Unit(len(l.ways)),
+			Moving: c.trees.Pair(mover, other, m.seen[k].Along(l.from, l.within, l.ways...)),
+		}
+		answer, err := c.trees.Ask(ctx, &found.question, tests)
+		if err != nil {
+			return nil, err
+		}
+		found.Answer = answer
+		if worst == nil || found.worse(worst) {
+			worst = &found
+		}
+		if a.tests > 0 && worst.Verdict != check.Clear {
+			break // a yes is all that is wanted
+		}
+	}
+	return worst, nil
+}
+
+// worse orders meetings by verdict, then by what is left.
+func (m *meeting) worse(n *meeting) bool {
+	if m.Verdict != n.Verdict {
+		return m.Verdict.Worse(n.Verdict)
+	}
+	return m.left() < n.left()
+}
+
+// left is what is known to be left of the demand, in mm.
+func (m *meeting) left() float64 {
+	near := m.Out.Lower
+	if !math.IsInf(m.Out.Upper, 1) {
+		near = m.Out.Upper
+	}
+	return near - m.question.Demand
+}
+
+// params returns the axis positions of what was found.
+func (m *meeting) params() motion.Params { return m.leg.at(m.Out.At) }

@@ -1,0 +1,282 @@
+package reach
+
+import (
+	"context"
+	"math"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// move is a way between two stops.
+type move struct {
+	kind, from, to string
+	carried        []carried
+	demand         string // its kind
+	index          *indexing
+	// zones is set of a tool change: what the changer sweeps is looked at with
+	// the axes there.
+	zones   *motion.Params
+	meets   []meeting
+	verdict check.Verdict
+}
+
+// carried is a tool and the legs on which the spindle carries it. At a tool change
+// there are two.
+type carried struct {
+	tool *tool
+	legs []leg
+}
+
+// tool is the tool at the end of a move.
+func (m *move) tool() *tool { return m.carried[len(m.carried)-1].tool }
+
+// journey lists the moves from stop to stop.
+type journey struct {
+	c    *checker
+	at   motion.Params
+	name string // of where it stands
+	tool *tool
+	z    int // the axis that draws the tool back, -1 for none
+	list []*move
+}
+
+// travelled lists the moves between the chosen positions and looks at each.
+func (c *checker) travelled(ctx context.Context) error {
+	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback()}
+	for _, st := range c.stops {
+		if st.chosen == nil || st.chosen.fault != "" {
+			continue
+		}
+		j.to(st)
+	}
+	c.moves = j.list
+	if err := c.prepareHeights(ctx); err != nil {
+		return err
+	}
+	return c.each(ctx, "moves", len(c.moves), func(ctx context.Context, i int) error {
+		return c.lookAtMove(ctx, c.moves[i])
+	})
+}
+
+// drawback returns the axis that goes home before anything indexes.
+func (c *checker) drawback() int {
+	for k := range c.setup.Axes {
+		if a := &c.setup.Axes[k]; a.Kind == motion.Linear && a.Letter == "Z" {
+			return k
+		}
+	}
+	return -1
+}
+
+// to adds what is needed to get to a stop's retract position.
+func (j *journey) to(st *stop) {
+	c := j.c
+	t := c.tools[st.op.Tool]
+	enter, turned := j.unwind(st.chosen.way.enter)
+	name := stopName(st)
+	turns := false
+	for k := range c.setup.Axes {
+		turns = turns || c.setup.Axes[k].Kind == motion.Rotary && math.Abs(enter[k]-j.at[k]) > 1e-12
+	}
+	if j.tool != t {
+		j.change(t, name)
+	}
+	switch {
+	case turns:
+		j.turn(enter, name)
+	case j.at[max(j.z, 0)] != enter[max(j.z, 0)]:
+		// Across at the height where it is, then down.
+		over := enter
+		if j.z >= 0 {
+			over[j.z] = j.at[j.z]
+		}
+		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, c.rapid(j.at, over), line(over, enter))
+	default:
+		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, c.rapid(j.at, enter))
+	}
+	j.at, j.name = minus(st.chosen.way.leave, turned), name
+}
+
+// unwind returns a position with whole turns of unlimited axes added so that
+// they turn least, or by their value, and what was taken off.
+func (j *journey) unwind(p motion.Params) (near, off motion.Params) {
+	near = p
+	for k := range j.c.setup.Axes {
+		a := &j.c.setup.Axes[k]
+		if !a.Unlimited || a.RollOver == machine.ByValue {
+			continue
+		}
+		near[k] = j.at[k] + math.Remainder(p[k]-j.at[k], 2*math.Pi)
+		off[k] = p[k] - near[k]
+	}
+	return near, off
+}
+
+// add notes a move with the tool at hand, and where it ends.
+func (j *journey) add(m *move, end motion.Params, legs ...leg) {
+	m.from = j.name
+	m.carried = append(m.carried, carried{j.tool, legs})
+	j.list = append(j.list, m)
+	j.at = end
+}
+
+// rapid is how the axes get from one position to another.
+func (c *checker) rapid(a, b motion.Params) leg {
+	if c.setup.Rapid == machine.Interpolated {
+		return line(a, b)
+	}
+	return room(a, b)
+}
+
+// indexHeight is where the drawback axis stands while rotary axes index.
+func (j *journey) indexHeight(p motion.Params) motion.Params {
+	if j.z >= 0 {
+		p[j.z], _, _ = check.SpindleAt(&j.c.setup.Axes[j.z])
+	}
+	return p
+}
+
+// turn draws the tool back, indexes, and goes down again.
+func (j *journey) turn(enter motion.Params, name string) {
+	c := j.c
+	from := j.at
+	high := j.indexHeight(from)
+	over := j.indexHeight(enter)
+	legs := []leg{}
+	if high != from {
+		legs = append(legs, line(from, high))
+	}
+	start, end := high, over
+	for k := range c.setup.Axes {
+		a := &c.setup.Axes[k]
+		if a.Kind == motion.Linear && k != j.z && a.Index != nil {
+			start[k], end[k] = *a.Index, *a.Index // it stands there while others turn
+		}
+	}
+	if start != high {
+		legs = append(legs, c.rapid(high, start))
+	}
+	index := &indexing{turns: c.turns(start, end)}
+	legs = append(legs, index.turns...)
+	if end != over {
+		legs = append(legs, c.rapid(end, over))
+	}
+	legs = append(legs, line(over, enter))
+	j.add(&move{kind: check.IndexMove, to: name, demand: machine.Swing, index: index}, enter, legs...)
+}
+
+// turns are the legs of an index. Where it is not stated which way round an
+// unlimited axis goes, both ways count.
+func (c *checker) turns(start, end motion.Params) []leg {
+	list := []leg{c.rapid(start, end)}
+	for k := range c.setup.Axes {
+		a := &c.setup.Axes[k]
+		if !a.Unlimited || a.RollOver != machine.EitherWay || start[k] == end[k] {
+			continue
+		}
+		other := end
+		other[k] -= math.Copysign(2*math.Pi, end[k]-start[k])
+		list = append(list, c.rapid(start, other))
+	}
+	return list
+}
+
+// change takes the tool at hand to where tools are changed, and the new one.
+func (j *journey) change(t *tool, name string) {
+	c := j.c
+	place := j.at
+	if j.z >= 0 {
+		place[j.z] = c.setup.Axes[j.z].Home
+	}
+	high := place
+	if tc := c.setup.ToolChange; tc != nil {
+		for _, p := range tc.At {
+			place[p.Axis] = p.Value
+		}
+		if j.z >= 0 {
+			high[j.z] = place[j.z]
+		}
+	}
+	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, zones: &place}
+	if j.tool != nil {
+		m.carried = []carried{{j.tool, []leg{line(j.at, high), c.rapid(high, place)}}}
+	}
+	j.tool = t
+	j.add(m, place, line(place, place)) // the way on is the next move
+	j.name = "tool change"
+}
+
+// lookAtMove finds out what the tool's side meets on a move.
+func (c *checker) lookAtMove(ctx context.Context, m *move) error {
+	m.verdict = check.Clear
+	for _, with := range m.carried {
+		for i := range with.tool.movers {
+			mv := &with.tool.movers[i]
+			for k, other := range c.others {
+				if c.ownMaker(mv, other) {
+					continue
+				}
+				a := asked{legs: with.legs}
+				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
+				found, err := c.ask(ctx, mv, k, a)
+				if err != nil {
+					return err
+				}
+				m.note(found, with.tool)
+			}
+		}
+	}
+	if m.zones != nil {
+		if err := c.sweptByChanger(ctx, m); err != nil {
+			return err
+		}
+	}
+	if m.index != nil {
+		return c.heights(ctx, m)
+	}
+	return nil
+}
+
+// note keeps what is not clear.
+func (m *move) note(found *meeting, with *tool) {
+	if found == nil || found.Verdict == check.Clear {
+		return
+	}
+	found.with = with
+	m.meets = append(m.meets, *found)
+	if found.Verdict.Worse(m.verdict) {
+		m.verdict = found.Verdict
+	}
+}
+
+// sweptByChanger looks at what the changer sweeps against everything that is not
+// on the spindle's side, where the axes stand.
+func (c *checker) sweptByChanger(ctx context.Context, m *move) error {
+	for z := range c.zones {
+		zone := &c.zones[z]
+		mv := mover{body: zone, index: -1, seen: c.seen(zone.Chain)}
+		for k, other := range c.others {
+			if c.setup.Bodies[other].Role == "changer" {
+				continue // the changer itself
+			}
+			a := asked{legs: []leg{line(*m.zones, *m.zones)}}
+			a.demand, a.why = c.setup.Demand.For(machine.DemandChange, zone.Name, c.setup.Bodies[other].Name)
+			found, err := c.ask(ctx, &mv, k, a)
+			if err != nil {
+				return err
+			}
+			m.note(found, m.tool())
+		}
+	}
+	return nil
+}
+
+// stopName names where a stop is.
+func stopName(st *stop) string {
+	if len(st.op.Features) == 1 {
+		return st.op.Name
+	}
+	return st.op.Name + ", " + st.feature.Name
+}

@@ -1,0 +1,113 @@
+package reach
+
+import (
+	"context"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// screenTests is how many tests a pair may cost when a whole group of features is
+// asked about at one stroke: little, since most pairs are far apart.
+const screenTests = 2_000
+
+// screened holds, for each mover and other of a tool, the clearance in mm that is
+// proven over a whole group of features; 0 for none.
+type screened [][]float64
+
+// holds reports whether a demand is proven already.
+func (s screened) holds(mover, other int, demand float64) bool {
+	return s != nil && s[mover][other] >= demand
+}
+
+// group is features that follow each other at one rotary position with one tool.
+type group struct {
+	stops []*stop
+	tool  *tool
+}
+
+// groups cuts the stops, as their best candidates have them.
+func (c *checker) groups() (list []group) {
+	var last *stop
+	for _, st := range c.stops {
+		best := st.candidates[0]
+		if best.fault != "" || best.way.tilts {
+			last = nil
+			continue
+		}
+		if last == nil || last.op.Tool != st.op.Tool || last.candidates[0].rotary != best.rotary {
+			list = append(list, group{tool: c.tools[st.op.Tool]})
+		}
+		g := &list[len(list)-1]
+		g.stops = append(g.stops, st)
+		last = st
+	}
+	return list
+}
+
+// screen asks about the box of axis positions that all ways of a group keep to.
+// Legs go evenly between the positions at which travel is looked at, so these
+// bound them.
+func (c *checker) screen(ctx context.Context) error {
+	groups := c.groups()
+	demand := c.mostDemanded()
+	return c.each(ctx, "groups of features", len(groups), func(ctx context.Context, i int) error {
+		g := &groups[i]
+		hull := g.stops[0].candidates[0].way.keys[0].at
+		low, high := hull, hull
+		for _, st := range g.stops {
+			for _, key := range st.candidates[0].way.keys {
+				for k := range low {
+					low[k], high[k] = min(low[k], key.at[k]), max(high[k], key.at[k])
+				}
+			}
+		}
+		l := room(low, high)
+		s := make(screened, len(g.tool.movers))
+		for m := range g.tool.movers {
+			s[m] = make([]float64, len(c.others))
+			for k, other := range c.others {
+				if c.ownMaker(&g.tool.movers[m], other) {
+					continue
+				}
+				clear, err := c.screenPair(ctx, &g.tool.movers[m], k, &l, demand)
+				if err != nil {
+					return err
+				}
+				if clear {
+					s[m][k] = demand
+				}
+			}
+		}
+		for _, st := range g.stops {
+			st.candidates[0].screened = s
+		}
+		return nil
+	})
+}
+
+func (c *checker) screenPair(ctx context.Context, m *mover, k int, l *leg, demand float64) (bool, error) {
+	other := &c.setup.Bodies[c.others[k]]
+	q := proof.Question{
+		A: m.body, B: other, Demand: demand, Over: motion.Unit(len(l.ways)),
+		Moving: c.trees.Pair(m.body, other, m.seen[k].Along(l.from, l.within, l.ways...)),
+	}
+	a, err := c.trees.Ask(ctx, &q, screenTests)
+	return a.Verdict == check.Clear, err
+}
+
+// mostDemanded is the largest clearance that can be demanded of anything here.
+func (c *checker) mostDemanded() float64 {
+	d := &c.setup.Demand
+	most := d.Default
+	for _, kind := range []string{machine.DemandApproach, machine.DemandCutting, machine.DemandHolder, machine.DemandRapid} {
+		mm, _ := d.For(kind, "", "")
+		most = max(most, mm)
+	}
+	for _, p := range d.Pairs {
+		most = max(most, p.Clearance)
+	}
+	return most
+}

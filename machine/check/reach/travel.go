@@ -1,0 +1,108 @@
+package reach
+
+import (
+	"fmt"
+	"math"
+
+	"gridswing/geom/motion"
+	"gridswing/machine/check"
+)
+
+// travels finds for each linear axis where it comes nearest to one of its limits.
+// What the location uncertainty can shift the tip by is taken off.
+func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
+	seen := motion.Between(c.setup.Parts[st.op.Part].Chain, c.setup.Spindle.Chain)
+	uses := seen.Uses()
+	loose := make([]float64, len(cand.way.keys))
+	for i := range cand.way.keys {
+		loose[i] = c.loose(st, &cand.way.keys[i])
+	}
+	for k := range c.setup.Axes {
+		a := &c.setup.Axes[k]
+		if a.Kind != motion.Linear || !uses[k] {
+			continue
+		}
+		nearest := check.Travel{Axis: a.Letter, Margin: math.Inf(1), Demand: c.setup.Demand.Travel}
+		for i := range cand.way.keys {
+			key := &cand.way.keys[i]
+			for side, limit := range a.Travel {
+				left := (limit - key.at[k]) * float64(2*side-1)
+				if left -= loose[i] + key.within[k]; left < nearest.Margin-1e-9 {
+					nearest.Where, nearest.Position, nearest.Limit, nearest.Margin = key.where, key.at[k], limit, left
+					nearest.Loose = loose[i] + key.within[k]
+				}
+			}
+		}
+		if nearest.Where == "" {
+			continue // an axis without ends
+		}
+		if travelVerdict(&nearest) != check.Clear {
+			nearest.Cures = c.cures(st, cand, k, &nearest)
+		}
+		list = append(list, nearest)
+	}
+	return list
+}
+
+// loose is how far the location uncertainty can shift the tip at a position, in mm.
+func (c *checker) loose(st *stop, key *key) float64 {
+	seen := motion.Between(c.setup.Parts[st.op.Part].Chain, c.setup.Spindle.Chain)
+	tool := c.setup.Tools[st.op.Tool]
+	tip, _ := c.solvers[st.op.Part].Forward(key.at, tool.LPR())
+	at := motion.At(key.at)
+	return seen.Over(&at, nil).Plain(tip, 0) + tool.Within
+}
+
+// travelVerdict judges what is left of an axis' travel.
+func travelVerdict(t *check.Travel) check.Verdict {
+	switch {
+	case t.Margin+t.Loose < -1e-9:
+		return check.OverTravel
+	case t.Margin < 0:
+		return check.WithinPlay
+	case t.Margin < t.Demand:
+		return check.Tight
+	}
+	return check.Clear
+}
+
+// travelWords says how an axis stands to its travel.
+func travelWords(t *check.Travel) string {
+	nominal := t.Margin + t.Loose
+	if nominal < 0 {
+		return fmt.Sprintf("%s at %s would have to go to %.2f mm, %.2f mm beyond its travel", t.Axis, t.Where, t.Position, -nominal)
+	}
+	return fmt.Sprintf("%s at %s is at %.2f mm, %.2f mm from the end of its travel", t.Axis, t.Where, t.Position, nominal)
+}
+
+// uncommanded says which axis leaves the range that the setup commands: there,
+// nothing is known of the swing.
+func (c *checker) uncommanded(cand *candidate) string {
+	for k := range c.setup.Axes {
+		a := &c.setup.Axes[k]
+		turn := a.Unlimited && a.Commanded[1]-a.Commanded[0] >= 2*math.Pi*(1-1e-12)
+		if turn {
+			continue
+		}
+		for i := range cand.way.keys {
+			p := cand.way.keys[i].at[k]
+			if a.Unlimited { // the same place of the turn
+				p = a.Commanded[0] + math.Mod(math.Mod(p-a.Commanded[0], 2*math.Pi)+2*math.Pi, 2*math.Pi)
+			}
+			if p < a.Commanded[0]-1e-9 || p > a.Commanded[1]+1e-9 {
+				at := check.PositionOf(a, p)
+				over := check.RangeOf(a, a.Commanded[0], a.Commanded[1])
+				return fmt.Sprintf("%s at %.3f %s is outside the range that the setup commands, %g to %g: nothing is proven of the swing there",
+					at.Axis, at.Value, unitWords(at.Unit), over.From, over.To)
+			}
+		}
+	}
+	return ""
+}
+
+func unitWords(unit string) string {
+	if unit == "deg" {
+		return "degrees"
+	}
+	return unit
+}
