@@ -95,8 +95,9 @@ func TestContourSingular(t *testing.T) {
 	close(t, "rotary", math.Abs(degrees(path.Positions[6][rotary]-path.Positions[5][rotary])), 180, 1e-9)
 }
 
-// A path that the travel of the rotary would have to be left for is not cut in two
-// by turning the tool over on its way; one that has a jump in itself is told.
+// A path for which the rotary would have to leave its travel is not cut in two by turning the
+// tool over on its way: with the tilt to the other side and half a turn of the rotary the same
+// direction is reached, and in between the tool points anywhere.
 func TestContourJumps(t *testing.T) {
 	m := table(t, vec(1, 0, 0), vec(0, 0, 50), [2]float64{-2, 2}, [2]float64{-math.Pi, math.Pi})
 	tips, axes := ring(60, 0, 540, 54)
@@ -107,6 +108,10 @@ func TestContourJumps(t *testing.T) {
 	turned := path.Positions[54][rotary] - path.Positions[0][rotary]
 	if path.Within || path.Jumps != nil || math.Abs(math.Abs(degrees(turned))-540) > 1e-9 {
 		t.Errorf("within %v, jumps %v, turned %g", path.Within, path.Jumps, degrees(turned))
+	}
+	over := motion.Params{tilt: -path.Positions[0][tilt], rotary: path.Positions[0][rotary] + math.Pi}
+	if m.steady(path.Positions[0], over) || !m.steady(path.Positions[0], path.Positions[1]) {
+		t.Error("turning over counts as steady, or a step along the path does not")
 	}
 	// From face to opposite face there is no steady way with one rotary: it turns by half a turn.
 	one := made(t, axesOf(unlimited, unlimited)[:4], motion.Chain{Home: m.part.Home, Joints: m.part.Joints[:1]}, m.spindle)
@@ -135,5 +140,29 @@ func TestContourErrors(t *testing.T) {
 	path, err := m.Contour([]r3.Vector{{X: 1}}, []r3.Vector{{Z: 2}}, true, 1, motion.Params{})
 	if err != nil || len(path.Positions) != 1 || len(path.Deviation) != 0 {
 		t.Errorf("a single point: %+v, %v", path, err)
+	}
+}
+
+// How long a position and an interval of a path take.
+func BenchmarkContour(b *testing.B) {
+	m := table(b, vec(1, 0, 0), vec(0, 0, 50), unlimited, unlimited)
+	tips, axes := cone(15, 10, 40, vec(0, 60, 50), around360(100))
+	for b.Loop() {
+		if _, err := m.Contour(tips, axes, true, 100, motion.Params{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPresent(b *testing.B) {
+	m := table(b, vec(1, 0, 0), vec(0, 0, 50), [2]float64{-2, 2}, [2]float64{-7, 7})
+	for b.Loop() {
+		for _, s := range m.Present(vec(0.36, -0.48, 0.8), motion.Params{}) {
+			for _, p := range m.Turns(s, motion.Params{}) {
+				if _, err := m.Linear(p, vec(1, 2, 3), 100); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
 	}
 }

@@ -211,3 +211,12 @@ func TestShifted(t *testing.T) {
 	same(t, "rotary zero", o.Offsets[0].Linear, at(30.1, -24.8, -269.7), 0)
 	same(t, "tilted", o.Offsets[1].Linear, at(30.1, 130.3, -375.2), 0)
 }
+
+// A second axis along Z, called W, stays at home: the offset is of X, Y and Z.
+func TestSecondaryAxis(t *testing.T) {
+	s := vertical(machine.PerPosition, machine.AbsoluteLengths)
+	w := machine.Axis{Letter: "W", Kind: motion.Linear, Direction: eZ, Travel: [2]float64{0, 100}, Home: 20, OnTool: true}
+	s.Axes = append([]machine.Axis{w}, s.Axes...)
+	build(s)
+	same(t, "with W at 20", of(t, s).Offsets[0].Linear, at(30, -25, -290), 0)
+}
