@@ -67,7 +67,7 @@ func (c *checker) heights(ctx context.Context, m *move) error {
 	}
 	x := m.index
 	x.height, x.by, x.short = h.result(), h.by, h.short()
-	x.full = c.fullHeight(m.tool())
+	x.full = m.tool().fullHeight
 	return nil
 }
 
@@ -174,11 +174,17 @@ func (c *checker) roof() mover {
 	return mover{body: &b, index: -1, seen: c.seen(b.Chain)}
 }
 
-// prepareHeights finds, once for all tools, how far everything stays under the gauge
-// line over all that is commanded.
-func (c *checker) prepareHeights(ctx context.Context) error {
+// fullHeights finds, for each tool that rotary axes index with, the height for
+// everything that is commanded.
+func (c *checker) fullHeights(ctx context.Context) error {
 	z, ok := c.upright()
-	if !ok || !slices.ContainsFunc(c.moves, func(m *move) bool { return m.index != nil }) {
+	var tools []*tool
+	for _, m := range c.moves {
+		if m.index != nil && !slices.Contains(tools, m.tool()) {
+			tools = append(tools, m.tool())
+		}
+	}
+	if !ok || len(tools) == 0 {
 		return nil
 	}
 	low, high := home(c.setup), home(c.setup)
@@ -187,25 +193,25 @@ func (c *checker) prepareHeights(ctx context.Context) error {
 			low[k], high[k], _ = check.SpindleAt(&c.setup.Axes[k])
 		}
 	}
-	under, err := c.under(ctx, z, []leg{room(low, high)})
-	c.fullUnder = under
-	return err
-}
-
-// fullHeight is the height for everything that is commanded, nil where the tool is
-// not above everything even at home.
-func (c *checker) fullHeight(t *tool) *float64 {
-	z := c.drawback()
-	h := c.climb(z)
-	for _, n := range c.needsUnder(z, t, c.fullUnder) {
-		switch {
-		case !n.known:
-			return nil
-		case h.lower(h.height, n.at):
-			h.height = n.at
-		}
+	legs := []leg{room(low, high)}
+	under, err := c.under(ctx, z, legs)
+	if err != nil {
+		return err
 	}
-	return h.result()
+	return c.each(ctx, "index heights", len(tools), func(ctx context.Context, i int) error {
+		h := c.climb(z)
+		for _, n := range c.needsUnder(z, tools[i], under) {
+			if !n.known {
+				if err := h.raise(ctx, &n, legs); err != nil {
+					return err
+				}
+			} else if h.lower(h.height, n.at) {
+				h.height = n.at
+			}
+		}
+		tools[i].fullHeight = h.result()
+		return nil
+	})
 }
 
 // climbing finds the lowest height at which everything looked at so far is clear.

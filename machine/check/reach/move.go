@@ -52,7 +52,7 @@ func (c *checker) travelled(ctx context.Context) error {
 		j.to(st)
 	}
 	c.moves = j.list
-	if err := c.prepareHeights(ctx); err != nil {
+	if err := c.fullHeights(ctx); err != nil {
 		return err
 	}
 	return c.each(ctx, "moves", len(c.moves), func(ctx context.Context, i int) error {

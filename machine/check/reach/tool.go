@@ -19,6 +19,9 @@ type tool struct {
 	// tips are all of the tool in front of its holder, at the longest stick-out
 	// there can be, to be pushed in: see checker.tips.
 	tips []mover
+	// fullHeight is how low everything commanded can be indexed with it; nil if
+	// not even with the drawback axis at home, or if it never is.
+	fullHeight *float64
 }
 
 // mover is a body that goes with the spindle.

@@ -8,6 +8,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/offsets"
 )
 
 // cautious says on which side of the truth the model of the stock is.
@@ -20,7 +21,7 @@ var cautious = []string{
 }
 
 // write adds what was found to the report.
-func (c *checker) write(r *check.Report) error {
+func (c *checker) write(r *check.Report) {
 	out := &check.Reach{Operations: []check.Operation{}, Moves: []check.Move{}, Magazine: []check.Magazine{}, Cautious: cautious}
 	for i := range c.setup.Operations {
 		out.Operations = append(out.Operations, c.operation(i))
@@ -32,11 +33,8 @@ func (c *checker) write(r *check.Report) error {
 	r.Reach = out
 	r.Findings = append(r.Findings, c.findings(out)...)
 	r.Pairs = append(r.Pairs, c.lines()...)
-	if err := c.offsets(r); err != nil {
-		return err
-	}
+	c.offsets(r)
 	r.Conclude()
-	return nil
 }
 
 // operation turns what was found of an operation into its form in the report.
@@ -389,25 +387,21 @@ func (c *checker) lines() (list []check.Pair) {
 	return list
 }
 
-// offsets adds what to key in, for the rotary positions that are used.
-func (c *checker) offsets(r *check.Report) error {
-	if c.setup.Offsets == nil {
-		r.Findings = append(r.Findings, check.Finding{
-			Verdict: check.Unproven, Question: check.Keyed,
-			Reason: "the machine file does not say how its control treats work offsets ([offsets], method and lengths): nothing is offered for keying in",
-		})
-		return nil
-	}
+// offsets adds what to key in, for the rotary positions that are used. Where there
+// is nothing to offer, a finding says why.
+func (c *checker) offsets(r *check.Report) {
 	used := make([][]motion.Params, len(c.setup.Parts))
 	for _, st := range c.stops {
-		if st.chosen.way == nil {
-			continue
-		}
-		at := st.chosen.rotary
-		same := func(p motion.Params) bool { return c.turning(p, at) < 1e-6 }
-		if !slices.ContainsFunc(used[st.op.Part], same) {
-			used[st.op.Part] = append(used[st.op.Part], at)
+		if st.chosen.way != nil {
+			used[st.op.Part] = append(used[st.op.Part], st.chosen.rotary)
 		}
 	}
-	return nil
+	table, err := offsets.Of(c.setup, used)
+	if err != nil {
+		r.Findings = append(r.Findings, check.Finding{
+			Verdict: check.Unproven, Question: check.Keyed, Reason: err.Error() + ": nothing is offered for keying in",
+		})
+		return
+	}
+	r.Offsets = table
 }
