@@ -1,7 +1,8 @@
 // Package machine says what stands where and how it moves: it reads the
-// machine, component and setup files (TOML) with the solids they name, seats
-// every component on its two locating pins, and gives each body a
-// motion.Chain in the bed frame.
+// machine, component, tool and setup files (TOML) with the solids they name,
+// seats every component on its two locating pins, and gives each body a
+// motion.Chain in the bed frame. What is to be cut it turns into places of the
+// tool's foremost point in the coordinates of the part.
 //
 // Start with Load, which returns a Setup. The bed frame is the frame of the
 // machine file: its coordinates with every axis at zero. Lengths are mm and
