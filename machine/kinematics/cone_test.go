@@ -70,21 +70,21 @@ func TestConeRanges(t *testing.T) {
 				lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
 			}
 		}
-		close(t, "least tilt", degrees(lo[tilt]), c.least, 1e-9)
-		close(t, "most tilt", degrees(hi[tilt]), c.most, 1e-9)
+		nearly(t, "least tilt", degrees(lo[tilt]), c.least, 1e-9)
+		nearly(t, "most tilt", degrees(hi[tilt]), c.most, 1e-9)
 		within := 1e-4
 		if c.theta == c.lean {
 			within = 0.1 // the half turn is between the points beside the singular one, 0.1 degrees away
 		}
-		close(t, "rotary", degrees(hi[rotary]-lo[rotary]), c.turn, within)
+		nearly(t, "rotary", degrees(hi[rotary]-lo[rotary]), c.turn, within)
 		if singular := c.theta == c.lean; !path.Within || singular != (len(path.Singular) > 0) {
 			t.Errorf("theta %g, lean %g: within %v, singular %v", c.theta, c.lean, path.Within, path.Singular)
 		}
 		net := degrees(path.Positions[3600][rotary] - path.Positions[0][rotary])
 		if c.turn == 360 {
-			close(t, "net turn", math.Abs(net), 360, 1e-6)
+			nearly(t, "net turn", math.Abs(net), 360, 1e-6)
 		} else if c.theta != c.lean {
-			close(t, "net turn", net, 0, 1e-6)
+			nearly(t, "net turn", net, 0, 1e-6)
 		}
 	}
 }
@@ -111,8 +111,8 @@ func TestConePath(t *testing.T) {
 		{5, 630, vec(-60, 47.3526, 89.2667)},
 	} {
 		p := path.Positions[i]
-		close(t, "A", degrees(p[tilt]), c.a, 5e-5)
-		close(t, "C", degrees(p[rotary]), c.c, 5e-5)
+		nearly(t, "A", degrees(p[tilt]), c.a, 5e-5)
+		nearly(t, "C", degrees(p[rotary]), c.c, 5e-5)
 		near(t, "tip", vec(p[x], p[y], p[z]), c.at, 1e-4)
 	}
 }
@@ -132,14 +132,14 @@ func TestConePoints(t *testing.T) {
 			from = p[rotary]
 		}
 		turned := math.Mod(degrees(p[rotary]-from)+360, 360)
-		close(t, "tilt", degrees(p[tilt]), c[1], 1e-6)
-		close(t, "rotary", turned, c[2], 1e-6)
+		nearly(t, "tilt", degrees(p[tilt]), c[1], 1e-6)
+		nearly(t, "rotary", turned, c[2], 1e-6)
 	}
 	for _, c := range [][4]float64{{15, 10, 2.969616, 0.612418}, {45, 30, 2.732051, 0.732051}} {
 		for i, u := range []float64{0, 180} {
 			_, axes := cone(c[0], c[1], 40, r3.Vector{}, []float64{u - 1e-3, u + 1e-3})
 			a, b := m.Present(axes[0], motion.Params{})[0], m.Present(axes[1], motion.Params{})[0]
-			close(t, "speed", degrees(b.Position[rotary]-a.Position[rotary])/2e-3, c[2+i], 1e-5)
+			nearly(t, "speed", degrees(b.Position[rotary]-a.Position[rotary])/2e-3, c[2+i], 1e-5)
 		}
 	}
 }

@@ -45,9 +45,9 @@ func TestContourTravel(t *testing.T) {
 			t.Fatal(err)
 		}
 		first, last := path.Positions[0], path.Positions[20]
-		close(t, c.name+": tilt", degrees(first[tilt]), c.tilt, 1e-9)
-		close(t, c.name+": first", degrees(first[rotary]), c.from, 1e-9)
-		close(t, c.name+": last", degrees(last[rotary]), c.to, 1e-9)
+		nearly(t, c.name+": tilt", degrees(first[tilt]), c.tilt, 1e-9)
+		nearly(t, c.name+": first", degrees(first[rotary]), c.from, 1e-9)
+		nearly(t, c.name+": last", degrees(last[rotary]), c.to, 1e-9)
 		if path.Within != c.within || path.Jumps != nil || path.Singular != nil {
 			t.Errorf("%s: within %v, jumps %v", c.name, path.Within, path.Jumps)
 		}
@@ -74,8 +74,8 @@ func TestContourSingular(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{0, 0, 20, 10, 0, 0, -10} {
-		close(t, "tilt", degrees(path.Positions[i][tilt]), want, 1e-9)
-		close(t, "rotary", degrees(path.Positions[i][rotary]), 90, 1e-9)
+		nearly(t, "tilt", degrees(path.Positions[i][tilt]), want, 1e-9)
+		nearly(t, "rotary", degrees(path.Positions[i][rotary]), 90, 1e-9)
 	}
 	if want := []int{0, 1, 4, 5}; len(path.Singular) != 4 || path.Singular[0] != want[0] || path.Singular[2] != want[2] {
 		t.Errorf("singular at %v, want %v", path.Singular, want)
@@ -91,8 +91,8 @@ func TestContourSingular(t *testing.T) {
 	if err != nil || !path.Within || path.Jumps != nil {
 		t.Fatalf("%+v, %v", path, err)
 	}
-	close(t, "tilt", degrees(path.Positions[6][tilt]), 10, 1e-9)
-	close(t, "rotary", math.Abs(degrees(path.Positions[6][rotary]-path.Positions[5][rotary])), 180, 1e-9)
+	nearly(t, "tilt", degrees(path.Positions[6][tilt]), 10, 1e-9)
+	nearly(t, "rotary", math.Abs(degrees(path.Positions[6][rotary]-path.Positions[5][rotary])), 180, 1e-9)
 }
 
 // A path for which the rotary would have to leave its travel is not cut in two by turning the
@@ -120,7 +120,7 @@ func TestContourJumps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	close(t, "half a turn", math.Abs(degrees(path.Positions[1][tilt]-path.Positions[0][tilt])), 180, 1e-9)
+	nearly(t, "half a turn", math.Abs(degrees(path.Positions[1][tilt]-path.Positions[0][tilt])), 180, 1e-9)
 }
 
 func TestContourErrors(t *testing.T) {

@@ -47,7 +47,7 @@ func TestOptimiserAgrees(t *testing.T) {
 				least = min(least, found.F)
 			}
 			s := m.Present(want, motion.Params{})[0]
-			close(t, "miss", s.Miss, least, 2e-5)
+			nearly(t, "miss", s.Miss, least, 2e-5)
 			if s.Miss > 0 {
 				missed++
 			}

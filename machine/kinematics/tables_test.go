@@ -19,7 +19,6 @@ type row struct {
 
 var (
 	half, third = math.Sqrt(0.5), 1 / math.Sqrt(3)
-	tilt345     = degrees(math.Atan2(3, 4))
 )
 
 // Positions for tables that tilt about X and about Y: derived from
@@ -62,8 +61,8 @@ func check(t *testing.T, m *Machine, branch int, rows []row) {
 			t.Fatalf("%d solutions for %v", len(list), c.axis)
 		}
 		s := list[branch]
-		close(t, "tilt", degrees(s.Position[tilt]), c.tilt, 1e-6)
-		close(t, "rotary", degrees(s.Position[rotary]), c.rotary, 1e-6)
+		nearly(t, "tilt", degrees(s.Position[tilt]), c.tilt, 1e-6)
+		nearly(t, "rotary", degrees(s.Position[rotary]), c.rotary, 1e-6)
 		if s.Branch != branch || s.Free >= 0 || s.Miss != 0 {
 			t.Errorf("%+v", s)
 		}
@@ -139,7 +138,7 @@ func TestSigns(t *testing.T) {
 	got, _ = wired.Forward(p, 0)
 	near(t, "C reversed", got, want, 1e-12)
 	list := wired.Present(vec(0.6, 0, 0.8), motion.Params{})
-	close(t, "C reversed", degrees(list[0].Position[rotary]), -90, 1e-9)
+	nearly(t, "C reversed", degrees(list[0].Position[rotary]), -90, 1e-9)
 }
 
 // A table axis between Y and Z: cos(tilt) = (1 + cos B)/2, derived from the
@@ -157,9 +156,9 @@ func TestNutating(t *testing.T) {
 		} else if len(list) != 2 {
 			t.Fatalf("%d solutions at %g", len(list), b)
 		} else {
-			close(t, "the other B", degrees(list[1].Position[tilt]), -b, within)
+			nearly(t, "the other B", degrees(list[1].Position[tilt]), -b, within)
 		}
-		close(t, "B", degrees(list[0].Position[tilt]), b, within)
+		nearly(t, "B", degrees(list[0].Position[tilt]), b, within)
 		_, got := m.Forward(list[0].Position, 0)
 		near(t, "axis", got, axis.Dir(vec(0, 0, 1)), 1e-9)
 	}
@@ -167,6 +166,6 @@ func TestNutating(t *testing.T) {
 	if len(list) != 1 || list[0].Free >= 0 {
 		t.Fatalf("%+v", list)
 	}
-	close(t, "miss", degrees(list[0].Miss), 10, 1e-9)
-	close(t, "B", degrees(list[0].Position[tilt]), 180, 1e-6)
+	nearly(t, "miss", degrees(list[0].Miss), 10, 1e-9)
+	nearly(t, "B", degrees(list[0].Position[tilt]), 180, 1e-6)
 }

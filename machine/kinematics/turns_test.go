@@ -53,12 +53,12 @@ func TestCircles(t *testing.T) {
 			t.Fatalf("%s: %d solutions", c.name, len(list))
 		}
 		for _, p := range list {
-			close(t, c.name+": miss", degrees(p.miss), c.miss, 1e-9)
+			nearly(t, c.name+": miss", degrees(p.miss), c.miss, 1e-9)
 			if p.free != c.free || c.free >= 0 && p.values[c.free] != [2]float64{7, 8}[c.free] {
 				t.Errorf("%s: %+v", c.name, p)
 			}
 			sa, ca := math.Sincos(radians(c.a))
-			close(t, c.name+": angle", degrees(angle(turned(p, c.b), vec(ca, 0, sa))), c.miss, 1e-9)
+			nearly(t, c.name+": angle", degrees(angle(turned(p, c.b), vec(ca, 0, sa))), c.miss, 1e-9)
 		}
 	}
 }
@@ -87,8 +87,8 @@ func TestMiss(t *testing.T) {
 		if len(list) != 1 || list[0].Free != c.free {
 			t.Fatalf("%+v", list)
 		}
-		close(t, "miss", degrees(list[0].Miss), c.miss, 1e-9)
-		close(t, "tilt", degrees(list[0].Position[tilt]), c.tilt, 1e-9)
+		nearly(t, "miss", degrees(list[0].Miss), c.miss, 1e-9)
+		nearly(t, "tilt", degrees(list[0].Position[tilt]), c.tilt, 1e-9)
 	}
 }
 
@@ -137,7 +137,7 @@ func TestTurns(t *testing.T) {
 			t.Fatalf("%d positions in %v, want %v", len(list), c.travel, c.want)
 		}
 		for i, want := range c.want {
-			close(t, "position", degrees(list[i][tilt]), want, 1e-9)
+			nearly(t, "position", degrees(list[i][tilt]), want, 1e-9)
 		}
 	}
 	m := table(t, vec(1, 0, 0), vec(0, 0, 50), [2]float64{0, 1}, [2]float64{-1, 1})

@@ -29,7 +29,7 @@ func near(t reporter, what string, got, want r3.Vector, within float64) {
 	}
 }
 
-func close(t reporter, what string, got, want, within float64) {
+func nearly(t reporter, what string, got, want, within float64) {
 	t.Helper()
 	if d := math.Abs(got - want); !(d <= within) {
 		t.Errorf("%s is %.9g, want %.9g (off by %.3g)", what, got, want, d)
