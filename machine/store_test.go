@@ -39,6 +39,12 @@ func TestHolderSolid(t *testing.T) {
 	if s.Tools[0].Holder.Length != 45 || s.Tools[0].LPR() != 85 {
 		t.Errorf("an arbor of %g, LPR %g", s.Tools[0].Holder.Length, s.Tools[0].LPR())
 	}
+	// 1.2 kg of arbor and 0.4 of cutter; or what the tool says of the whole.
+	nearly(t, "mass", s.Tools[0].Mass, 1.6, 1e-12)
+	stated := example(t).with(t, "tools.toml", "# mass = 1.6 ", "mass = 2 #").load(t)
+	nearly(t, "stated mass", stated.Tools[0].Mass, 2, 0)
+	unknown := example(t).with(t, "tools.toml", "mass = 0.4\n", "").load(t)
+	nearly(t, "unknown mass", unknown.Tools[0].Mass, 0, 0)
 }
 
 // What several setups have in common is read once: tools and solids.
@@ -130,7 +136,7 @@ func TestTwoToolFiles(t *testing.T) {
 		t.Errorf("%d tools", len(s.Tools))
 	}
 	e := w.with(t, "more.toml", "number = 5", "number = 4").onlyError(t)
-	if at := w.place(t, "setup.toml", `"more.toml"`); !strings.HasPrefix(e.Error(), at) || !strings.Contains(e.Found, "T4 a second time: tools.toml:85 and more.toml:14") {
+	if at := w.place(t, "setup.toml", `"more.toml"`); !strings.HasPrefix(e.Error(), at) || !strings.Contains(e.Found, "T4 a second time: tools.toml:86 and more.toml:14") {
 		t.Error(e)
 	}
 }

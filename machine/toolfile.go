@@ -224,6 +224,7 @@ func (l *library) finish() {
 		}
 	}
 	for _, t := range l.tools {
+		t.Mass = t.TotalMass()
 		for _, f := range t.Check() {
 			path := map[string]string{"cutter": t.cutter.path, "holder": t.holder.path}[f.Of]
 			if path == "" {
