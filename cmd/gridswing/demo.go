@@ -68,12 +68,17 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
 			defer close(checked[i])
-			c, err := checkSetup(ctx, filepath.Join(dir, filepath.FromSlash(d.name)), 0, line)
+			l := newLooker(0, line, check.SwingCheck, check.ReachCheck)
+			s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))
 			if err != nil {
 				return err
 			}
-			checked[i] <- c.report
-			_, err = c.draw(ctx, pictures, 0)
+			found, err := l.look(ctx, s)
+			if err != nil {
+				return err
+			}
+			checked[i] <- found.report
+			_, err = found.draw(ctx, pictures, "", 0)
 			return err
 		})
 	}

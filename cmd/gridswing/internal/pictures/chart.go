@@ -37,7 +37,12 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	for i := range c.Cells {
 		s.Cells = append(s.Cells, cell(&c.Cells[i]))
 	}
-	for i := range r.Findings[:min(closeUps, len(r.Findings))] {
+	looked := 0
+	for i := range r.Findings {
+		if !swings(&r.Findings[i]) || looked == closeUps {
+			continue
+		}
+		looked++
 		if m, ok := sc.mark(c, i, &r.Findings[i]); ok {
 			s.Marks = append(s.Marks, m)
 		}
@@ -99,7 +104,7 @@ func offChart(r *check.Report) string {
 	more := 0
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if onChart(r.Chart, f) {
+		if onChart(r.Chart, f) || !swings(f) {
 			continue
 		}
 		if len(list) == mostOffChart {
@@ -124,9 +129,9 @@ func offChart(r *check.Report) string {
 	return words + "."
 }
 
-// onChart reports whether a finding depends on an axis of the chart.
+// onChart reports whether a finding is of the swing and depends on an axis of the chart.
 func onChart(c *check.Chart, f *check.Finding) bool {
-	return slices.ContainsFunc(f.At, func(p check.Position) bool {
+	return swings(f) && slices.ContainsFunc(f.At, func(p check.Position) bool {
 		return p.Axis == c.Tilt.Axis || c.Rotary != nil && p.Axis == c.Rotary.Axis
 	})
 }

@@ -180,7 +180,7 @@ func TestCloseUp(t *testing.T) {
 	}
 	r.Findings = slices.Repeat(r.Findings[:1], 9)
 	count := 0
-	for _, s := range sc.set(r) {
+	for _, s := range sc.set(r, "") {
 		if len(s.name) > 8 && s.name[:8] == "finding-" {
 			count++
 		}
@@ -237,11 +237,11 @@ func TestChartMarks(t *testing.T) {
 func TestEmphases(t *testing.T) {
 	for v, want := range map[check.Verdict]render.Emphasis{check.Contact: render.Contact, check.OverTravel: render.Contact,
 		check.WithinPlay: render.WithinPlay, check.Unproven: render.Unproven, check.Tight: render.Tight, check.Clear: render.Plain} {
-		if got := emphases([]check.Finding{finding(v, check.Swing, 0, 4)}); got[0] != want || got[4] != want {
+		if got := prepared(t).emphases([]check.Finding{finding(v, check.Swing, 0, 4)}); got[0] != want || got[4] != want {
 			t.Errorf("%v: emphasis %v, want %v", v, got, want)
 		}
 	}
-	got := emphases([]check.Finding{finding(check.Tight, check.Swing, 0, 4), finding(check.Unproven, check.Swing, 1, 4)})
+	got := prepared(t).emphases([]check.Finding{finding(check.Tight, check.Swing, 0, 4), finding(check.Unproven, check.Swing, 1, 4)})
 	if got[0] != render.Tight || got[4] != render.Unproven {
 		t.Errorf("emphases %v", got)
 	}

@@ -26,8 +26,9 @@ import (
 type Scene struct {
 	setup  *machine.Setup
 	shapes map[*machine.Solid]*raster.Shape
-	groups map[string]int // by unit; 0 is the machine
-	order  []int          // of the axes in captions
+	groups map[string]int         // by unit; 0 is the machine
+	order  []int                  // of the axes in captions
+	tools  map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
 	jobs   int
 }
 
@@ -40,7 +41,7 @@ func Prepare(ctx context.Context, s *machine.Setup, jobs int) (*Scene, error) {
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	sc := &Scene{setup: s, jobs: jobs, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}}
+	sc := &Scene{setup: s, jobs: jobs, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}, tools: map[int][]machine.Body{}}
 	for k := range s.Axes {
 		sc.order = append(sc.order, k)
 	}
@@ -58,14 +59,18 @@ func Prepare(ctx context.Context, s *machine.Setup, jobs int) (*Scene, error) {
 	}
 	shapes := make([]*raster.Shape, len(solids))
 	err := inParallel(ctx, jobs, len(solids), func(i int) error {
-		a := &solids[i].Audit
-		shapes[i] = render.Prepare(solids[i].Mesh, a.Closed && a.Oriented && !a.InsideOut)
+		shapes[i] = shapeOf(solids[i])
 		return nil
 	})
 	for i, solid := range solids {
 		sc.shapes[solid] = shapes[i]
 	}
 	return sc, err
+}
+
+func shapeOf(s *machine.Solid) *raster.Shape {
+	a := &s.Audit
+	return render.Prepare(s.Mesh, a.Closed && a.Oriented && !a.InsideOut)
 }
 
 // inParallel calls work for 0 to n-1 until one fails or the context ends.

@@ -14,6 +14,8 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
 	"gridswing/render"
+
+	"github.com/golang/geo/r3"
 )
 
 // closeUps is for how many findings a close-up is drawn.
@@ -39,16 +41,20 @@ func Stem(setupFile string) string {
 //	STEM-swing-chart.png     clearance over tilt and rotary
 //	STEM-worst-position.png  the setup where the worst finding happens, one
 //	                         while axes move if there is any
-//	STEM-finding-1.png ...   close-ups of the first findings
+//	STEM-finding-1.png ...   close-ups of the first findings, by their number in
+//	                         the report
+//	STEM-operation-NAME.png  the tool where an operation that is not clear is
+//	                         worst, of the first such; and of the operation that
+//	                         is named, clear or not ("" names none)
 //
 // Pictures of these names that an earlier check left there, and that this
 // one has no reason to draw, are removed: they would tell of another setup.
-func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, dir string) ([]string, error) {
+func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, operation, dir string) ([]string, error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, err
 	}
 	stem := filepath.Join(dir, Stem(sc.setup.File))
-	sheets := sc.set(r)
+	sheets := sc.set(r, operation)
 	names := make([]string, len(sheets))
 	for i := range sheets {
 		names[i] = stem + "-" + sheets[i].name + ".png"
@@ -81,12 +87,15 @@ func removeStale(stem string, names []string) error {
 	for _, n := range names {
 		keep[n] = true
 	}
-	could := []string{"swing-chart", "worst-position"}
-	for i := range closeUps {
-		could = append(could, findingName(i))
+	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png"}
+	for _, kind := range []string{"finding-[0-9]*", "operation-*"} {
+		found, err := filepath.Glob(literal(stem) + "-" + kind + ".png")
+		if err != nil {
+			return err
+		}
+		stale = append(stale, found...)
 	}
-	for _, c := range could {
-		name := stem + "-" + c + ".png"
+	for _, name := range stale {
 		if keep[name] {
 			continue
 		}
@@ -97,10 +106,18 @@ func removeStale(stem string, names []string) error {
 	return nil
 }
 
+// literal makes a path mean itself where a pattern is expected.
+func literal(path string) string {
+	if filepath.Separator == '\\' {
+		return strings.ReplaceAll(path, "[", "[[]")
+	}
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(path)
+}
+
 func findingName(i int) string { return fmt.Sprintf("finding-%d", i+1) }
 
-// set lists the pictures of a report.
-func (sc *Scene) set(r *check.Report) []sheet {
+// set lists the pictures of a report, with one of the named operation.
+func (sc *Scene) set(r *check.Report, operation string) []sheet {
 	add := func(list []sheet, name string, p *render.Picture) []sheet {
 		p.Workers = 1 // the pictures are drawn side by side
 		return append(list, sheet{name, p.Draw})
@@ -113,10 +130,16 @@ func (sc *Scene) set(r *check.Report) []sheet {
 	if i := moved(r.Findings); i >= 0 {
 		list = add(list, "worst-position", sc.worst(r, i))
 	}
-	for i := range r.Findings[:min(closeUps, len(r.Findings))] {
-		if p := sc.closeUp(r, i); p != nil {
+	drawn := 0
+	for i := range r.Findings {
+		if p := sc.closeUp(r, i); p != nil && drawn < closeUps {
 			list = add(list, findingName(i), p)
+			drawn++
 		}
+	}
+	names := map[string]bool{}
+	for _, f := range sc.operations(r, operation) {
+		list = add(list, operationName(f.Operation, names), sc.atTool(r, f))
 	}
 	return list
 }
@@ -130,13 +153,23 @@ var emphasisOf = map[check.Verdict]render.Emphasis{
 	check.Tight:      render.Tight,
 }
 
-// emphases says how to draw the bodies of findings, by the worst of each.
-func emphases(findings []check.Finding) map[int]render.Emphasis {
+// emphases says how to draw the setup's bodies of findings, by the worst of each.
+func (sc *Scene) emphases(findings []check.Finding) map[int]render.Emphasis {
 	list := map[int]render.Emphasis{}
 	for i := range findings {
 		e := emphasisOf[findings[i].Verdict]
-		for _, body := range findings[i].Index {
+		for _, body := range sc.indices(&findings[i]) {
 			list[body] = max(list[body], e)
+		}
+	}
+	return list
+}
+
+// indices returns the bodies of a finding that are in the setup.
+func (sc *Scene) indices(f *check.Finding) (list []int) {
+	for side, i := range f.Index {
+		if f.Bodies[side] != "" && i >= 0 && i < len(sc.setup.Bodies) {
+			list = append(list, i)
 		}
 	}
 	return list
@@ -146,7 +179,7 @@ func emphases(findings []check.Finding) map[int]render.Emphasis {
 // there is emphasised.
 func (sc *Scene) atRest(r *check.Report, show func(motion.Params, render.View) *render.Picture) *render.Picture {
 	p := show(Home(sc.setup), render.Isometric)
-	meet := emphases(slices.DeleteFunc(slices.Clone(r.Findings), func(f check.Finding) bool { return f.Question != check.Rest }))
+	meet := sc.emphases(slices.DeleteFunc(slices.Clone(r.Findings), func(f check.Finding) bool { return f.Question != check.Rest }))
 	for i := range p.Items {
 		if e := meet[sc.body(p.Items[i].Name)]; e != render.Plain {
 			p.Items[i].Emphasis = e
@@ -157,15 +190,24 @@ func (sc *Scene) atRest(r *check.Report, show func(motion.Params, render.View) *
 	return p
 }
 
-// moved returns the index of the first finding that happens while axes move: one
-// at rest is to be seen in the pictures of the setup at rest. Without any it is
-// the first of all, -1 for none.
+// moved returns the index of the first finding that happens while axes go over their
+// ranges: one at rest is to be seen in the pictures of the setup at rest, one of a tool
+// in a picture of its own. Without any it is the first at rest, -1 for none.
 func moved(findings []check.Finding) int {
-	i := slices.IndexFunc(findings, func(f check.Finding) bool { return f.Question != check.Rest })
-	if i < 0 && len(findings) > 0 {
-		return 0
+	i := slices.IndexFunc(findings, func(f check.Finding) bool { return swings(&f) && f.Question != check.Rest })
+	if i < 0 {
+		return slices.IndexFunc(findings, func(f check.Finding) bool { return swings(&f) })
 	}
 	return i
+}
+
+// swings reports whether a finding is one of the swing, not of a tool of the library.
+func swings(f *check.Finding) bool {
+	switch f.Question {
+	case check.Rest, check.Swing, check.Overhang, check.Index:
+		return true
+	}
+	return false
 }
 
 // worst shows what stands on the table, and what it meets, where it does. Units
@@ -180,7 +222,7 @@ func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 		Marks:   marks(f),
 	}
 	var units []string
-	for _, body := range f.Index {
+	for _, body := range sc.indices(f) {
 		units = append(units, sc.setup.Bodies[body].Unit)
 	}
 	for k := range p.Items {
@@ -194,16 +236,24 @@ func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 
 // around places the bodies of a finding, emphasised, and what stands on the table.
 func (sc *Scene) around(f *check.Finding) []render.Item {
-	return sc.items(f.Params, emphases([]check.Finding{*f}), onTable)
+	return sc.items(f.Params, sc.emphases([]check.Finding{*f}), onTable)
 }
 
 // closeUp shows the neighbourhood of a finding's nearest points; nil where
-// none are known.
+// none are known, and of a finding at a feature, which the picture of its operation shows.
 func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 	f := &r.Findings[i]
 	a, b, ok := f.Witness()
-	if !ok {
+	if !ok || f.Feature != "" {
 		return nil
+	}
+	if !swings(f) {
+		if !sc.withTool(f) {
+			return nil
+		}
+		p := sc.atTool(r, f)
+		p.Title = heading(i+1, f)
+		return p
 	}
 	gap := b.Sub(a)
 	across := gap
@@ -241,17 +291,33 @@ func marks(f *check.Finding) []render.Mark {
 	if !ok {
 		return nil
 	}
-	label := "here"
+	label, gap := "here", r3.Vector{}
 	if f.Verdict != check.Contact && f.Smallest != nil {
 		label = text.Down(*f.Smallest) + " mm"
 		if f.Verdict == check.WithinPlay {
 			label += " left"
 		}
+		gap = b.Sub(a)
 	}
-	return []render.Mark{{Point: a.Add(b).Mul(0.5), Label: label}}
+	return []render.Mark{{Point: a.Add(b).Mul(0.5), Label: label, Gap: gap}}
 }
 
 // heading names a finding as the report does.
 func heading(number int, f *check.Finding) string {
-	return fmt.Sprintf("%d  %s: %s and %s", number, f.Verdict, f.Bodies[0], f.Bodies[1])
+	return fmt.Sprintf("%d  %s", number, subject(f))
+}
+
+// subject says what a finding is about, and its verdict.
+func subject(f *check.Finding) string {
+	words := f.Verdict.String()
+	if f.Feature != "" {
+		words = f.Operation + ", " + f.Feature + ", " + words
+	}
+	if f.Bodies[1] != "" {
+		return words + ": " + f.Bodies[0] + " and " + f.Bodies[1]
+	}
+	if f.Reason != "" {
+		return words + ": " + f.Reason
+	}
+	return words
 }

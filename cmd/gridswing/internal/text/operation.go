@@ -53,13 +53,15 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 	if len(f.Presented) == 0 {
 		p.field("presented", "by no rotary position")
 	}
-	for i := range f.Travel {
+	travel := slices.Clone(f.Travel)
+	slices.SortStableFunc(travel, func(a, b check.Travel) int { return check.ByLetter(a.Axis, b.Axis) })
+	for i := range travel {
 		name := ""
 		if i == 0 {
 			name = "travel"
 		}
-		p.field(name, travelWords(&f.Travel[i]))
-		for _, cure := range f.Travel[i].Cures {
+		p.field(name, travelWords(&travel[i]))
+		for _, cure := range travel[i].Cures {
 			p.field("", "would help: "+cure)
 		}
 	}
@@ -80,6 +82,8 @@ func (p *page) presented(q *check.Presented) string {
 		words += ": chosen"
 	case q.Chosen:
 		words += ": chosen, " + p.verdict(q.Verdict)
+	case q.Verdict == check.Unproven && q.Why != "":
+		return words + ": " + q.Why
 	default:
 		words += ": " + p.verdict(q.Verdict)
 	}
