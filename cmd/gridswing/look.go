@@ -1,0 +1,81 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/pictures"
+	"gridswing/cmd/gridswing/internal/progress"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+	"gridswing/machine/check/reach"
+	"gridswing/machine/check/swing"
+)
+
+// looker looks at one setup after another. Solids and tools that several of them have
+// are read, and made ready to be looked at, once.
+type looker struct {
+	checks []string // which, as check.Report.Checks names them, in their order
+	jobs   int
+	line   *progress.Line
+	store  *machine.Store
+	trees  proof.Trees
+}
+
+func newLooker(jobs int, line *progress.Line, checks ...string) *looker {
+	return &looker{checks: checks, jobs: jobs, line: line, store: machine.NewStore(), trees: proof.Trees{}}
+}
+
+// looked is a setup and what was found of it.
+type looked struct {
+	setup  *machine.Setup
+	report *check.Report
+}
+
+// load reads a setup file.
+func (l *looker) load(name string) (*machine.Setup, error) {
+	if strings.EqualFold(filepath.Ext(name), ".stl") {
+		return nil, wrong(fmt.Sprintf("%q examines it", "gridswing solid "+name), "%s: found a solid, expected a setup file", name)
+	}
+	return l.store.Load(name)
+}
+
+// look runs the checks on a setup.
+func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
+	r := check.NewReport(s)
+	progress := func(stage string, done, total int) { l.line.Show(s.Name+": "+stage, done, total) }
+	for _, c := range l.checks {
+		var err error
+		switch c {
+		case check.SwingCheck:
+			err = swing.Check(ctx, s, r, swing.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+		case check.ReachCheck:
+			if !hasOperations(s) {
+				continue
+			}
+			err = reach.Check(ctx, s, r, reach.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+		}
+		if err != nil {
+			return nil, err
+		}
+		r.Checks = append(r.Checks, c)
+	}
+	return &looked{setup: s, report: r}, nil
+}
+
+// hasOperations reports whether a setup says what is to be cut, if only in a way
+// that cannot be looked at.
+func hasOperations(s *machine.Setup) bool { return len(s.Operations) > 0 || len(s.Faulty) > 0 }
+
+// draw writes the pictures of what was found into a folder, and one of the named operation, and
+// returns their names.
+func (l *looked) draw(ctx context.Context, dir, operation string, jobs int) ([]string, error) {
+	scene, err := pictures.Prepare(ctx, l.setup, jobs)
+	if err != nil {
+		return nil, err
+	}
+	return scene.WriteSet(ctx, l.report, operation, dir)
+}

@@ -1,0 +1,196 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/pictures"
+	"gridswing/cmd/gridswing/internal/progress"
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
+	"gridswing/machine/check"
+
+	"github.com/spf13/cobra"
+)
+
+// reportOptions are the flags of commands that look at setups and report.
+type reportOptions struct {
+	json, quiet bool
+	pictures    string
+	jobs        int
+	operation   string   // "": all of the report
+	checks      []string // what is looked at
+}
+
+// flags defines those that all such commands have.
+func (o *reportOptions) flags(cmd *cobra.Command) {
+	cmd.ValidArgsFunction = completeFiles("toml")
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")
+	f.BoolVar(&o.json, "json", false, "write the report as data, a line of JSON for each setup (\"gridswing schema\" describes it)")
+	f.BoolVar(&o.quiet, "quiet", false, "write a line for each setup, its verdict, and no progress")
+	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
+}
+
+// refuse returns what is wrong with the call.
+func (o *reportOptions) refuse(cmd *cobra.Command, setups []string) error {
+	switch {
+	case o.json && o.quiet:
+		return wrong(helpHint(cmd), "--json, --quiet: found both, expected at most one of them")
+	case o.jobs < 0:
+		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
+	case o.pictures != "":
+		return differ(setups)
+	}
+	return nil
+}
+
+// run looks at all setups. What is wrong with one does not keep the others from
+// being looked at.
+func (o *reportOptions) run(cmd *cobra.Command, setups []string) error {
+	if err := o.refuse(cmd, setups); err != nil {
+		return err
+	}
+	if o.jobs > 0 {
+		runtime.GOMAXPROCS(min(o.jobs, runtime.GOMAXPROCS(0))) // for what takes no number of jobs
+	}
+	ctx, out := cmd.Context(), cmd.OutOrStdout()
+	line := progressOn(cmd.ErrOrStderr(), o.quiet)
+	l := newLooker(o.jobs, line, o.checks...)
+	var faults []error
+	clear, written := true, false
+	for _, name := range setups {
+		found, err := o.lookAt(cmd, l, name)
+		line.Clear()
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		if written && !o.json && !o.quiet {
+			fmt.Fprintln(out)
+		}
+		written = true
+		if err := o.write(cmd, found); err != nil {
+			return err
+		}
+		clear = clear && found.report.Verdict == check.Clear
+	}
+	if len(faults) > 0 {
+		return errors.Join(faults...)
+	}
+	if !clear {
+		return errNotClear
+	}
+	return nil
+}
+
+// lookAt loads a setup and looks at it, if it has what is asked for.
+func (o *reportOptions) lookAt(cmd *cobra.Command, l *looker, name string) (*looked, error) {
+	s, err := l.load(name)
+	if err != nil {
+		return nil, err
+	}
+	if err := o.lacks(s); err != nil {
+		return nil, err
+	}
+	return l.look(cmd.Context(), s)
+}
+
+// lacks says what a setup has not that is asked for.
+func (o *reportOptions) lacks(s *machine.Setup) error {
+	if len(o.checks) == 1 && o.checks[0] == check.ReachCheck && !hasOperations(s) {
+		return wrong("\"gridswing check\" looks at a setup without any; README.md shows how operations are written",
+			"%s: found no operations, expected [[operation]] tables", s.File)
+	}
+	if o.operation == "" {
+		return nil
+	}
+	var names []string
+	for i := range s.Operations {
+		if s.Operations[i].Name == o.operation {
+			return nil
+		}
+		names = append(names, s.Operations[i].Name)
+	}
+	for _, f := range s.Faulty {
+		if f.Name == o.operation {
+			return wrong("", "%s: operation %q cannot be looked at: %s", f.Where, f.Name, f.Reason)
+		}
+	}
+	expected := "one of: " + strings.Join(names, ", ")
+	if near := machine.Nearest(o.operation, names); near != "" {
+		expected = fmt.Sprintf("%q, perhaps (known: %s)", near, strings.Join(names, ", "))
+	}
+	return wrong("", "--operation: found %q, expected %s", o.operation, expected)
+}
+
+// differ refuses setups whose pictures would have the same names.
+func differ(setups []string) error {
+	known := map[string]string{}
+	for _, name := range setups {
+		stem := pictures.Stem(name)
+		if other, taken := known[stem]; taken {
+			return wrong("look at them one by one, each into a folder of its own",
+				"--pictures: found %s and %s, expected file names that differ", other, name)
+		}
+		known[stem] = name
+	}
+	return nil
+}
+
+// write writes what was found: the report in one piece, so that an interrupt leaves all of it
+// or none, then pictures.
+func (o *reportOptions) write(cmd *cobra.Command, found *looked) error {
+	out := cmd.OutOrStdout()
+	var b bytes.Buffer
+	if err := o.words(&b, terminal.LookOf(out), found.report); err != nil {
+		return err
+	}
+	if _, err := out.Write(b.Bytes()); err != nil || o.pictures == "" {
+		return err
+	}
+	names, err := found.draw(cmd.Context(), o.pictures, o.operation, o.jobs)
+	if err != nil {
+		return err
+	}
+	if !o.json && !o.quiet {
+		fmt.Fprintf(out, "\nPictures\n   %s\n", strings.Join(names, "\n   "))
+	}
+	return nil
+}
+
+// words writes a report as it is asked for.
+func (o *reportOptions) words(w io.Writer, look terminal.Look, r *check.Report) error {
+	switch {
+	case o.json:
+		return json.NewEncoder(w).Encode(r)
+	case o.quiet:
+		return text.VerdictLine(w, look, r)
+	case o.operation != "" && r.Reach != nil:
+		for i := range r.Reach.Operations {
+			if q := &r.Reach.Operations[i]; q.Name == o.operation {
+				return text.Operation(w, look, r, q)
+			}
+		}
+	}
+	return text.Report(w, look, r)
+}
+
+// progressOn returns a line of progress on a terminal, and nil, which shows
+// nothing, elsewhere.
+func progressOn(w io.Writer, quiet bool) *progress.Line {
+	if quiet || !terminal.Is(w) {
+		return nil
+	}
+	return progress.New(w, terminal.LookOf(w).Width)
+}
