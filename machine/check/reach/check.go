@@ -3,6 +3,7 @@ package reach
 import (
 	"context"
 	"runtime"
+	"strings"
 	"sync/atomic"
 
 	"gridswing/geom/motion"
@@ -134,7 +135,10 @@ func axesOf(s *machine.Setup) []kinematics.Axis {
 	axes := make([]kinematics.Axis, len(s.Axes))
 	for k := range s.Axes {
 		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home}
+		axes[k] = kinematics.Axis{
+			Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
+			Hold: a.Kind == motion.Linear && strings.ContainsAny(a.Letter[:1], "UVW"),
+		}
 	}
 	return axes
 }

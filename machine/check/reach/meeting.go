@@ -56,8 +56,8 @@ func (c *checker) look(ctx context.Context) error {
 // better reports whether a candidate is to be preferred: one that the axes can
 // take at all, whatever is met there, to one that they cannot.
 func (a *candidate) better(b *candidate) bool {
-	if (a.fault == "") != (b.fault == "") {
-		return a.fault == ""
+	if (a.way == nil) != (b.way == nil) {
+		return a.way != nil
 	}
 	return b.verdict.Worse(a.verdict)
 }
@@ -66,6 +66,10 @@ func (a *candidate) better(b *candidate) bool {
 func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
 	if cand.fault != "" {
 		cand.verdict, cand.why = check.OverTravel, cand.fault
+		return nil
+	}
+	if cand.doubt != "" {
+		cand.verdict, cand.why = check.Unproven, cand.doubt
 		return nil
 	}
 	cand.verdict = check.Clear
@@ -149,9 +153,36 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 // be cut, in mm: not to meet at all, but 0 cannot be proven.
 const erosionDemand = 0.01
 
-// ask finds the worst answer over some legs; nil if nothing moves the two against
-// each other and there is nothing to say.
+// many is from how many legs on it is worth asking about their hull first.
+const many = 4
+
+// ask finds the worst answer over some legs; nil without any. Where there are many,
+// as on a contour, what is far from all of them is seen so at one stroke.
 func (c *checker) ask(ctx context.Context, m *mover, k int, a asked) (*meeting, error) {
+	if n := len(a.legs); n >= many {
+		hull := a
+		hull.legs, hull.tests = []leg{hullOf(a.legs)}, screenTests
+		found, err := c.askEach(ctx, m, k, hull)
+		if err != nil || found.Verdict == check.Clear {
+			return found, err
+		}
+		front, back := a, a
+		front.legs, back.legs = a.legs[:n/2], a.legs[n/2:]
+		one, err := c.ask(ctx, m, k, front)
+		if err != nil || a.tests > 0 && one.Verdict != check.Clear {
+			return one, err
+		}
+		other, err := c.ask(ctx, m, k, back)
+		if err == nil && other.worse(one) {
+			return other, nil
+		}
+		return one, err
+	}
+	return c.askEach(ctx, m, k, a)
+}
+
+// askEach asks about each leg by itself.
+func (c *checker) askEach(ctx context.Context, m *mover, k int, a asked) (*meeting, error) {
 	var worst *meeting
 	mover, other := m.body, &c.setup.Bodies[c.others[k]]
 	if a.body != nil {

@@ -46,7 +46,7 @@ type journey struct {
 func (c *checker) travelled(ctx context.Context) error {
 	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback()}
 	for _, st := range c.stops {
-		if st.chosen == nil || st.chosen.fault != "" {
+		if st.chosen.way == nil {
 			continue
 		}
 		j.to(st)

@@ -33,7 +33,7 @@ func (c *checker) groups() (list []group) {
 	var last *stop
 	for _, st := range c.stops {
 		best := st.candidates[0]
-		if best.fault != "" || best.way.tilts {
+		if best.way == nil || best.way.tilts {
 			last = nil
 			continue
 		}

@@ -28,6 +28,7 @@ type candidate struct {
 	miss     float64       // rad, by which the tool's axis is off
 	free     int           // an axis that may stand anywhere, -1
 	fault    string        // why the tool cannot be sent there at all
+	doubt    string        // why nothing can be proven there
 	beyond   []check.Travel
 	way      *way     // nil with a fault
 	screened screened // what is proven for the whole group
@@ -36,6 +37,9 @@ type candidate struct {
 	verdict  check.Verdict
 	why      string
 }
+
+// tilts reports whether the tool's axis changes along the feature.
+func (st *stop) tilts() bool { return len(st.feature.Axes) > 1 }
 
 // missed is by how much, in rad, a tool's axis may be off without being called
 // off: positions are keyed in to 0.001 degrees, of two axes.
@@ -51,7 +55,7 @@ func (c *checker) present() {
 			st := &stop{operation: i, op: op, feature: &op.Features[k]}
 			c.stops = append(c.stops, st)
 			c.candidates(st, near)
-			if best := st.candidates[0]; best.fault == "" {
+			if best := st.candidates[0]; best.way != nil {
 				near = best.way.leave
 			}
 		}
@@ -63,7 +67,13 @@ func (c *checker) present() {
 func (c *checker) candidates(st *stop, near motion.Params) {
 	solver := c.solvers[st.op.Part]
 	if solver == nil {
-		st.candidates = []*candidate{{free: -1, rotary: near, fault: c.faults[st.op.Part]}}
+		st.candidates = []*candidate{{free: -1, rotary: near, doubt: c.faults[st.op.Part]}}
+		return
+	}
+	if st.tilts() {
+		// A contour finds its own way among all positions.
+		st.candidates = []*candidate{{free: -1, rotary: near}}
+		c.lead(st, st.candidates[0], solver)
 		return
 	}
 	axis := st.feature.Axes[0]
@@ -95,7 +105,7 @@ func (a *candidate) promise() int {
 		}
 	}
 	switch {
-	case a.fault != "":
+	case a.way == nil:
 		return 9
 	case worst == check.OverTravel:
 		return 2

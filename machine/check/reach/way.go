@@ -1,8 +1,10 @@
 package reach
 
 import (
+	"fmt"
+	"math"
+
 	"gridswing/geom/motion"
-	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/kinematics"
 
@@ -33,6 +35,29 @@ func room(a, b motion.Params) leg {
 		}
 	}
 	return l
+}
+
+// span returns the least and the greatest that each axis takes on the leg.
+func (l *leg) span() (low, high motion.Params) {
+	for k := range low {
+		low[k], high[k] = l.from[k]-l.within[k], l.from[k]+l.within[k]
+		for _, w := range l.ways {
+			low[k], high[k] = low[k]+min(0, w[k]), high[k]+max(0, w[k])
+		}
+	}
+	return low, high
+}
+
+// hullOf is the leg over all axis positions of some legs, and those in between.
+func hullOf(legs []leg) leg {
+	low, high := legs[0].span()
+	for i := range legs[1:] {
+		l, h := legs[1+i].span()
+		for k := range low {
+			low[k], high[k] = min(low[k], l[k]), max(high[k], h[k])
+		}
+	}
+	return room(low, high)
 }
 
 func minus(b, a motion.Params) (d motion.Params) {
@@ -73,7 +98,7 @@ type key struct {
 
 // lead finds the legs of a candidate and what travel they leave.
 func (c *checker) lead(st *stop, cand *candidate, solver *kinematics.Machine) {
-	if cand.fault != "" {
+	if cand.fault != "" || cand.doubt != "" {
 		return
 	}
 	l := leader{
@@ -84,13 +109,15 @@ func (c *checker) lead(st *stop, cand *candidate, solver *kinematics.Machine) {
 	switch f := st.feature; {
 	case f.Area != nil:
 		err = l.area()
-	case f.Kind == machine.Contour && len(f.Axes) > 1:
-		err = l.contour()
+	case st.tilts():
+		err = l.contour(cand)
 	default:
 		err = l.path()
 	}
 	if err != nil {
 		cand.fault = err.Error()
+	}
+	if cand.fault != "" || cand.doubt != "" {
 		return
 	}
 	cand.way = l.way
@@ -206,14 +233,18 @@ func (l *leader) area() error {
 }
 
 // contour leads along tips with an axis for each.
-func (l *leader) contour() error {
+func (l *leader) contour(cand *candidate) error {
 	f, w := l.st.feature, l.way
 	w.tilts = true
 	p, err := l.solver.Contour(f.Tips, f.Axes, f.TipControl, l.length, l.rotary)
 	if err != nil {
 		return err
 	}
+	if cand.fault, cand.doubt = l.wrong(p); cand.fault != "" || cand.doubt != "" {
+		return nil
+	}
 	n := len(f.Tips)
+	cand.rotary = p.Positions[0]
 	deep, last := p.Positions[0], p.Positions[n-1]
 	l.rotary = deep
 	w.deep = deep
@@ -237,4 +268,27 @@ func (l *leader) contour() error {
 	w.whole = append(append([]leg{w.in[0]}, w.cut...), w.in[1])
 	l.key(check.AtRetract, w.leave)
 	return l.err
+}
+
+// wrong says why a contour cannot be followed, or why nothing can be proven of it.
+func (l *leader) wrong(p *kinematics.Path) (fault, doubt string) {
+	for i, miss := range p.Miss {
+		if miss > missed {
+			return fmt.Sprintf("no rotary position presents point %d: the nearest one misses by %.3f degrees", i+1, degrees(miss)), ""
+		}
+	}
+	if !p.Within {
+		return "the rotary axes have not the travel to follow it without turning the tool away in between", ""
+	}
+	if len(p.Jumps) > 0 {
+		return "", fmt.Sprintf("between points %d and %d the tool turns away farther than the two directions are apart", p.Jumps[0]+1, p.Jumps[0]+2)
+	}
+	for i := range p.Deviation {
+		for _, mm := range p.Deviation[i] {
+			if math.IsInf(mm, 0) || math.IsNaN(mm) {
+				return "", fmt.Sprintf("between points %d and %d no bound is known of how far the axes leave their line", i+1, i+2)
+			}
+		}
+	}
+	return "", ""
 }

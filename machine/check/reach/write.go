@@ -142,19 +142,11 @@ func (m *move) worst() (worst *meeting) {
 
 // over tells what the axes pass through on some legs.
 func (c *checker) over(legs []leg) []check.Range {
-	low, high := motion.Params{}, motion.Params{}
-	for i := range legs {
-		for k := range low {
-			a, b := legs[i].from[k]-legs[i].within[k], legs[i].from[k]+legs[i].within[k]
-			for _, w := range legs[i].ways {
-				a, b = a+min(0, w[k]), b+max(0, w[k])
-			}
-			if i == 0 {
-				low[k], high[k] = a, b
-			}
-			low[k], high[k] = min(low[k], a), max(high[k], b)
-		}
+	if len(legs) == 0 {
+		return []check.Range{}
 	}
+	hull := hullOf(legs)
+	low, high := hull.span()
 	list := []check.Range{}
 	for k := range c.setup.Axes {
 		list = append(list, check.RangeOf(&c.setup.Axes[k], low[k], high[k]))
