@@ -64,28 +64,67 @@ func (c *checker) screen(ctx context.Context) error {
 				}
 			}
 		}
-		l := room(low, high)
-		s := make(screened, len(g.tool.movers))
-		for m := range g.tool.movers {
-			s[m] = make([]float64, len(c.others))
-			for k, other := range c.others {
-				if c.ownMaker(&g.tool.movers[m], other) {
-					continue
-				}
-				clear, err := c.screenPair(ctx, &g.tool.movers[m], k, &l, demand)
-				if err != nil {
-					return err
-				}
-				if clear {
-					s[m][k] = demand
-				}
-			}
-		}
+		s, err := c.screened(ctx, g.tool, room(low, high), demand)
 		for _, st := range g.stops {
 			st.candidates[0].screened = s
 		}
-		return nil
+		return err
 	})
+}
+
+// screenRapids asks about rapids that follow each other at one rotary position with
+// one tool, all together.
+func (c *checker) screenRapids(ctx context.Context) error {
+	var groups [][]*move
+	var last *move
+	for _, m := range c.moves {
+		if m.kind != check.RapidMove {
+			last = nil
+			continue
+		}
+		if last == nil || last.tool() != m.tool() {
+			groups = append(groups, nil)
+		}
+		g := &groups[len(groups)-1]
+		*g = append(*g, m)
+		last = m
+	}
+	demand := c.mostDemanded()
+	return c.each(ctx, "groups of rapids", len(groups), func(ctx context.Context, i int) error {
+		var legs []leg
+		for _, m := range groups[i] {
+			legs = append(legs, m.carried[0].legs...)
+		}
+		if len(legs) < many {
+			return nil
+		}
+		s, err := c.screened(ctx, groups[i][0].tool(), hullOf(legs), demand)
+		for _, m := range groups[i] {
+			m.screened = s
+		}
+		return err
+	})
+}
+
+// screened asks about all of a tool's movers against all others on one leg.
+func (c *checker) screened(ctx context.Context, t *tool, l leg, demand float64) (screened, error) {
+	s := make(screened, len(t.movers))
+	for i := range t.movers {
+		s[i] = make([]float64, len(c.others))
+		for k, other := range c.others {
+			if c.ownMaker(&t.movers[i], other) {
+				continue
+			}
+			clear, err := c.screenPair(ctx, &t.movers[i], k, &l, demand)
+			if err != nil {
+				return nil, err
+			}
+			if clear {
+				s[i][k] = demand
+			}
+		}
+	}
+	return s, nil
 }
 
 func (c *checker) screenPair(ctx context.Context, m *mover, k int, l *leg, demand float64) (bool, error) {

@@ -213,11 +213,7 @@ func finite(x float64) *float64 {
 // findings lists what is not clear: of each operation the worst of each pair, of
 // each axis and of each reason why nothing presents a feature.
 func (c *checker) findings(out *check.Reach) (list []check.Finding) {
-	for _, f := range c.setup.Faulty {
-		list = append(list, check.Finding{
-			Verdict: check.Unproven, Question: check.Presents, Operation: f.Name, Reason: f.Where + ": " + f.Reason,
-		})
-	}
+	list = faulty(c.setup)
 	for i := range c.setup.Operations {
 		list = append(list, c.findingsOf(i)...)
 	}
@@ -229,6 +225,16 @@ func (c *checker) findings(out *check.Reach) (list []check.Finding) {
 			n := g.Tool
 			list = append(list, check.Finding{Verdict: g.Verdict, Question: check.Stored, Tool: &n, Reason: g.Reason})
 		}
+	}
+	return list
+}
+
+// faulty lists the operations that could not be looked at.
+func faulty(s *machine.Setup) (list []check.Finding) {
+	for _, f := range s.Faulty {
+		list = append(list, check.Finding{
+			Verdict: check.Unproven, Question: check.Presents, Operation: f.Name, Reason: f.Where + ": " + f.Reason,
+		})
 	}
 	return list
 }
