@@ -97,7 +97,9 @@ type Feature struct {
 	// Search is the stretch over which a touch may go on, from its one
 	// tip: length and direction.
 	Search r3.Vector
-	Where  string // the place in the file
+	// Find is how far along Search the surface is as drawn, in mm.
+	Find  float64
+	Where string // the place in the file
 }
 
 // Area is where a foremost point may be: Corner + a U + b V - c axis, with a and

@@ -28,7 +28,7 @@ func (r *reading) touch(t *touchTable) {
 	for _, p := range t.At {
 		at := r.unit.point(p)
 		f := Feature{
-			Kind: Touch, Axes: []r3.Vector{axis}, Search: toward.Mul(start + search),
+			Kind: Touch, Axes: []r3.Vector{axis}, Search: toward.Mul(start + search), Find: start,
 			Tips: []r3.Vector{at.Sub(toward.Mul(start + c.DC/2)).Sub(axis.Mul(c.DC / 2))},
 		}
 		r.add(t.Path, t.Name, nil, len(t.At) > 1, f, at)

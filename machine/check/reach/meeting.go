@@ -131,6 +131,10 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 	switch {
 	case own && m.sharp():
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
+	case own && m.slim() && w.find != nil:
+		a := ask(w.find, machine.DemandCutting, "while it searches")
+		a.demand = barely // it is not much slimmer than the ball
+		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
 	case own && m.slim() && !w.tilts:
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
 	case m.sharp():
@@ -141,7 +145,7 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 		list := []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
 		if less := t.eroded[i]; less != nil {
 			a := ask(w.cut, machine.DemandCutting, "deeper than it may be cut")
-			a.body, a.demand = less, erosionDemand
+			a.body, a.demand = less, barely
 			list = append(list, a)
 		}
 		return list
@@ -149,9 +153,10 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 	return []asked{ask(w.whole, machine.DemandHolder, "")}
 }
 
-// erosionDemand is asked of a cutting part that is smaller by the depth that may
-// be cut, in mm: not to meet at all, but 0 cannot be proven.
-const erosionDemand = 0.01
+// barely is asked, in mm, of what must not meet but may come as near as it likes: a
+// cutting part that is smaller by the depth that may be cut, the stem of a
+// probe. 0 cannot be proven.
+const barely = 0.01
 
 // many is from how many legs on it is worth asking about their hull first.
 const many = 4

@@ -83,10 +83,12 @@ type way struct {
 	// whole covers everything from the first retract position to the last. For
 	// the stock that is to be cut it is told apart: in, without cutting, and cut.
 	whole, in, cut []leg
-	keys           []key
-	enter, leave   motion.Params // retract positions, where it begins and ends
-	deep           motion.Params // where it is looked how near everything is
-	tilts          bool          // the tool's axis changes on the way
+	// find is where a probe goes until it should have found the part.
+	find         []leg
+	keys         []key
+	enter, leave motion.Params // retract positions, where it begins and ends
+	deep         motion.Params // where it is looked how near everything is
+	tilts        bool          // the tool's axis changes on the way
 }
 
 // key is a position at which travel is looked at.
@@ -181,6 +183,7 @@ func (l *leader) path() error {
 		w.in = append(w.in, w.cut...)
 		end := l.stand(last.Add(f.Search))
 		w.cut = []leg{line(at, end)}
+		w.find = []leg{line(at, l.stand(last.Add(f.Search.Normalize().Mul(f.Find))))}
 		w.whole = append(w.whole, w.cut...)
 		l.key(check.AtDepth, end)
 	} else if len(f.Tips) > 1 {
