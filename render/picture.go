@@ -38,6 +38,7 @@ type Item struct {
 	Emphasis Emphasis
 	Group    int  // bodies of one group share a colour; any number
 	Whole    bool // a close-up does not cut it, such as a tool that stands in the cut
+	Yields   bool // in a cut another body is shown where it is too, such as a tool in what it has cut
 }
 
 // Mark is a point that the picture points at, such as a witness of contact.

@@ -80,6 +80,7 @@ func (p *Picture) bodies(unit float64) []raster.Body {
 			Outline: min(l.outline*unit, raster.MaxOutline),
 			Ghost:   it.Emphasis == Ghost,
 			Whole:   it.Whole,
+			Yields:  it.Yields,
 		})
 	}
 	return bodies

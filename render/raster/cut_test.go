@@ -133,3 +133,26 @@ func TestWholeBodiesAreNotCut(t *testing.T) {
 		}
 	}
 }
+
+// A body that yields is not shown where another one is too, whichever is drawn first; two
+// that yield overlap as any two do.
+func TestYieldingBodiesDoNotOverlap(t *testing.T) {
+	for _, order := range [][2]int{{0, 1}, {1, 0}} {
+		stock, pin := at(cube(t, 20), 0, 0, 0), at(cube(t, 6), 0, 0, 0)
+		stock.Yields = true
+		bodies := make([]Body, 2)
+		bodies[order[0]], bodies[order[1]] = stock, pin
+		s := &Scene{Camera: front(48, 48, 2), Bodies: bodies, Cut: midPlane, Workers: 1}
+		_, seen := drawn(t, s, 96, 96)
+		if n, _ := area(seen, order[1]); n != 12*12 {
+			t.Errorf("drawn in order %v: the pin covers %d pixels, want %d", order, n, 12*12)
+		}
+		if filled := cutSamples(t, s); filled[true] != 0 {
+			t.Errorf("drawn in order %v: %d samples of overlap", order, filled[true])
+		}
+		bodies[order[1]].Yields = true
+		if filled := cutSamples(t, s); filled[true] != 12*12*perPixel*perPixel {
+			t.Errorf("drawn in order %v: %d samples of overlap of two that yield", order, filled[true])
+		}
+	}
+}

@@ -25,6 +25,7 @@ type Body struct {
 	Outline float64     // width of a heavy line round what is seen of it, pixels, at most MaxOutline; 0: none
 	Ghost   bool        // a veil: hides nothing
 	Whole   bool        // the cut takes nothing of it away
+	Yields  bool        // where it fills the same place of the cut as another body, that one is shown, and no overlap
 }
 
 // MaxOutline is the widest outline, in pixels.

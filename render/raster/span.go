@@ -115,14 +115,30 @@ func (t *tile) fillCut(body int) {
 			if l.depth[i] < depth {
 				continue // behind a body that is not cut
 			}
-			l.what[i] = face + uint32(t.filled[i])
+			over := uint32(0)
+			switch {
+			case t.filled[i] == firmly && b.Yields:
+				continue
+			case t.filled[i] == firmly || t.filled[i] == yielding && b.Yields:
+				over = 1
+			}
+			l.what[i] = face + over
 			l.depth[i] = depth
-			t.filled[i] = 1
+			t.filled[i] = firmly
+			if b.Yields {
+				t.filled[i] = yielding
+			}
 		}
 		clear(row)
 	}
 	t.woundFrom, t.woundTo = side, 0
 }
+
+// What fills a sample of the cut.
+const (
+	firmly   = 1
+	yielding = 2 // a body that yields
+)
 
 // floorDiv is a/b rounded down; b > 0.
 func floorDiv(a, b int64) int64 {

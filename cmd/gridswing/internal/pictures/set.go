@@ -316,8 +316,5 @@ func subject(f *check.Finding) string {
 	if f.Bodies[1] != "" {
 		return words + ": " + f.Bodies[0] + " and " + f.Bodies[1]
 	}
-	if f.Reason != "" {
-		return words + ": " + f.Reason
-	}
 	return words
 }

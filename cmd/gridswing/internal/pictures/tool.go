@@ -115,7 +115,7 @@ func (sc *Scene) atTool(r *check.Report, f *check.Finding) *render.Picture {
 	g := sc.geometryOf(f, c.tool)
 	return &render.Picture{
 		Title:   subject(f),
-		Caption: []string{r.Setup + ", " + sc.positions(f.Params), sc.explain(f, &g, c.tool)},
+		Caption: sc.explain(r, f, &g, c.tool),
 		Up:      sc.setup.Up,
 		Items:   sc.staged(f, c),
 		Marks:   sc.toolMarks(f, g),
@@ -123,14 +123,18 @@ func (sc *Scene) atTool(r *check.Report, f *check.Finding) *render.Picture {
 	}
 }
 
-// explain says which tool it is, and how it is looked at.
-func (sc *Scene) explain(f *check.Finding, g *geometry, tool int) string {
+// explain says where the axes stand, why, which tool it is, and how it is looked at.
+func (sc *Scene) explain(r *check.Report, f *check.Finding, g *geometry, tool int) []string {
 	t, through := sc.setup.Tools[tool], "the tool's axis"
 	if math.Abs(g.tip.Sub(g.center).Dot(g.facing)) > throughAxis {
 		through = "the tightest place"
 	}
-	return fmt.Sprintf("T%d %s, stick-out %s mm. Cut through %s; what stood before the cut is a veil, the stock is as it is loaded.",
-		t.Number, t.Name, number(t.StickOut), through)
+	lines := []string{r.Setup + ", " + sc.positions(f.Params)}
+	if f.Reason != "" {
+		lines = append(lines, f.Reason)
+	}
+	return append(lines, fmt.Sprintf("T%d %s, stick-out %s mm. Cut through %s; what stood before the cut is a veil, the stock is as it is loaded.",
+		t.Number, t.Name, number(t.StickOut), through))
 }
 
 // staged places the tool and all that may be near it.
@@ -141,6 +145,7 @@ func (sc *Scene) staged(f *check.Finding, c *cast) []render.Item {
 		if c.names[b.Name] && it.Emphasis != render.Ghost {
 			it.Emphasis = emphasisOf[f.Verdict]
 		}
+		it.Yields = !c.names[b.Name]
 		items = append(items, it)
 	}
 	for i := range sc.setup.Bodies {
@@ -177,8 +182,8 @@ type geometry struct {
 // Of a picture, in mm: how much more than tip and place is shown on either side, and the
 // least and greatest radius.
 const (
-	around      = 24.0
-	closest     = 42.0
+	around      = 30.0
+	closest     = 55.0
 	widest      = 400.0
 	throughAxis = 0.5 // so far the cut may be from the tool's axis to be called one through it
 )
@@ -194,8 +199,10 @@ func (sc *Scene) geometryOf(f *check.Finding, tool int) geometry {
 	apart := g.place.Sub(g.tip).Norm()
 	g.center = g.tip.Add(g.place).Mul(0.5)
 	g.radius = min(max(0.5*apart+around, closest, 1.5*g.gap.Norm()), widest)
-	if !g.known {
-		g.radius = 2.5 * closest
+	if !g.known { // all of the tool, and what it stands over
+		length := sc.setup.Tools[tool].LPR()
+		g.center = g.tip.Add(g.axis.Mul(0.35 * length))
+		g.radius = min(0.6*length+around, widest)
 	}
 	g.facing = g.axis.Cross(sc.beside(f, &g))
 	if _, _, toward := render.Isometric.Axes(sc.setup.Up); g.facing.Dot(toward) < 0 {
@@ -246,7 +253,7 @@ func (sc *Scene) featureAxis(f *check.Finding) (axis r3.Vector, ok bool) {
 func (sc *Scene) toolMarks(f *check.Finding, g geometry) []render.Mark {
 	list := marks(f)
 	if f.Feature != "" {
-		list = append(list, render.Mark{Point: g.tip, Label: f.Feature})
+		list = append(list, render.Mark{Point: g.tip, Label: "tip"})
 	}
 	return list
 }

@@ -139,7 +139,7 @@ func TestToolStandsUpright(t *testing.T) {
 			t.Errorf("%v: the cut is %.3f mm from the tightest place", f.Bodies, d)
 		}
 		tip := p.Marks[1]
-		if tip.Label != f.Feature || tip.Point.Sub(p.Close.Center).Norm() > p.Close.Radius || place.Sub(p.Close.Center).Norm() > p.Close.Radius {
+		if tip.Label != "tip" || tip.Point.Sub(p.Close.Center).Norm() > p.Close.Radius || place.Sub(p.Close.Center).Norm() > p.Close.Radius {
 			t.Errorf("%v: tip %v or place %v is not in the picture", f.Bodies, tip, place)
 		}
 		for _, it := range p.Items {
