@@ -84,7 +84,7 @@ func (d *drawing) triad() {
 		name := string("XYZ"[i])
 		dx, dy := d.camera.Right.Dot(axis), -d.camera.Up.Dot(axis)
 		l := math.Hypot(dx, dy)
-		if l < 0.1 {
+		if l < nearlyEndOn {
 			d.endOn(at, d.camera.Toward.Dot(axis) > 0, name, t)
 			continue
 		}
@@ -99,6 +99,9 @@ func (d *drawing) triad() {
 		d.page.Text(tip.X, tip.Y, ink.Center, t, name)
 	}
 }
+
+// nearlyEndOn is how long an axis must look, of its length, to have room for an arrow.
+const nearlyEndOn = 0.28
 
 // endOn draws an axis that points at the viewer (a dot, the arrow's tip) or away
 // (a cross, its tail).

@@ -38,7 +38,7 @@ func (sc *Scene) worstOf(r *check.Report, o *check.Operation) *check.Finding {
 	var best *check.Finding
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if f.Operation != o.Name || f.Feature == "" || !sc.withTool(f) {
+		if f.Operation != o.Name || !atFeature(f) || !sc.withTool(f) {
 			continue
 		}
 		if best == nil || best.Points == nil && f.Points != nil {

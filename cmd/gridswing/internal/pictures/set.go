@@ -210,6 +210,15 @@ func swings(f *check.Finding) bool {
 	return false
 }
 
+// atFeature reports whether a finding is of a tool at a feature, and not on its way there.
+func atFeature(f *check.Finding) bool {
+	switch f.Question {
+	case check.Reaching, check.Travels, check.Presents:
+		return true
+	}
+	return false
+}
+
 // worst shows what stands on the table, and what it meets, where it does. Units
 // that have no part in it are a veil, so that they hide nothing.
 func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
@@ -244,7 +253,7 @@ func (sc *Scene) around(f *check.Finding) []render.Item {
 func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 	f := &r.Findings[i]
 	a, b, ok := f.Witness()
-	if !ok || f.Feature != "" {
+	if !ok || atFeature(f) {
 		return nil
 	}
 	if !swings(f) {

@@ -251,9 +251,5 @@ func (sc *Scene) featureAxis(f *check.Finding) (axis r3.Vector, ok bool) {
 
 // toolMarks points at the tightest place and at the tip.
 func (sc *Scene) toolMarks(f *check.Finding, g geometry) []render.Mark {
-	list := marks(f)
-	if f.Feature != "" {
-		list = append(list, render.Mark{Point: g.tip, Label: "tip"})
-	}
-	return list
+	return append(marks(f), render.Mark{Point: g.tip, Label: "tip"})
 }

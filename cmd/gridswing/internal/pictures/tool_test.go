@@ -245,7 +245,7 @@ func TestOtherTool(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := toolFinding(t, s, 0, 0, "holder", "stock")
-	f.Question, f.Feature = check.Changing, ""
+	f.Question, f.Feature = check.Changing, "from home"
 	f.Bodies = [2]string{"T5 holder", "changer arm"}
 	r := &check.Report{Setup: s.Name, Findings: []check.Finding{*f}}
 	p := sc.closeUp(r, 0)
