@@ -124,6 +124,51 @@ func TestReportsFollowSchema(t *testing.T) {
 	}
 }
 
+// TestReachFollowsSchema holds what is really found of tools to the schema: all clear, with either
+// method of offsets in inches; a contact, a faulty operation, too little travel, and a
+// part that cannot be presented.
+func TestReachFollowsSchema(t *testing.T) {
+	s := schema(t)
+	for _, c := range []struct {
+		name, file, old, new string
+		want                 check.Verdict
+	}{
+		{"clear", "job.toml", "", "", check.Clear},
+		{"turned by the control", "mill.toml", `"per-position"`, `"turned-by-control"`, check.Clear},
+		{"touched off", "mill.toml", `"absolute"`, `"touched-off"`, check.Clear},
+		{"no method", "mill.toml", "[offsets]\nmethod = \"per-position\"\nlengths = \"absolute\"\n", "", check.Unproven},
+		{"contact", "job.toml", "depth = 21", "depth = 75", check.Contact},
+		{"faulty", "job.toml", "axis = [0, -1, 0]", "axis = [0, 0, 0]", check.Unproven},
+		{"too little travel", "mill.toml", "travel = [-100, 300]", "travel = [60, 300]", check.OverTravel},
+		{"not presented", "job.toml", "axis = [0, -1, 0]", "axis = [0, -1, -1]", check.OverTravel},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := shop(t)
+			if c.old != "" {
+				rewrite(t, filepath.Join(dir, c.file), c.old, c.new)
+			}
+			_, out, errs := call(t, t.Context(), "reach", "--json", filepath.Join(dir, "job.toml"))
+			document, err := jsonschema.UnmarshalJSON(strings.NewReader(out))
+			if err != nil {
+				t.Fatalf("%v; stderr: %s", err, errs)
+			}
+			if err := s.Validate(document); err != nil {
+				t.Error(err)
+			}
+			var r check.Report
+			if err := json.Unmarshal([]byte(out), &r); err != nil {
+				t.Fatal(err)
+			}
+			if r.Verdict != c.want {
+				t.Errorf("verdict %v, want %v", r.Verdict, c.want)
+			}
+			if code, page, errs := call(t, t.Context(), "reach", filepath.Join(dir, "job.toml")); code == exitWrong || !strings.HasPrefix(page, c.want.String()) {
+				t.Errorf("exit code %d, stderr %q, page\n%s", code, errs, page)
+			}
+		})
+	}
+}
+
 // TestFullReportFollowsSchema holds a report with everything in it to the schema, with either
 // method of offsets, and what is left out or null where it may be.
 func TestFullReportFollowsSchema(t *testing.T) {
