@@ -115,7 +115,7 @@ type search struct {
 
 const (
 	easyShare  = 2_000  // tests before a good guess is worth looking for
-	slideTests = 200    // tests that a look at a slid position costs about as much as
+	slideTests = 600    // tests that a look at a slid position costs about as much as
 	firstShare = 30_000 // tests before a question is worth several goroutines
 	roundShare = 10_000 // tests a task may use in a round
 	roundTasks = 16

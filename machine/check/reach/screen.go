@@ -37,7 +37,7 @@ func (c *checker) groups() (list []group) {
 			last = nil
 			continue
 		}
-		if last == nil || last.op.Tool != st.op.Tool || last.candidates[0].rotary != best.rotary {
+		if last == nil || last.op.Tool != st.op.Tool || c.turning(last.candidates[0].rotary, best.rotary) > 0 {
 			list = append(list, group{tool: c.tools[st.op.Tool]})
 		}
 		g := &list[len(list)-1]
