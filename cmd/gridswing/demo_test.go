@@ -12,7 +12,7 @@ import (
 )
 
 // TestDemo runs the demo as a user does: the good setup is clear, the other one
-// fails standing still and while it swings, and both are drawn.
+// fails standing still, while it swings and while it is cut, and both are drawn.
 func TestDemo(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "a folder")
 	code, out, errs := call(t, t.Context(), "demo", dir)
@@ -24,6 +24,7 @@ func TestDemo(t *testing.T) {
 		"contact: Bracket NB-214, op 10, one hole off\n",
 		"   Standing still:\n   - contact: vise/moving jaw and stock: ",
 		"   While the rotary axes move:\n   - contact: ",
+		"   On the way in, at depth and out:\n   - tight: T2 cutting part and vise/moving jaw (rough the walls, shelf, back, T2)",
 		"gridswing check \"" + filepath.Join(dir, "setups", "bracket-op10.toml") + "\"",
 	} {
 		if !strings.Contains(out, want) {
@@ -42,6 +43,7 @@ func TestDemo(t *testing.T) {
 		"bracket-op10-machine.png",
 		"bracket-op10-one-hole-off-finding-1.png", "bracket-op10-one-hole-off-finding-2.png",
 		"bracket-op10-one-hole-off-finding-3.png", "bracket-op10-one-hole-off-machine.png",
+		"bracket-op10-one-hole-off-operation-finish-the-walls-ends.png", "bracket-op10-one-hole-off-operation-rough-the-walls.png",
 		"bracket-op10-one-hole-off-setup.png", "bracket-op10-one-hole-off-swing-chart.png",
 		"bracket-op10-one-hole-off-worst-position.png",
 		"bracket-op10-setup.png", "bracket-op10-swing-chart.png",
