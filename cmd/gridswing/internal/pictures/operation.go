@@ -32,8 +32,8 @@ func (sc *Scene) operations(r *check.Report, wanted string) (list []*check.Findi
 }
 
 // worstOf returns the finding that shows an operation at its worst: one of two bodies before one
-// that only says what is missing; of one that is clear, its tightest place. Nil if
-// there is none that can be drawn.
+// that only says what is missing; of one that is clear, its tightest place; of one that is not
+// presented, where it comes nearest. Nil if there is none that can be drawn.
 func (sc *Scene) worstOf(r *check.Report, o *check.Operation) *check.Finding {
 	var best *check.Finding
 	for i := range r.Findings {
@@ -59,6 +59,9 @@ func (sc *Scene) worstOf(r *check.Report, o *check.Operation) *check.Finding {
 		if sc.withTool(&f) && (best == nil || left(&f) < left(best)) {
 			best = &f
 		}
+	}
+	if best == nil && sc.setup.Spindle != nil && sc.toolIndex(o.Tool) >= 0 {
+		best = sc.notPresented(o)
 	}
 	return best
 }

@@ -185,6 +185,7 @@ const (
 	around      = 30.0
 	closest     = 55.0
 	widest      = 400.0
+	leastMiss   = 0.1 // degrees that can be seen
 	throughAxis = 0.5 // so far the cut may be from the tool's axis to be called one through it
 )
 
@@ -234,22 +235,20 @@ func (sc *Scene) beside(f *check.Finding, g *geometry) r3.Vector {
 
 // featureAxis returns the axis of a finding's feature in the bed frame.
 func (sc *Scene) featureAxis(f *check.Finding) (axis r3.Vector, ok bool) {
-	for i := range sc.setup.Operations {
-		o := &sc.setup.Operations[i]
-		if o.Name != f.Operation {
-			continue
-		}
-		for k := range o.Features {
-			if q := &o.Features[k]; q.Name == f.Feature && len(q.Axes) > 0 {
-				pose := sc.setup.Parts[o.Part].Chain.Pose(f.Params)
-				return pose.Dir(q.Axes[0]), true
-			}
-		}
+	if o, q := sc.feature(f.Operation, f.Feature); q != nil && len(q.Axes) > 0 {
+		pose := sc.setup.Parts[o.Part].Chain.Pose(f.Params)
+		return pose.Dir(q.Axes[0]), true
 	}
 	return r3.Vector{}, false
 }
 
-// toolMarks points at the tightest place and at the tip.
+// toolMarks points at the tightest place and at the tip, and draws the axis of a feature
+// that the tool's is not along.
 func (sc *Scene) toolMarks(f *check.Finding, g geometry) []render.Mark {
-	return append(marks(f), render.Mark{Point: g.tip, Label: "tip"})
+	list := append(marks(f), render.Mark{Point: g.tip, Label: "tip"})
+	if axis, ok := sc.featureAxis(f); ok && f.Question == check.Presents && axis.Angle(g.axis).Degrees() > leastMiss {
+		half := axis.Mul(0.5 * g.radius)
+		list = append(list, render.Mark{Point: g.tip.Add(half), Gap: half.Mul(2), Label: "axis of " + f.Feature})
+	}
+	return list
 }

@@ -183,11 +183,44 @@ func TestMissIsSeen(t *testing.T) {
 	if off := axis.Angle(p.Close.Upright).Degrees(); !ok || math.Abs(off-20) > 1e-6 {
 		t.Errorf("the feature's axis is off by %v degrees, want 20", off)
 	}
+	if m := p.Marks[len(p.Marks)-1]; m.Label != "axis of hole 2" || m.Gap.Angle(axis) > 1e-9 {
+		t.Errorf("the feature's axis is drawn as %+v", m)
+	}
 	if d := axis.Dot(p.Close.Facing); math.Abs(d) > 1e-9 {
 		t.Errorf("the feature's axis %v leaves the page by %v", axis, d)
 	}
 	if _, err := p.Draw(t.Context()); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestNotPresentedIsDrawn: of a feature that no position presents, the tool has its tip at the
+// feature, with the rotary axes where they come nearest.
+func TestNotPresentedIsDrawn(t *testing.T) {
+	s := toolShop(t)
+	sc, err := Prepare(t.Context(), s, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := check.Operation{Name: "drill", Tool: 4, Verdict: check.OverTravel, Features: []check.Feature{{Name: "hole 2", Verdict: check.OverTravel,
+		Reason: "A ends", Presented: []check.Presented{{At: []check.Position{{Axis: "A", Value: 60, Unit: "deg"}, {Axis: "C", Value: -90, Unit: "deg"}}}}}}}
+	f := sc.worstOf(&check.Report{}, &o)
+	if f == nil {
+		t.Fatal("there is nothing to draw")
+	}
+	feature := &s.Operations[0].Features[1]
+	pose, part := s.Spindle.Chain.Pose(f.Params), s.Parts[0].Chain.Pose(f.Params)
+	tip := pose.Point(r3.Vector{Z: -s.Tools[0].LPR()})
+	if off := tip.Sub(part.Point(feature.Tips[0])).Norm(); off > 1e-9 {
+		t.Errorf("the tip is %.3f mm from the feature", off)
+	}
+	for k := range s.Axes {
+		if want := map[string]float64{"A": 60, "C": -90}[s.Axes[k].Letter]; s.Axes[k].Kind == motion.Rotary && math.Abs(f.Params[k]*180/math.Pi-want) > 1e-9 {
+			t.Errorf("%s at %v, want %v", s.Axes[k].Letter, f.Params[k]*180/math.Pi, want)
+		}
+	}
+	if o.Name = "mill"; sc.worstOf(&check.Report{}, &o) != nil {
+		t.Error("an operation that the setup does not have is drawn")
 	}
 }
 

@@ -48,7 +48,7 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 		if i == 0 {
 			name = "presented"
 		}
-		p.field(name, p.presented(&f.Presented[i]))
+		p.field(name, p.presented(f, &f.Presented[i]))
 	}
 	if len(f.Presented) == 0 {
 		p.field("presented", "by no rotary position")
@@ -69,7 +69,7 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 }
 
 // presented words one rotary position of a feature.
-func (p *page) presented(q *check.Presented) string {
+func (p *page) presented(f *check.Feature, q *check.Presented) string {
 	words := positions(q.At)
 	if words == "" {
 		words = "as it stands"
@@ -90,7 +90,7 @@ func (p *page) presented(q *check.Presented) string {
 	if q.Free != "" {
 		words += "; " + q.Free + " may stand anywhere"
 	}
-	if q.Why != "" {
+	if q.Why != "" && q.Why != f.Reason {
 		words += "; " + q.Why
 	}
 	return words
@@ -149,8 +149,8 @@ func (p *page) stickOut(o *check.Operation) {
 	} else {
 		p.field("good", p.bold(window(*s.Shortest, *s.Longest)+" mm"))
 	}
-	p.field("not less", because(s.ShortestBy))
-	p.field("not more", because(s.LongestBy))
+	p.field("lower end", bound(s.ShortestBy))
+	p.field("upper end", bound(s.LongestBy))
 	tool := fmt.Sprintf("for T%d", o.Tool)
 	switch {
 	case s.Tool != nil:
@@ -163,9 +163,10 @@ func (p *page) stickOut(o *check.Operation) {
 	}
 }
 
-func because(words string) string {
+// bound words what bounds a window.
+func bound(words string) string {
 	if words == "" {
-		return "it is not known what bounds it"
+		return "not known"
 	}
-	return "because of " + words
+	return words
 }

@@ -97,7 +97,7 @@ func meaning(r *check.Report) string {
 	case check.Contact:
 		return missing + "Bodies meet, or one is inside another."
 	case check.OverTravel:
-		return missing + "An axis is asked beyond its travel."
+		return missing + beyond(r)
 	case check.WithinPlay:
 		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
 	case check.Tight:
@@ -112,6 +112,25 @@ func meaning(r *check.Report) string {
 		return "Something could not be told: as long as that is so, it counts as not clear."
 	}
 	return "It could not be told whether bodies meet: as long as that is so, it counts as not clear."
+}
+
+// beyond says what is asked for that cannot be had.
+func beyond(r *check.Report) string {
+	sentences := []struct{ question, words string }{
+		{check.Travels, "An axis is asked beyond its travel."},
+		{check.Presents, "A feature is not presented to the tool."},
+		{check.Stored, "The magazine does not take a tool."},
+	}
+	var parts []string
+	for _, s := range sentences {
+		if slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Verdict == check.OverTravel && f.Question == s.question }) {
+			parts = append(parts, s.words)
+		}
+	}
+	if len(parts) == 0 {
+		return sentences[0].words
+	}
+	return strings.Join(parts, " ")
 }
 
 // counted says how many pairs have which verdict, worst first.
