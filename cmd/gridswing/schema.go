@@ -13,9 +13,10 @@ var reportSchema []byte
 
 func newSchema() *cobra.Command {
 	return &cobra.Command{
-		Use:     "schema",
-		Short:   "Print what the data of \"check --json\" look like",
-		Long:    `Prints the JSON Schema (draft 2020-12) of the report that "check --json" writes.`,
+		Use:   "schema",
+		Short: "Print what the data of \"check --json\" and \"reach --json\" look like",
+		Long: `Prints the JSON Schema (draft 2020-12) of the report that "check --json"
+and "reach --json" write.`,
 		Example: `  gridswing schema > report-v1.schema.json`,
 		Args:    arguments(0, 0, "command"),
 		RunE: func(cmd *cobra.Command, _ []string) error {

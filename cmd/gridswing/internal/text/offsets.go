@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -179,13 +180,7 @@ func (p *page) lengthTable(r *check.Report, k *keys) {
 		return
 	}
 	t := &table{head: []string{"tool", "", "length", "measured", "basis"}, wraps: 1, indent: 3}
-	seen := map[int]bool{}
-	for i := range r.Reach.Operations {
-		o := &r.Reach.Operations[i]
-		if seen[o.Tool] {
-			continue
-		}
-		seen[o.Tool] = true
+	for _, o := range toolsOf(r.Reach) {
 		lpr := o.LPR
 		if k.Unit == "inch" {
 			lpr /= 25.4 // ISO 80000-3: one inch is 25.4 mm
@@ -198,6 +193,13 @@ func (p *page) lengthTable(r *check.Report, k *keys) {
 	p.line("")
 	p.line("   Tool lengths, as the tool files have them")
 	p.table(t)
+}
+
+// toolsOf returns one operation for each tool, by the tools' numbers.
+func toolsOf(r *check.Reach) []check.Operation {
+	list := slices.Clone(r.Operations)
+	slices.SortStableFunc(list, func(a, b check.Operation) int { return cmp.Compare(a.Tool, b.Tool) })
+	return slices.CompactFunc(list, func(a, b check.Operation) bool { return a.Tool == b.Tool })
 }
 
 func (p *page) probing(k *keys) {
