@@ -2,9 +2,7 @@ package reach
 
 import (
 	"context"
-	"runtime"
 	"strings"
-	"sync/atomic"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -15,22 +13,10 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// Options say how hard to look. The zero value is what a user wants.
-type Options struct {
-	// Jobs is how many goroutines may work at once, 0 one a core. The report is
-	// the same for any number.
-	Jobs int
-	// Tests is the budget of one pair on one leg, in pairs of parts looked at; 0
-	// means DefaultTests. A pair that uses it up is unproven.
-	Tests int64
-	// Trees are those that exist already; those that are missing are added.
-	Trees proof.Trees
-	// Progress, if not nil, is told how much of a stage is done. It is called
-	// from several goroutines.
-	Progress func(stage string, done, total int)
-}
+// Options say how hard to look.
+type Options = proof.Options
 
-// DefaultTests is a budget of some two seconds on one core.
+// DefaultTests is the budget of a pair on one leg: some two seconds on one core.
 const DefaultTests = 20_000_000
 
 // Check looks at every operation of the setup and adds what it finds to the
@@ -40,15 +26,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	if len(s.Operations) == 0 && len(s.Faulty) == 0 {
 		return nil
 	}
-	if o.Tests <= 0 {
-		o.Tests = DefaultTests
-	}
-	if o.Jobs <= 0 {
-		o.Jobs = runtime.GOMAXPROCS(0)
-	}
-	if o.Trees == nil {
-		o.Trees = proof.Trees{}
-	}
+	o = o.Ready(DefaultTests)
 	if s.Spindle == nil {
 		r.Findings = append(r.Findings, faulty(s)...) // they say so
 		r.Conclude()
@@ -146,16 +124,4 @@ func home(s *machine.Setup) (p motion.Params) {
 		p[k] = s.Axes[k].Home
 	}
 	return p
-}
-
-// each does the work for 0 to n-1, in parallel.
-func (c *checker) each(ctx context.Context, stage string, n int, work func(ctx context.Context, i int) error) error {
-	var done atomic.Int64
-	return proof.InParallel(ctx, c.options.Jobs, n, func(i int) error {
-		err := work(ctx, i)
-		if d := int(done.Add(1)); c.options.Progress != nil {
-			c.options.Progress(stage, d, n)
-		}
-		return err
-	})
 }

@@ -198,7 +198,7 @@ func (c *checker) fullHeights(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	return c.each(ctx, "index heights", len(tools), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "index heights", len(tools), func(ctx context.Context, i int) error {
 		h := c.climb(z)
 		for _, n := range c.needsUnder(z, tools[i], under) {
 			if !n.known {

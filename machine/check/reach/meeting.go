@@ -36,7 +36,7 @@ type asked struct {
 // look finds out what every stop's tool meets. The candidate that seems best is
 // looked at first, the others only where it does not do.
 func (c *checker) look(ctx context.Context) error {
-	return c.each(ctx, "features", len(c.stops), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "features", len(c.stops), func(ctx context.Context, i int) error {
 		st := c.stops[i]
 		for _, cand := range st.candidates {
 			if err := c.try(ctx, st, cand); err != nil {

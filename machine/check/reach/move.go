@@ -59,7 +59,7 @@ func (c *checker) travelled(ctx context.Context) error {
 	if err := c.fullHeights(ctx); err != nil {
 		return err
 	}
-	return c.each(ctx, "moves", len(c.moves), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "moves", len(c.moves), func(ctx context.Context, i int) error {
 		return c.lookAtMove(ctx, c.moves[i])
 	})
 }

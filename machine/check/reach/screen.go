@@ -53,7 +53,7 @@ func (c *checker) groups() (list []group) {
 func (c *checker) screen(ctx context.Context) error {
 	groups := c.groups()
 	demand := c.mostDemanded()
-	return c.each(ctx, "groups of features", len(groups), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "groups of features", len(groups), func(ctx context.Context, i int) error {
 		g := &groups[i]
 		hull := g.stops[0].candidates[0].way.keys[0].at
 		low, high := hull, hull
@@ -90,7 +90,7 @@ func (c *checker) screenRapids(ctx context.Context) error {
 		last = m
 	}
 	demand := c.mostDemanded()
-	return c.each(ctx, "groups of rapids", len(groups), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "groups of rapids", len(groups), func(ctx context.Context, i int) error {
 		var legs []leg
 		for _, m := range groups[i] {
 			legs = append(legs, m.carried[0].legs...)

@@ -12,7 +12,7 @@ import (
 // and of the pair that is nearest at depth: the numbers that are printed.
 func (c *checker) sharpen(ctx context.Context) error {
 	c.tightest = make([]*told, len(c.setup.Operations))
-	return c.each(ctx, "smallest clearance", len(c.setup.Operations), func(ctx context.Context, i int) error {
+	return c.options.Each(ctx, "smallest clearance", len(c.setup.Operations), func(ctx context.Context, i int) error {
 		worst := map[[2]int]*told{}
 		for _, st := range c.stops {
 			if st.operation != i || st.chosen == nil {

@@ -28,7 +28,7 @@ func (c *checker) windows(ctx context.Context) error {
 		t.tips = c.tips(t, longest)
 	}
 	c.windowOf = make([]*window, len(c.setup.Operations))
-	err := c.each(ctx, "stick-outs", len(c.setup.Operations), func(ctx context.Context, i int) error {
+	err := c.options.Each(ctx, "stick-outs", len(c.setup.Operations), func(ctx context.Context, i int) error {
 		w, err := c.window(ctx, i)
 		c.windowOf[i] = w
 		return err

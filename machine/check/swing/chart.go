@@ -56,7 +56,7 @@ func (c *checker) chart(ctx context.Context) error {
 		Cap:      max(chartCapLeast, chartCapShare*demand),
 		Absolute: chartSharpness, Relative: chartShare,
 		Tests: chartTests, Jobs: c.options.Jobs,
-		Progress: func(done, total int) { c.progress("chart", done, total) },
+		Progress: func(done, total int) { c.options.Tell("chart", done, total) },
 	}
 	cells, err := collide.Chart(ctx, moving, grid, limits)
 	if err != nil {

@@ -3,30 +3,15 @@ package swing
 import (
 	"cmp"
 	"context"
-	"runtime"
 	"slices"
-	"sync/atomic"
 
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
 )
 
-// Options say how hard to look. The zero value is what a user wants.
-type Options struct {
-	// Jobs is how many goroutines may work at once, 0 one a core. The report is
-	// the same for any number.
-	Jobs int
-	// Tests is the budget of one pair, in pairs of parts looked at; 0 means
-	// DefaultTests. A pair that uses it up is unproven.
-	Tests int64
-	// Trees are those that exist already, of this setup or another one with the
-	// same solids; those that are missing are added. Nil: none.
-	Trees proof.Trees
-	// Progress, if not nil, is told how much of a stage is done. It is called
-	// from several goroutines.
-	Progress func(stage string, done, total int)
-}
+// Options say how hard to look.
+type Options = proof.Options
 
 // DefaultTests is a budget of some ten seconds on one core.
 const DefaultTests = 100_000_000
@@ -37,15 +22,7 @@ const closestPairs = 3
 // Check looks at every pair of bodies of the setup and adds what it finds to
 // the report. The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
-	if o.Tests <= 0 {
-		o.Tests = DefaultTests
-	}
-	if o.Jobs <= 0 {
-		o.Jobs = runtime.GOMAXPROCS(0)
-	}
-	if o.Trees == nil {
-		o.Trees = proof.Trees{}
-	}
+	o = o.Ready(DefaultTests)
 	o.Trees.Plant(o.Jobs, s.Bodies)
 	c := &checker{setup: s, options: o, trees: o.Trees}
 	c.pairs = plan(s, c.trees)
@@ -104,12 +81,12 @@ func (c *checker) sharpenNearest(ctx context.Context) error {
 	slices.SortStableFunc(clear, func(a, b *pair) int { return cmp.Compare(c.nearest[a], c.nearest[b]) })
 	wanted = append(wanted, clear[:min(closestPairs, len(clear))]...)
 	for i, p := range wanted {
-		c.progress("smallest clearance", i, len(wanted))
+		c.options.Tell("smallest clearance", i, len(wanted))
 		if err := c.sharpen(ctx, p); err != nil {
 			return err
 		}
 	}
-	c.progress("smallest clearance", len(wanted), len(wanted))
+	c.options.Tell("smallest clearance", len(wanted), len(wanted))
 	return nil
 }
 
@@ -124,16 +101,5 @@ func (c *checker) contacts() (found []*pair) {
 
 // each does the work for all pairs, in parallel.
 func (c *checker) each(ctx context.Context, stage string, pairs []*pair, work func(context.Context, *pair) error) error {
-	var done atomic.Int64
-	return proof.InParallel(ctx, c.options.Jobs, len(pairs), func(i int) error {
-		err := work(ctx, pairs[i])
-		c.progress(stage, int(done.Add(1)), len(pairs))
-		return err
-	})
-}
-
-func (c *checker) progress(stage string, done, total int) {
-	if c.options.Progress != nil && total > 0 {
-		c.options.Progress(stage, done, total)
-	}
+	return c.options.Each(ctx, stage, len(pairs), func(ctx context.Context, i int) error { return work(ctx, pairs[i]) })
 }

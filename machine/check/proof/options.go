@@ -1,0 +1,54 @@
+package proof
+
+import (
+	"context"
+	"runtime"
+	"sync/atomic"
+)
+
+// Options say how hard to look. The zero value is what a user wants.
+type Options struct {
+	// Jobs is how many goroutines may work at once, 0 one a core. The report is
+	// the same for any number.
+	Jobs int
+	// Tests is the budget of one question, in pairs of parts looked at; 0 means
+	// what the room finds right. A question that uses it up is unproven.
+	Tests int64
+	// Trees are those that exist already, of this setup or another one with the
+	// same solids; those that are missing are added. Nil: none.
+	Trees Trees
+	// Progress, if not nil, is told how much of a stage is done. It is called
+	// from several goroutines.
+	Progress func(stage string, done, total int)
+}
+
+// Ready returns the options with what is left out filled in.
+func (o Options) Ready(tests int64) Options {
+	if o.Tests <= 0 {
+		o.Tests = tests
+	}
+	if o.Jobs <= 0 {
+		o.Jobs = runtime.GOMAXPROCS(0)
+	}
+	if o.Trees == nil {
+		o.Trees = Trees{}
+	}
+	return o
+}
+
+// Tell tells the progress of a stage, if anybody wants to know.
+func (o *Options) Tell(stage string, done, total int) {
+	if o.Progress != nil && total > 0 {
+		o.Progress(stage, done, total)
+	}
+}
+
+// Each does the work for 0 to n-1, in parallel, and tells how much is done.
+func (o *Options) Each(ctx context.Context, stage string, n int, work func(ctx context.Context, i int) error) error {
+	var done atomic.Int64
+	return InParallel(ctx, o.Jobs, n, func(i int) error {
+		err := work(ctx, i)
+		o.Tell(stage, int(done.Add(1)), n)
+		return err
+	})
+}
