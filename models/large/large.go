@@ -71,21 +71,7 @@ func FS(facets int) (fs.FS, error) {
 		extra[name] = &fstest.MapFile{Data: data.Bytes()}
 	}
 	extra[machineFile] = &fstest.MapFile{Data: []byte(file)}
-	return overlay{models.Demo, extra}, nil
-}
-
-// overlay is a file system in which some files have been replaced.
-type overlay struct {
-	base  fs.FS
-	extra fstest.MapFS
-}
-
-// Open implements fs.FS.
-func (o overlay) Open(name string) (fs.File, error) {
-	if _, replaced := o.extra[name]; replaced {
-		return o.extra.Open(name)
-	}
-	return o.base.Open(name)
+	return models.Overlay(extra), nil
 }
 
 // Mesh returns the large model of one of the machine's solids, by the name of
