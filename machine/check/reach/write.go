@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"gridswing/geom/motion"
-	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/offsets"
 )
