@@ -72,15 +72,6 @@ func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
 		cand.verdict, cand.why = check.Unproven, cand.doubt
 		return nil
 	}
-	cand.verdict = check.Clear
-	for i := range cand.travel {
-		if v := travelVerdict(&cand.travel[i]); v.Worse(cand.verdict) {
-			cand.verdict, cand.why = v, travelWords(&cand.travel[i])
-		}
-	}
-	if why := c.uncommanded(cand); why != "" && check.Unproven.Worse(cand.verdict) {
-		cand.verdict, cand.why = check.Unproven, why
-	}
 	t := c.tools[st.op.Tool]
 	for i := range t.movers {
 		m := &t.movers[i]
@@ -100,13 +91,34 @@ func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
 					continue
 				}
 				cand.meets = append(cand.meets, *found)
-				if found.Verdict.Worse(cand.verdict) {
-					cand.verdict, cand.why = found.Verdict, c.meetingWords(found)
-				}
 			}
 		}
 	}
+	c.conclude(cand)
 	return nil
+}
+
+// conclude gives a candidate that was looked at its verdict: the worst of what is
+// known of it.
+func (c *checker) conclude(cand *candidate) {
+	cand.verdict, cand.why = check.Clear, ""
+	for i := range cand.travel {
+		if v := travelVerdict(&cand.travel[i]); v.Worse(cand.verdict) {
+			cand.verdict, cand.why = v, travelWords(&cand.travel[i])
+		}
+	}
+	if why := c.uncommanded(cand); why != "" && check.Unproven.Worse(cand.verdict) {
+		cand.verdict, cand.why = check.Unproven, why
+	}
+	var worst *meeting
+	for i := range cand.meets {
+		if m := &cand.meets[i]; worst == nil || m.worse(worst) {
+			worst = m
+		}
+	}
+	if worst != nil && worst.Verdict.Worse(cand.verdict) {
+		cand.verdict, cand.why = worst.Verdict, c.meetingWords(worst)
+	}
 }
 
 // ownMaker reports whether a mover and another body are of one unit, and so left to
@@ -142,13 +154,9 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 		if i < 0 {
 			return []asked{ask(w.whole, machine.DemandCutting, "")}
 		}
-		list := []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
-		if less := t.eroded[i]; less != nil {
-			a := ask(w.cut, machine.DemandCutting, "deeper than it may be cut")
-			a.body, a.demand = less, barely
-			list = append(list, a)
-		}
-		return list
+		a := ask(w.cut, machine.DemandCutting, "deeper than it may be cut")
+		a.body, a.demand = t.eroded[i], barely
+		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
 	}
 	return []asked{ask(w.whole, machine.DemandHolder, "")}
 }

@@ -32,6 +32,7 @@ func (c *checker) sharpen(ctx context.Context) error {
 				if err := c.sharpenOne(ctx, t.meeting); err != nil {
 					return err
 				}
+				c.conclude(t.stop.chosen) // it may be worse than was seen at first
 			}
 			if nearest == nil || t.before(nearest) {
 				nearest = t

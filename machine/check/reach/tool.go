@@ -14,7 +14,7 @@ type tool struct {
 	index  int // of the setup
 	tool   *tooling.Tool
 	movers []mover
-	eroded map[int]*machine.Body // the cutting part less the depth that MayBeCut i allows; nil: nothing is left
+	eroded map[int]*machine.Body // the cutting part less the depth that MayBeCut i allows
 
 	// tips are all of the tool in front of its holder, at the longest stick-out
 	// there can be, to be pushed in: see checker.tips.
@@ -74,22 +74,23 @@ func (c *checker) seen(chain motion.Chain) []motion.Chain {
 }
 
 // erode returns the cutting part less a depth all round: where this stays out of
-// a body, nothing of the body is deeper in the cutting part. Raised by the depth
-// and made narrower by it on each side, the shape holds all of the erosion; a ball is
-// replaced by a flat end, which holds it too. Nil if nothing is left.
+// a body, nothing of the cutting part is deeper in the body, measured along the tool
+// and square to it. Raised by the depth and made narrower by it on each side, the
+// shape holds all of the erosion; a rounded corner becomes a sharp one, which holds
+// it too. Of a cutting part that is thinner or shorter than that a core is kept, from
+// which no point of it is farther than the depth: without one it could go right
+// through the body.
 func (c *checker) erode(t *tool, m *machine.MayBeCut) *machine.Body {
 	cutter := *t.tool.Cutter
-	cutter.DC -= 2 * m.Depth
-	cutter.APMX -= m.Depth
-	cutter.RE = 0
-	if cutter.DC <= 0 || cutter.APMX <= 0 {
-		return nil
-	}
+	raised := min(m.Depth, (1-core)*cutter.APMX)
+	cutter.DC -= 2 * min(m.Depth, (1-core)*cutter.DC/2)
+	cutter.APMX -= raised
+	cutter.RE, cutter.DCN = 0, min(cutter.DCN, cutter.DC)
 	less := *t.tool
 	less.Cutter = &cutter
-	mesh := less.At(less.StickOut - m.Depth).Solid(tooling.Cutting)
+	mesh := less.At(less.StickOut - raised).Solid(tooling.Cutting)
 	if mesh == nil {
-		return nil
+		return t.movers[0].body // as if nothing might be cut
 	}
 	whole := t.movers[0].body
 	b := *whole
@@ -97,6 +98,10 @@ func (c *checker) erode(t *tool, m *machine.MayBeCut) *machine.Body {
 	c.trees.Plant(1, []machine.Body{b})
 	return &b
 }
+
+// core is what is kept of a cutting part that is all within the depth, as a share
+// of its length and of its width.
+const core = 0.05
 
 // mayBeCut returns the statement that allows a body to be cut into, -1 for none.
 func (c *checker) mayBeCut(body int) int {
