@@ -35,16 +35,12 @@ type Feature struct {
 	// Presented lists the rotary positions that present the feature, the chosen
 	// one first.
 	Presented []Presented `json:"presented"`
-	// Travel is where each linear axis comes nearest to its limits at the chosen
-	// position, in the order of the axes.
+	// Travel is where each linear axis comes nearest to its limits, at approach, at
+	// depth and at retract, in the order of the axes.
 	Travel []Travel `json:"travel"`
-	// Tightest is the smallest clearance that is known, over all pairs, at the chosen
-	// position: bodies, where, how much. Nil where every pair is proven to have
-	// more than is demanded.
+	// Tightest is the worst pair of the operation, or the nearest if all are clear, if
+	// it is at this feature.
 	Tightest *Finding `json:"tightest,omitempty"`
-	// Proven is the least clearance proven less the demand, over all pairs; nil
-	// where a pair meets.
-	Spare *float64 `json:"spare_mm"`
 }
 
 // Presented is a rotary position that presents a feature, or comes nearest to it.

@@ -94,7 +94,9 @@ func (c *checker) findingsOf(operation int) (list []check.Finding) {
 		}
 	}
 	for _, pair := range pairs {
-		list = append(list, c.finding(met[pair].stop, met[pair].meeting))
+		f := c.finding(met[pair].stop, met[pair].meeting)
+		f.Cures = c.windowOf[operation].cures(met[pair].meeting)
+		list = append(list, f)
 	}
 	for _, a := range axes {
 		list = append(list, *travel[a])

@@ -96,6 +96,14 @@ func (c *checker) candidates(st *stop, near motion.Params) {
 	})
 }
 
+// What can be promised of a candidate, the best first.
+const (
+	promising = iota
+	narrow    // less travel is left than is demanded
+	beyondTravel
+	impossible
+)
+
 // promise sorts candidates by what is known of them before anything is swept.
 func (a *candidate) promise() int {
 	worst := check.Clear
@@ -106,13 +114,13 @@ func (a *candidate) promise() int {
 	}
 	switch {
 	case a.way == nil:
-		return 9
+		return impossible
 	case worst == check.OverTravel:
-		return 2
+		return beyondTravel
 	case worst != check.Clear:
-		return 1
+		return narrow
 	}
-	return 0
+	return promising
 }
 
 // turning is how far the rotary axes have to turn, in rad.
@@ -130,7 +138,7 @@ func (c *checker) turning(from, to motion.Params) (sum float64) {
 // says why they cannot.
 func (c *checker) settle(cand *candidate, solver *kinematics.Machine, s kinematics.Solution, near motion.Params) {
 	if s.Miss > missed {
-		cand.fault = fmt.Sprintf("no rotary position presents it: the nearest one misses by %.3f degrees", degrees(s.Miss))
+		cand.fault = fmt.Sprintf("no rotary position presents it: the nearest one misses by %.3f deg", degrees(s.Miss))
 		return
 	}
 	if turns := solver.Turns(s, near); len(turns) > 0 {
@@ -194,13 +202,13 @@ func (c *checker) stated(st *stop, solver *kinematics.Machine, near motion.Param
 	_, axis := solver.Forward(at, 0)
 	miss := float64(axis.Angle(st.feature.Axes[0]))
 	return []*candidate{{rotary: at, miss: miss, free: -1,
-		fault: fmt.Sprintf("the position that the operation states does not present it: the tool's axis is off by %.3f degrees", degrees(miss))}}
+		fault: fmt.Sprintf("the position that the operation states does not present it: the tool's axis is off by %.3f deg", degrees(miss))}}
 }
 
 func degrees(rad float64) float64 { return rad * 180 / math.Pi }
 
 // angle prints degrees to 0.001.
-func angle(deg float64) string { return fmt.Sprintf("%.3f°", deg) }
+func angle(deg float64) string { return fmt.Sprintf("%.3f deg", deg) }
 
 func cmpFloat(a, b float64) int {
 	switch {

@@ -8,7 +8,8 @@ import (
 	"gridswing/machine/check"
 )
 
-// travels finds for each linear axis where it comes nearest to one of its limits.
+// travels finds for each linear axis where it comes nearest to one of its limits, at
+// approach, at depth and at retract.
 // What the location uncertainty can shift the tip by is taken off.
 func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
 	seen := motion.Between(c.setup.Parts[st.op.Part].Chain, c.setup.Spindle.Chain)
@@ -22,26 +23,39 @@ func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
 		if a.Kind != motion.Linear || !uses[k] {
 			continue
 		}
-		nearest := check.Travel{Axis: a.Letter, Margin: math.Inf(1), Demand: c.setup.Demand.Travel}
-		for i := range cand.way.keys {
-			key := &cand.way.keys[i]
-			for side, limit := range a.Travel {
-				left := (limit - key.at[k]) * float64(2*side-1)
-				if left -= loose[i] + key.within[k]; left < nearest.Margin-1e-9 {
-					nearest.Where, nearest.Position, nearest.Limit, nearest.Margin = key.where, key.at[k], limit, left
-					nearest.Loose = loose[i] + key.within[k]
-				}
+		for _, where := range []string{check.AtApproach, check.AtDepth, check.AtRetract} {
+			t, ok := c.travelAt(cand, k, where, loose)
+			if !ok {
+				continue // an axis without ends
 			}
+			if travelVerdict(&t) != check.Clear {
+				t.Cures = c.cures(st, cand, k, &t)
+			}
+			list = append(list, t)
 		}
-		if nearest.Where == "" {
-			continue // an axis without ends
-		}
-		if travelVerdict(&nearest) != check.Clear {
-			nearest.Cures = c.cures(st, cand, k, &nearest)
-		}
-		list = append(list, nearest)
 	}
 	return list
+}
+
+// travelAt finds where on a part of its way an axis comes nearest to a limit, loose
+// being what is to be taken off at each of the way's positions.
+func (c *checker) travelAt(cand *candidate, axis int, where string, loose []float64) (t check.Travel, ok bool) {
+	a := &c.setup.Axes[axis]
+	t = check.Travel{Axis: a.Letter, Where: where, Margin: math.Inf(1), Demand: c.setup.Demand.Travel}
+	for i := range cand.way.keys {
+		key := &cand.way.keys[i]
+		if key.where != where {
+			continue
+		}
+		off := loose[i] + key.within[axis]
+		for side, limit := range a.Travel {
+			left := (limit-key.at[axis])*float64(2*side-1) - off
+			if left < t.Margin-1e-9 {
+				t.Position, t.Limit, t.Margin, t.Loose = key.at[axis], limit, left, off
+			}
+		}
+	}
+	return t, !math.IsInf(t.Margin, 1)
 }
 
 // loose is how far the location uncertainty can shift the tip at a position, in mm.
@@ -102,7 +116,7 @@ func (c *checker) uncommanded(cand *candidate) string {
 
 func unitWords(unit string) string {
 	if unit == "deg" {
-		return "degrees"
+		return "deg"
 	}
 	return unit
 }

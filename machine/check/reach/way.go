@@ -277,7 +277,7 @@ func (l *leader) contour(cand *candidate) error {
 func (l *leader) wrong(p *kinematics.Path) (fault, doubt string) {
 	for i, miss := range p.Miss {
 		if miss > missed {
-			return fmt.Sprintf("no rotary position presents point %d: the nearest one misses by %.3f degrees", i+1, degrees(miss)), ""
+			return fmt.Sprintf("no rotary position presents point %d: the nearest one misses by %.3f deg", i+1, degrees(miss)), ""
 		}
 	}
 	if !p.Within {

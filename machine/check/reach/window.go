@@ -254,6 +254,15 @@ func (c *checker) byHolder(ctx context.Context, w *window, t *tool, stops []*sto
 	return nil
 }
 
+// cures says which stick-out would do where a holder, or what is behind it, does not
+// stay clear.
+func (w *window) cures(m *meeting) []string {
+	if w == nil || w.empty() || m.mover.part && m.mover.zone != tooling.HolderZone || w.now >= w.low {
+		return nil
+	}
+	return []string{fmt.Sprintf("a stick-out of %.1f mm or more, now %.1f", math.Ceil(w.low*10)/10, w.now)}
+}
+
 // lastGood returns how far from the good end towards the other one everything is
 // good, and whether anything is.
 func lastGood(from, to float64, good func(from, to float64) (bool, error)) (at float64, any bool, err error) {

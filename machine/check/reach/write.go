@@ -86,7 +86,13 @@ func (c *checker) presented(cand *candidate) check.Presented {
 	if cand.miss > missed {
 		p.Miss = degrees(cand.miss)
 	}
-	if cand.why == "" && cand.verdict == check.Unproven {
+	switch {
+	case cand.why != "" || cand.verdict != check.Unproven:
+	case cand.fault != "":
+		p.Verdict, p.Why = check.OverTravel, cand.fault
+	case cand.promise() == beyondTravel:
+		p.Verdict, p.Why = check.OverTravel, "the linear axes have not the travel"
+	default:
 		p.Why = "not looked at: another position does"
 	}
 	for k := range c.setup.Axes {

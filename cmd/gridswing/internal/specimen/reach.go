@@ -71,7 +71,7 @@ func operations() []check.Operation {
 		{Name: "face the top", Part: "bracket", Tool: 1, ToolName: "face mill 50", LPR: 98, Verdict: check.Clear,
 			Features: []check.Feature{{Name: "top", Kind: "face", Verdict: check.Clear,
 				Presented: []check.Presented{{At: deg(0, 0), Verdict: check.Clear, Chosen: true, Free: "C"}},
-				Travel:    travel(310, 204.5, 22.5, check.AtDepth), Tightest: near("T1 holder", 12.25), Spare: mm(12.25)}},
+				Travel:    travel(310, 204.5, 22.5, check.AtDepth), Tightest: near("T1 holder", 12.25)}},
 			StickOut: &check.StickOut{Now: 48, Possible: check.Span{40, 52}, Shortest: mm(40), Longest: mm(52),
 				ShortestBy: "what cutter and holder allow", LongestBy: "what cutter and holder allow", Tool: &check.Span{40, 52}}},
 		drillSides(), boreDeep(), undercut(), ream(), touch(),
@@ -91,7 +91,7 @@ func drillSides() check.Operation {
 	return check.Operation{Name: "drill sides", Part: "bracket", Tool: 4, ToolName: "drill 8.5", LPR: 143, Verdict: check.Contact,
 		Features: []check.Feature{
 			{Name: "hole 1", Kind: "hole", Verdict: check.Clear,
-				Presented: sides(check.Clear), Travel: travel(288, 96, 41.25, check.AtDepth), Spare: mm(3.1)},
+				Presented: sides(check.Clear), Travel: travel(288, 96, 41.25, check.AtDepth)},
 			{Name: "hole 2", Kind: "hole", Verdict: check.Contact, Reason: "T4 holder meets vise/moving jaw",
 				Presented: sides(check.Contact), Travel: travel(288, 36, 41.25, check.AtDepth), Tightest: &f},
 		},
@@ -114,7 +114,7 @@ func boreDeep() check.Operation {
 	z[2].Cures = shortCures()
 	return check.Operation{Name: "bore deep", Part: "bracket", Tool: 12, ToolName: "drill 8.5 long", LPR: 262.5, Verdict: check.OverTravel,
 		Features: []check.Feature{{Name: "cross bore", Kind: "hole", Verdict: check.OverTravel, Reason: "Z lacks 12.40 mm at retract",
-			Presented: []check.Presented{{At: deg(0, 90), Verdict: check.OverTravel, Chosen: true}}, Travel: z, Spare: mm(0.6)}},
+			Presented: []check.Presented{{At: deg(0, 90), Verdict: check.OverTravel, Chosen: true}}, Travel: z}},
 		StickOut: &check.StickOut{Now: 180, Possible: check.Span{150, 200}, ShortestBy: "T12 holder and stock at cross bore",
 			LongestBy: "Z at retract of cross bore"}}
 }
@@ -136,7 +136,7 @@ func ream() check.Operation {
 	return check.Operation{Name: "ream", Part: "bracket", Tool: 6, ToolName: "reamer 10", LPR: 131, Verdict: check.Tight,
 		Features: []check.Feature{{Name: "dowel hole", Kind: "hole", Verdict: check.Tight, Reason: "T6 holder and stock come within 1.20 mm",
 			Presented: []check.Presented{{At: deg(0, 0), Verdict: check.Tight, Chosen: true}},
-			Travel:    travel(301, 188, 55, check.AtDepth), Tightest: &f, Spare: mm(-0.8)}},
+			Travel:    travel(301, 188, 55, check.AtDepth), Tightest: &f}},
 		StickOut: &check.StickOut{Now: 50, Possible: check.Span{45, 70}, Shortest: mm(50.8), Longest: mm(70),
 			ShortestBy: "T6 holder and stock at dowel hole", LongestBy: "what cutter and holder allow", Tool: &check.Span{50.8, 70}}}
 }
@@ -145,5 +145,5 @@ func touch() check.Operation {
 	return check.Operation{Name: "touch the datum", Part: "bracket", Tool: 20, ToolName: "touch probe", LPR: 155, Verdict: check.Clear,
 		Features: []check.Feature{{Name: "edge", Kind: "touch", Verdict: check.Clear,
 			Presented: []check.Presented{{At: deg(0, 0), Verdict: check.Clear, Chosen: true}},
-			Travel:    travel(330, 160, 61, check.AtDepth), Tightest: near("T20 holder", 8), Spare: mm(8)}}}
+			Travel:    travel(330, 160, 61, check.AtDepth), Tightest: near("T20 holder", 8)}}}
 }

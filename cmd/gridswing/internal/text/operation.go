@@ -53,18 +53,7 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 	if len(f.Presented) == 0 {
 		p.field("presented", "by no rotary position")
 	}
-	travel := slices.Clone(f.Travel)
-	slices.SortStableFunc(travel, func(a, b check.Travel) int { return check.ByLetter(a.Axis, b.Axis) })
-	for i := range travel {
-		name := ""
-		if i == 0 {
-			name = "travel"
-		}
-		p.field(name, travelWords(&travel[i]))
-		for _, cure := range travel[i].Cures {
-			p.field("", "would help: "+cure)
-		}
-	}
+	p.travel(f)
 	p.tightest(r, f)
 }
 
@@ -96,14 +85,47 @@ func (p *page) presented(f *check.Feature, q *check.Presented) string {
 	return words
 }
 
-// travelWords words where an axis comes nearest to a limit.
-func travelWords(t *check.Travel) string {
-	words := fmt.Sprintf("%s at %s: %s mm, %s mm left to %s", t.Axis, t.Where, fixed(t.Position, 2), Down(t.Margin), short(t.Limit, 3))
-	if t.Margin < 0 {
-		words = fmt.Sprintf("%s at %s: %s mm, %s mm beyond its limit at %s", t.Axis, t.Where, fixed(t.Position, 2), up(-t.Margin), short(t.Limit, 3))
+// travel writes, a line for each axis, where it goes and what it keeps to its limits,
+// and what would help where that is too little.
+func (p *page) travel(f *check.Feature) {
+	travel := slices.Clone(f.Travel)
+	slices.SortStableFunc(travel, func(a, b check.Travel) int { return check.ByLetter(a.Axis, b.Axis) })
+	name := "travel"
+	for len(travel) > 0 {
+		axis := travel[0].Axis
+		n := 1
+		for n < len(travel) && travel[n].Axis == axis {
+			n++
+		}
+		p.field(name, travelWords(travel[:n]))
+		for i := range travel[:n] {
+			for _, cure := range travel[i].Cures {
+				p.field("", "would help at "+travel[i].Where+": "+cure)
+			}
+		}
+		name, travel = "", travel[n:]
 	}
-	if t.Margin < t.Demand {
-		words += ", demanded " + Demanded(t.Demand) + " mm"
+}
+
+// travelWords words where an axis goes, and where it comes nearest to a limit.
+func travelWords(travel []check.Travel) string {
+	var at []string
+	least := &travel[0]
+	for i := range travel {
+		t := &travel[i]
+		at = append(at, t.Where+" "+fixed(t.Position, 2))
+		if t.Margin < least.Margin {
+			least = t
+		}
+	}
+	words := fmt.Sprintf("%s at %s mm; ", least.Axis, strings.Join(at, ", "))
+	if least.Margin < 0 {
+		words += fmt.Sprintf("%s mm beyond its limit at %s", up(-least.Margin), short(least.Limit, 3))
+	} else {
+		words += fmt.Sprintf("%s mm left to %s", Down(least.Margin), short(least.Limit, 3))
+	}
+	if least.Margin < least.Demand {
+		words += ", demanded " + Demanded(least.Demand) + " mm"
 	}
 	return words
 }
@@ -130,8 +152,8 @@ func (p *page) tightest(r *check.Report, f *check.Feature) {
 		for _, cure := range t.Cures {
 			p.field("", "would help: "+cure)
 		}
-	case f.Spare != nil && *f.Spare >= 0:
-		p.field("tightest", fmt.Sprintf("nothing comes nearer than is demanded and %s mm more, proven", Down(*f.Spare)))
+	case f.Verdict == check.Clear:
+		p.field("tightest", "nothing comes nearer than is demanded, proven")
 	}
 }
 

@@ -62,9 +62,6 @@ func spare(o *check.Operation) float64 {
 
 // left is the same of a feature.
 func left(f *check.Feature) float64 {
-	if f.Spare != nil {
-		return *f.Spare
-	}
 	if t := f.Tightest; t != nil {
 		switch {
 		case t.Verdict == check.Contact:
