@@ -20,7 +20,7 @@ const (
 // lower, or so many holes to the side.
 func (c *checker) cures(st *stop, cand *candidate, axis int, t *check.Travel) (list []string) {
 	need := t.Demand - t.Margin // mm that the axis must come back
-	if t.Position > t.Limit || t.Limit == c.setup.Axes[axis].Travel[1] {
+	if t.Limit == c.setup.Axes[axis].Travel[1] {
 		need = -need
 	}
 	at := cand.way.deep

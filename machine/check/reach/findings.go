@@ -128,6 +128,12 @@ func (c *checker) moveFindings(m *move) (list []check.Finding) {
 		f.Feature = "from " + m.from
 		list = append(list, f)
 	}
+	if m.doubt != "" {
+		n := m.tool().tool.Number
+		list = append(list, check.Finding{
+			Verdict: check.Unproven, Question: questionOf[m.kind], Operation: m.to, Feature: "from " + m.from, Tool: &n, Reason: m.doubt,
+		})
+	}
 	if x := m.index; x != nil && x.short != nil && m.verdict != check.Clear && len(list) > 0 {
 		z := &c.setup.Axes[c.drawback()]
 		list[0].Cures = append(list[0].Cures, fmt.Sprintf("%s home is too low for this: %s higher would do", z.Letter, millimetres(*x.short)))
@@ -148,18 +154,20 @@ func (c *checker) lines() (list []check.Pair) {
 			worst[k] = &check.Pair{Question: question, Bodies: [2]string{k.mover, k.other}, Verdict: v, Demand: demand, Proven: proven}
 			return
 		}
-		if v.Worse(p.Verdict) {
+		if v.Worse(p.Verdict) || v == check.Clear && p.Verdict == v && demand < p.Demand {
 			p.Verdict, p.Question, p.Demand, p.Proven = v, question, demand, proven
 		}
 	}
-	clear := func(t *tool, question, kind string) {
+	clear := func(st *stop) {
+		t := c.tools[st.op.Tool]
 		for i := range t.movers {
 			for _, other := range c.others {
 				if c.ownMaker(&t.movers[i], other) {
 					continue
 				}
-				d, _ := c.setup.Demand.For(kind, t.movers[i].body.Name, c.setup.Bodies[other].Name)
-				note(&t.movers[i], other, check.Clear, question, d, &d)
+				for _, a := range c.asks(st, st.chosen, t, &t.movers[i], other) {
+					note(&t.movers[i], other, check.Clear, check.Reaching, a.demand, &a.demand)
+				}
 			}
 		}
 	}
@@ -167,7 +175,7 @@ func (c *checker) lines() (list []check.Pair) {
 		if st.chosen.way == nil {
 			continue
 		}
-		clear(c.tools[st.op.Tool], check.Reaching, machine.DemandHolder)
+		clear(st)
 		for k := range st.chosen.meets {
 			m := &st.chosen.meets[k]
 			note(m.mover, m.other, m.Verdict, check.Reaching, m.question.Demand, finite(m.Out.Lower))

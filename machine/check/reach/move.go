@@ -20,6 +20,7 @@ type move struct {
 	zones    *motion.Params
 	screened screened // what is proven for a group of rapids
 	meets    []meeting
+	doubt    string // why nothing is proven of what the table carries
 	verdict  check.Verdict
 }
 
@@ -41,7 +42,13 @@ type journey struct {
 	tool *tool
 	z    int // the axis that draws the tool back, -1 for none
 	list []*move
+	// behind is where the last feature was left, ahead where the next one is entered.
+	behind, ahead spot
 }
+
+// spot is a position at a feature, and how far from it each axis may be instead:
+// an area may be entered and left anywhere.
+type spot struct{ at, spread motion.Params }
 
 // travelled lists the moves between the chosen positions and looks at each.
 func (c *checker) travelled(ctx context.Context) error {
@@ -80,6 +87,7 @@ func (j *journey) to(st *stop) {
 	t := c.tools[st.op.Tool]
 	enter, turned := j.unwind(st.chosen.way.enter)
 	name := stopName(st)
+	j.ahead = spot{enter, st.chosen.way.spread}
 	turns := false
 	for k := range c.setup.Axes {
 		turns = turns || c.setup.Axes[k].Kind == motion.Rotary && math.Abs(enter[k]-j.at[k]) > 1e-12
@@ -94,6 +102,42 @@ func (j *journey) to(st *stop) {
 		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, j.across(enter)...)
 	}
 	j.at, j.name = minus(st.chosen.way.leave, turned), name
+	j.behind = spot{j.at, st.chosen.way.spread}
+}
+
+// widen returns the legs with what the ends that are at an area may be off by.
+func (j *journey) widen(legs []leg) []leg {
+	wide := make([]leg, len(legs))
+	for i, l := range legs {
+		from, to := l.from, l.at(motion.Params{1, 1, 1, 1, 1, 1, 1, 1})
+		a, b := j.spreadAt(from), j.spreadAt(to)
+		if wide[i] = l; a == (motion.Params{}) && b == (motion.Params{}) {
+			continue
+		}
+		low, high := from, from
+		for k := range low {
+			low[k], high[k] = min(from[k]-a[k], to[k]-b[k]), max(from[k]+a[k], to[k]+b[k])
+		}
+		wide[i] = room(low, high)
+	}
+	return wide
+}
+
+// spreadAt is the spread of the spot that a position is above, whatever rotary axes
+// do; nothing where it is above none.
+func (j *journey) spreadAt(p motion.Params) motion.Params {
+	for _, s := range []spot{j.behind, j.ahead} {
+		above := true
+		for k := range j.c.setup.Axes {
+			if k != j.z && j.c.setup.Axes[k].Kind == motion.Linear {
+				above = above && math.Abs(p[k]-s.at[k]) <= 1e-9
+			}
+		}
+		if above && s.spread != (motion.Params{}) {
+			return s.spread
+		}
+	}
+	return motion.Params{}
 }
 
 // across goes over at the higher of the two heights.
@@ -145,7 +189,7 @@ func (j *journey) unwind(p motion.Params) (near, off motion.Params) {
 // add notes a move with the tool at hand, and where it ends.
 func (j *journey) add(m *move, end motion.Params, legs ...leg) {
 	m.from = j.name
-	m.carried = append(m.carried, carried{j.tool, legs})
+	m.carried = append(m.carried, carried{j.tool, j.widen(legs)})
 	j.list = append(j.list, m)
 	j.at = end
 }
@@ -186,7 +230,7 @@ func (j *journey) turn(enter motion.Params, name string) {
 	if !near(start, high) {
 		legs = append(legs, c.rapid(high, start))
 	}
-	index := &indexing{turns: c.turns(start, end)}
+	index := &indexing{turns: j.widen(c.turns(start, end))}
 	legs = append(legs, index.turns...)
 	if !near(end, over) {
 		legs = append(legs, c.rapid(end, over))
@@ -195,18 +239,26 @@ func (j *journey) turn(enter motion.Params, name string) {
 	j.add(&move{kind: check.IndexMove, to: name, demand: machine.Swing, index: index}, enter, legs...)
 }
 
-// turns are the legs of an index. Where it is not stated which way round an
-// unlimited axis goes, both ways count.
+// turns are the legs of an index. Where it is not known which way round an
+// unlimited axis goes, both ways count: where the machine file does not say, and at
+// half a turn, which is as far either way.
 func (c *checker) turns(start, end motion.Params) []leg {
-	list := []leg{c.rapid(start, end)}
+	const half = math.Pi - 1e-6
+	ends := []motion.Params{end}
 	for k := range c.setup.Axes {
-		a := &c.setup.Axes[k]
-		if !a.Unlimited || a.RollOver != machine.EitherWay || start[k] == end[k] {
+		a, way := &c.setup.Axes[k], end[k]-start[k]
+		either := a.RollOver == machine.EitherWay || a.RollOver == machine.ShorterWay && math.Abs(way) > half
+		if !a.Unlimited || !either || math.Abs(way) <= 1e-12 {
 			continue
 		}
-		other := end
-		other[k] -= math.Copysign(2*math.Pi, end[k]-start[k])
-		list = append(list, c.rapid(start, other))
+		for _, other := range ends[:len(ends):len(ends)] {
+			other[k] -= math.Copysign(2*math.Pi, way)
+			ends = append(ends, other)
+		}
+	}
+	var list []leg
+	for _, e := range ends {
+		list = append(list, c.rapid(start, e))
 	}
 	return list
 }
@@ -229,7 +281,7 @@ func (j *journey) change(t *tool, name string) {
 	}
 	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, zones: &place}
 	if j.tool != nil {
-		m.carried = []carried{{j.tool, []leg{line(j.at, high), c.rapid(high, place)}}}
+		m.carried = []carried{{j.tool, j.widen([]leg{line(j.at, high), c.rapid(high, place)})}}
 	}
 	j.tool = t
 	j.add(m, place, line(place, place)) // the way on is the next move
@@ -239,6 +291,9 @@ func (j *journey) change(t *tool, name string) {
 // lookAtMove finds out what the tool's side meets on a move.
 func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 	m.verdict = check.Clear
+	if m.doubt = c.unswept(m); m.doubt != "" {
+		m.verdict = check.Unproven
+	}
 	for _, with := range m.carried {
 		for i := range with.tool.movers {
 			mv := &with.tool.movers[i]

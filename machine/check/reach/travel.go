@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gridswing/geom/motion"
+	"gridswing/machine"
 	"gridswing/machine/check"
 )
 
@@ -119,4 +120,36 @@ func unitWords(unit string) string {
 		return "deg"
 	}
 	return unit
+}
+
+// unswept says which axis of the workpiece leaves, on a move, the range that the setup
+// commands: what it carries was not looked at there.
+func (c *checker) unswept(m *move) string {
+	for _, with := range m.carried {
+		for i := range with.legs {
+			low, high := with.legs[i].span()
+			for k := range c.setup.Axes {
+				if a := &c.setup.Axes[k]; !a.OnTool && !commands(a, low[k], high[k]) {
+					from, over := check.RangeOf(a, low[k], high[k]), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
+					return fmt.Sprintf("%s goes from %.3f to %.3f %s, the setup commands %g to %g: nothing is proven of the swing there",
+						from.Axis, from.From, from.To, unitWords(from.Unit), over.From, over.To)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// commands reports whether a stretch of an axis is within the range that the setup
+// commands, the same place of the turn being the same.
+func commands(a *machine.Axis, low, high float64) bool {
+	const rounding = 1e-9
+	if a.Unlimited {
+		if a.Commanded[1]-a.Commanded[0] >= 2*math.Pi*(1-1e-12) {
+			return true
+		}
+		turns := math.Floor((low - a.Commanded[0] + rounding) / (2 * math.Pi))
+		low, high = low-2*math.Pi*turns, high-2*math.Pi*turns
+	}
+	return low >= a.Commanded[0]-rounding && high <= a.Commanded[1]+rounding
 }

@@ -87,6 +87,7 @@ type way struct {
 	find         []leg
 	keys         []key
 	enter, leave motion.Params // retract positions, where it begins and ends
+	spread       motion.Params // how far from these it may begin and end as well
 	deep         motion.Params // where it is looked how near everything is
 	tilts        bool          // the tool's axis changes on the way
 }
@@ -232,6 +233,9 @@ func (l *leader) area() error {
 	w.deep = l.stand(floor.Add(middle))
 	w.enter = l.stand(retract.Add(middle))
 	w.leave = w.enter
+	for k := range w.spread {
+		w.spread[k] = (math.Abs(u[k]) + math.Abs(v[k])) / 2
+	}
 	return l.err
 }
 
@@ -265,7 +269,9 @@ func (l *leader) contour(cand *candidate) error {
 		g := line(p.Positions[i-1], p.Positions[i])
 		g.within = p.Deviation[i-1]
 		w.cut = append(w.cut, g)
-		l.way.keys = append(l.way.keys, key{where: check.AtDepth, at: p.Positions[i], within: g.within})
+		for _, at := range p.Positions[i-1 : i+1] {
+			w.keys = append(w.keys, key{where: check.AtDepth, at: at, within: g.within})
+		}
 	}
 	w.cut = append(w.cut, line(last, out))
 	w.whole = append(append([]leg{w.in[0]}, w.cut...), w.in[1])

@@ -127,7 +127,8 @@ func (c *checker) move(m *move) check.Move {
 		legs = append(legs, with.legs...)
 	}
 	out := check.Move{Kind: m.kind, From: m.from, To: m.to, Tool: m.tool().tool.Number, Verdict: m.verdict, Over: c.over(legs)}
-	if worst := m.worst(); worst != nil {
+	out.Reason = m.doubt
+	if worst := m.worst(); worst != nil && (m.doubt == "" || worst.Verdict.Worse(check.Unproven)) {
 		out.Reason = c.meetingWords(worst)
 	}
 	if x := m.index; x != nil {
