@@ -85,7 +85,7 @@ func Sweep(ctx context.Context, pair Pair, over motion.Box, limits Limits) (Outc
 	pending := []task{{box: over}}
 	if limits.Enough < math.Inf(1) {
 		// Most questions of yes or no are answered sooner than a guess is made.
-		pending = s.run(s.main, pending, easyShare)
+		pending = s.run(s.main, pending, s.share(easyShare))
 	}
 	if len(pending) > 0 && !s.over() && (s.short() || s.main.twoSlides()) {
 		// Begun anew, the large boxes profit from the guess too.
@@ -93,7 +93,7 @@ func Sweep(ctx context.Context, pair Pair, over motion.Box, limits Limits) (Outc
 		pending = []task{{box: over}}
 	}
 	guessed := s.short()
-	pending = s.run(s.main, pending, firstShare)
+	pending = s.run(s.main, pending, s.share(firstShare))
 	if len(pending) > 0 && !s.over() && s.short() && !guessed {
 		s.guess(over)
 	}
@@ -156,6 +156,14 @@ func newSearch(ctx context.Context, pair Pair, over motion.Box, limits Limits) *
 // the search is for the smallest clearance, or for a contact.
 func (s *search) short() bool {
 	return s.limits.Enough == math.Inf(1) || s.main.best.Upper < s.limits.Enough
+}
+
+// share is what a run may use of so many tests: no more than is left of the budget.
+func (s *search) share(tests int64) int64 {
+	if s.limits.Tests > 0 {
+		return min(tests, s.limits.Tests-s.main.tests)
+	}
+	return tests
 }
 
 // over reports whether the search must or may end now.

@@ -46,21 +46,22 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 
 // checker holds one check while it runs.
 type checker struct {
-	setup    *machine.Setup
-	options  Options
-	trees    proof.Trees
-	solvers  []*kinematics.Machine // by part; nil where solverFault says why
-	faults   []string              // by part
-	tools    map[int]*tool         // by index in the setup, those that operations use
-	others   []int                 // bodies that are not on the tool's side
-	movers   []int                 // bodies on the tool's side that are no tool
-	zones    []machine.Body        // what the changer sweeps
-	tops     map[top]float64
-	stops    []*stop
-	moves    []*move
-	ceiling  mover     // all above the gauge line
-	tightest []*told   // by operation; nil where nothing is near
-	windowOf []*window // by operation; nil where it was not looked for
+	setup     *machine.Setup
+	options   Options
+	trees     proof.Trees
+	solvers   []*kinematics.Machine // by part; nil where solverFault says why
+	faults    []string              // by part
+	tools     map[int]*tool         // by index in the setup, those that operations use
+	others    []int                 // bodies that are not on the tool's side
+	movers    []int                 // bodies on the tool's side that are no tool
+	headHangs map[int]float64       // how far each of them hangs down: see hangs
+	zones     []machine.Body        // what the changer sweeps
+	tops      map[top]float64
+	stops     []*stop
+	moves     []*move
+	ceiling   mover     // all above the gauge line
+	tightest  []*told   // by operation; nil where nothing is near
+	windowOf  []*window // by operation; nil where it was not looked for
 }
 
 // top names a direction of a part in which the stock's height is known.
@@ -84,6 +85,10 @@ func (c *checker) prepare() {
 	if s.ToolChange != nil {
 		c.zones = s.ToolChange.Zones
 		c.trees.Plant(c.options.Jobs, c.zones)
+	}
+	c.headHangs = map[int]float64{}
+	for _, i := range c.movers {
+		c.headHangs[i] = c.hangs(&s.Bodies[i])
 	}
 	c.tools = map[int]*tool{}
 	for i := range s.Operations {

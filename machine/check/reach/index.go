@@ -23,9 +23,10 @@ import (
 // could be lower still because it passes beside.
 
 const (
-	heightStep  = 0.5 // mm to which heights are found
+	heightStep  = 1.0 // mm to which heights are found
 	mostShort   = 500 // mm above home that are looked through
-	heightTests = 2_000
+	heightTests = 400
+	underTests  = 200_000
 	mostUnder   = 1000 // mm under the gauge line beyond which nothing hangs
 )
 
@@ -107,7 +108,7 @@ func (c *checker) needsUnder(z int, t *tool, under []float64) (list []need) {
 				continue
 			}
 			demand, _ := c.setup.Demand.For(machine.Swing, m.body.Name, c.setup.Bodies[other].Name)
-			spare := under[k] - c.hangs(m) - demand
+			spare := under[k] - m.hangs - demand
 			list = append(list, need{m, k, home - c.up(z)*spare, spare >= 0})
 		}
 	}
@@ -115,19 +116,19 @@ func (c *checker) needsUnder(z int, t *tool, under []float64) (list []need) {
 	return list
 }
 
-// hangs is how far a mover reaches down from the gauge line along the tool's axis,
-// in mm, what it can be off included.
-func (c *checker) hangs(m *mover) float64 {
+// hangs is how far a body on the tool's side reaches down from the gauge line along
+// the tool's axis, in mm, what it can be off included.
+func (c *checker) hangs(b *machine.Body) float64 {
 	gauge := c.setup.Spindle.Chain.Pose(motion.Params{})
-	rel := gauge.Inverse().Mul(m.body.Chain.Pose(motion.Params{}))
+	rel := gauge.Inverse().Mul(b.Chain.Pose(motion.Params{}))
 	low := 0.0
-	for _, f := range m.body.Solid.Mesh.Facets {
+	for _, f := range b.Solid.Mesh.Facets {
 		for _, v := range f {
 			low = min(low, rel.Point(v.Vector()).Z)
 		}
 	}
-	slack := m.body.Solid.ChordError
-	for _, j := range motion.Between(c.setup.Spindle.Chain, m.body.Chain).Joints {
+	slack := b.Solid.ChordError
+	for _, j := range motion.Between(c.setup.Spindle.Chain, b.Chain).Joints {
 		slack += j.Slack
 	}
 	return -low + slack
@@ -145,7 +146,7 @@ func (c *checker) under(ctx context.Context, z int, legs []leg) ([]float64, erro
 			pair := c.trees.Pair(c.ceiling.body, &c.setup.Bodies[c.others[k]], c.ceiling.seen[k].Along(l.from, l.within, l.ways...))
 			over := motion.Unit(len(l.ways))
 			out, err := collide.Sweep(ctx, pair, over, collide.Limits{
-				Enough: mostUnder, Absolute: heightStep / 2, Relative: 0.002, Tests: 100 * heightTests, Jobs: 1,
+				Enough: mostUnder, Absolute: heightStep / 2, Relative: 0.002, Tests: underTests, Jobs: 1,
 			})
 			if err != nil {
 				return nil, err

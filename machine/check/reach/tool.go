@@ -34,7 +34,8 @@ type mover struct {
 	part  bool // of the tool: zone counts
 	// seen is the motion of each of the checker's others as seen from it: so linear
 	// axes come first, and keep their directions whatever rotary axes do.
-	seen []motion.Chain
+	seen  []motion.Chain
+	hangs float64 // mm from the gauge line down: see checker.hangs
 }
 
 // sharp reports whether the mover is the tool's cutting part.
@@ -53,10 +54,14 @@ func (c *checker) newTool(index int) *tool {
 		t.movers = append(t.movers, mover{body: &zones[i].Body, zone: zones[i].Zone, part: true, index: len(s.Bodies) + i})
 	}
 	for _, i := range c.movers {
-		t.movers = append(t.movers, mover{body: &s.Bodies[i], index: i})
+		t.movers = append(t.movers, mover{body: &s.Bodies[i], index: i, hangs: c.headHangs[i]})
 	}
 	for i := range t.movers {
-		t.movers[i].seen = c.seen(t.movers[i].body.Chain)
+		m := &t.movers[i]
+		m.seen = c.seen(m.body.Chain)
+		if m.part {
+			m.hangs = c.hangs(m.body)
+		}
 	}
 	for i := range s.MayBeCut {
 		t.eroded[i] = c.erode(t, &s.MayBeCut[i])
