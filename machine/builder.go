@@ -75,6 +75,8 @@ func (b *builder) addJob() {
 	b.addChange()
 	b.addOffsets()
 	b.addLibraries()
+	b.addDrivers()
+	b.addLoading()
 	b.addSeats()
 	b.addMayBeCut()
 	b.addParts()

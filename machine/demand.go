@@ -15,13 +15,14 @@ const (
 	DemandCutting  = "cutting"     // what cuts, in feed, to what it must not cut
 	DemandHolder   = "holder"      // neck, shank, holder and spindle while something is cut
 	DemandChange   = "tool change" // tools are changed
+	DemandLoading  = "loading"     // the setup is loaded
 )
 
 // Demand is the clearance that a setup demands, in mm, always more than 0.
 type Demand struct {
 	Default float64
 	// Those of each kind are Default where the file does not say.
-	Swing, Rest, Rapid, Approach, Cutting, Holder, Change float64
+	Swing, Rest, Rapid, Approach, Cutting, Holder, Change, Loading float64
 	// Travel is the margin left to an axis' limit, which may be 0; Default where
 	// the file does not say.
 	Travel float64
@@ -60,6 +61,8 @@ func (d Demand) For(kind, a, b string) (mm float64, reason string) {
 		return d.Holder, ""
 	case DemandChange:
 		return d.Change, ""
+	case DemandLoading:
+		return d.Loading, ""
 	}
 	return d.Default, ""
 }
@@ -83,7 +86,7 @@ func (b *builder) demand() Demand {
 	d.Swing, d.Rest = kind("swing", t.Swing), kind("rest", t.Rest)
 	d.Rapid, d.Approach = kind("rapid", t.Rapid), kind("approach", t.Approach)
 	d.Cutting, d.Holder = kind("cutting", t.Cutting), kind("holder", t.Holder)
-	d.Change, d.Travel = kind("tool_change", t.ToolChange), d.Default
+	d.Change, d.Loading, d.Travel = kind("tool_change", t.ToolChange), kind("loading", t.Loading), d.Default
 	if t.Travel != nil {
 		d.Travel = b.unit.mm(b.src.notNegative(t.Path+".travel", *t.Travel))
 	}

@@ -39,6 +39,10 @@ var examples = map[string]string{
 	"tool.holder":           `holder = "...", the name of a [[holder]]`,
 	"tool.stick_out":        `stick_out = 45, from the holder's face to the foremost point`,
 
+	"driver.name":        `name = "..."`,
+	"driver.profile":     `profile = [[distance, diameter], ...], from the top of the head away`,
+	"driver.free_height": `free_height = 150, above the head: from there on it is looked at`,
+
 	"part.name":                     `name = "..."`,
 	"part.place":                    `place = "...", the name of a place`,
 	"operation.name":                `name = "..."`,
@@ -84,7 +88,7 @@ var examples = map[string]string{
 // lists are the tables that are written in double brackets, one for each thing.
 var lists = []string{
 	"axis", "solid", "grid", "fastener", "grip", "demand.pair", "place", "tool_change.zone",
-	"holder", "cutter", "tool", "part", "may_be_cut", "measured", "probed",
+	"holder", "cutter", "tool", "driver", "part", "may_be_cut", "measured", "probed",
 	"operation", "operation.hole", "operation.face", "operation.pocket", "operation.contour", "operation.touch",
 }
 

@@ -59,6 +59,10 @@ type setupFile struct {
 	Measured       []measuredTable    `toml:"measured"`
 	Probed         []probedTable      `toml:"probed"`
 	Offsets        *shiftTable        `toml:"offsets"`
+	Drivers        []driverTable      `toml:"driver"`
+	Loading        map[string]float64 `toml:"loading"`
+	LoadingOrder   []string           `toml:"loading_order"`
+	Friction       *float64           `toml:"friction"`
 }
 
 type axisTable struct {
@@ -164,6 +168,7 @@ type demandTable struct {
 	Holder     *float64          `toml:"holder"`
 	ToolChange *float64          `toml:"tool_change"`
 	Travel     *float64          `toml:"travel"`
+	Loading    *float64          `toml:"loading"`
 	Pairs      []demandPairTable `toml:"pair"`
 }
 

@@ -11,6 +11,7 @@ type toolFile struct {
 	Holders []holderTable      `toml:"holder"`
 	Cutters []cutterTable      `toml:"cutter"`
 	Tools   []libraryToolTable `toml:"tool"`
+	Drivers []driverTable      `toml:"driver"`
 }
 
 type holderTable struct {

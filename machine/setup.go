@@ -31,6 +31,10 @@ type Setup struct {
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
 	TableLoad float64
 
+	Drivers  []*Driver // those of tool files first
+	Loading  Loading
+	Friction float64 // of threads and heads of screws; 0 if it is not stated
+
 	Spindle    *Spindle // nil if the machine has none
 	Tools      []*tooling.Tool
 	Parts      []Part

@@ -13,6 +13,7 @@ type library struct {
 	assembly
 	holders []*holder
 	tools   []*libraryTool
+	drivers []*Driver
 	whole   bool // its tools have been looked at
 }
 
@@ -66,6 +67,10 @@ func libraryOf(src *source) *library {
 	for i := range f.Tools {
 		l.addTool(&f.Tools[i], cutters)
 	}
+	for i := range f.Drivers {
+		l.drivers = append(l.drivers, src.driver(&f.Drivers[i], l.unit))
+	}
+	unique(src, "driver", l.drivers, func(d *Driver) string { return d.Name })
 	return l
 }
 

@@ -59,6 +59,10 @@ type Tightening struct {
 // VDI 2230 tabulates preloads for.
 const utilised = 0.9
 
+// Friction that a screw can have, of its thread and under its head: classes A to E of
+// VDI 2230-1, table A5.
+const LeastFriction, MostFriction = 0.04, 0.4
+
 // Tighten returns the greatest preload and torque for a full-shank socket head cap screw
 // in a medium clearance hole, with the friction in thread and under the head stated: 90 %
 // of yield while it is being turned (VDI 2230-1:2015, 5.4.3). With A the stress area of
@@ -70,8 +74,8 @@ const utilised = 0.9
 // Both are upper ends: a torque wrench scatters, and friction that is lower than stated
 // stretches the screw further. The error says which friction no such joint has.
 func (c Class) Tighten(s Size, friction float64) (Tightening, error) {
-	if !(friction >= 0.04 && friction <= 0.4) { // classes A to E of VDI 2230, table A5
-		return Tightening{}, fmt.Errorf("friction %v, expected 0.04 to 0.4", friction)
+	if !(friction >= LeastFriction && friction <= MostFriction) {
+		return Tightening{}, fmt.Errorf("friction %v, expected %v to %v", friction, LeastFriction, MostFriction)
 	}
 	d0, d2 := (s.PitchDiameter()+s.Root())/2, s.PitchDiameter()
 	torsion := 1.5 * d2 / d0 * (s.Pitch/(math.Pi*d2) + 1.155*friction)
