@@ -18,9 +18,12 @@ type assembly struct {
 	axes     []*axis
 	parts    []*part
 	grids    []*grid
+	slots    []*slots
 	seat     *seat // nil: it has no pins
 	grips    []*grip
-	mass     float64 // of the whole, kg; 0: by density
+	screws   []*fastener
+	ratings  *ratings // nil: none are stated
+	mass     float64  // of the whole, kg; 0: by density
 	warnings []string
 	loaded   bool // its parts have their solids, or the file has the faults
 }
@@ -61,7 +64,25 @@ func (a *assembly) readGrids(tables []gridTable, carriers []string) {
 			a.src.fault(t.Path+".name", quoted(t.Name)+" a second time", "each grid under its own name")
 		}
 		seen[t.Name] = true
-		a.grids = append(a.grids, a.src.grid(t, a.unit, a.parts, carriers))
+		g := a.src.grid(t, a.unit, a.parts, carriers)
+		if i := slices.IndexFunc(a.parts, func(p *part) bool { return p.name == pinsOf(g) }); i >= 0 && g.retractable != nil {
+			a.src.fault(a.parts[i].path+".name", quoted(pinsOf(g)), "another name: the retractable pins of grid %q are called so", g.name)
+		}
+		a.grids = append(a.grids, g)
+	}
+}
+
+// pinsOf is what the retractable pins of a grid are called as a body.
+func pinsOf(g *grid) string { return g.name + " pins" }
+
+func (a *assembly) readSlots(tables []slotsTable) {
+	for i := range tables {
+		t := &tables[i]
+		if slices.ContainsFunc(a.grids, func(g *grid) bool { return g.name == t.Name }) ||
+			slices.ContainsFunc(a.slots, func(g *slots) bool { return g.name == t.Name }) {
+			a.src.fault(t.Path+".name", quoted(t.Name)+" a second time", "a name that no grid and no other slots have")
+		}
+		a.slots = append(a.slots, a.src.slots(t, a.unit, a.parts))
 	}
 }
 
@@ -94,12 +115,12 @@ func component(src *source) *assembly {
 	}
 	a.readMass(&f)
 	a.readGrids(f.Grids, carriers)
+	a.readSlots(f.Slots)
 	if f.Seat != nil {
 		a.seat = src.seat(f.Seat, a.unit, a.parts)
 	}
-	for i := range f.Fasteners {
-		src.thread(f.Fasteners[i].Path, f.Fasteners[i].Thread)
-	}
+	a.ratings = a.readRatings(f.Ratings, false)
+	a.readFasteners(f.Fasteners)
 	for i := range f.Grips {
 		a.grips = append(a.grips, src.grip(&f.Grips[i], a))
 	}
@@ -119,7 +140,7 @@ func (a *assembly) readMass(f *componentFile) {
 		d := src.density("material", f.Material)
 		for _, p := range a.parts {
 			if p.density == 0 {
-				p.density = d
+				p.density, p.material = d, f.Material
 			}
 		}
 	}

@@ -54,9 +54,12 @@ func (b *builder) build() {
 	for i := range b.file.Places {
 		b.addBodies(b.done[b.file.Places[i].Name])
 	}
+	b.addPins()
 	for i := range b.file.Places {
 		b.mate(&b.file.Places[i])
 	}
+	b.addRatings()
+	b.addCounterweight()
 	b.command()
 	b.index()
 	s.Demand = b.demand()

@@ -137,6 +137,21 @@ func (s *source) putList(v reflect.Value, value any, path string) bool {
 		if n, ok := s.numbers(value, 2, path, "a pair of numbers"); ok {
 			*target = pair{n[0], n[1]}
 		}
+	case *ratedLoad:
+		target.put(s, value, path)
+	case *size:
+		s.putSize(target, value, path)
+	case *sizes:
+		items, ok := value.([]any)
+		if !ok {
+			*target = make(sizes, 1)
+			s.putSize(&(*target)[0], value, path)
+			return true
+		}
+		*target = make(sizes, len(items))
+		for i, item := range items {
+			s.putSize(&(*target)[i], item, fmt.Sprintf("%s[%d]", path, i))
+		}
 	case *points:
 		items, ok := value.([]any)
 		if ok && len(items) > 0 {

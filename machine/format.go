@@ -19,10 +19,12 @@ type machineFile struct {
 	Index          map[string]float64 `toml:"index"`
 	Solids         []machineSolid     `toml:"solid"`
 	Grids          []gridTable        `toml:"grid"`
+	Slots          []slotsTable       `toml:"slots"`
 	Rapid          string             `toml:"rapid"`
 	Offsets        *offsetsTable      `toml:"offsets"`
 	Magazine       *magazineTable     `toml:"magazine"`
 	ToolChange     *toolChangeTable   `toml:"tool_change"`
+	Ratings        *ratingsTable      `toml:"ratings"`
 }
 
 type componentFile struct {
@@ -36,33 +38,38 @@ type componentFile struct {
 	Axes      []axisTable      `toml:"axis"`
 	Seat      *seatTable       `toml:"seat"`
 	Grids     []gridTable      `toml:"grid"`
+	Slots     []slotsTable     `toml:"slots"`
 	Fasteners []fastenerTable  `toml:"fastener"`
 	Grips     []gripTable      `toml:"grip"`
+	Ratings   *ratingsTable    `toml:"ratings"`
 }
 
 type setupFile struct {
-	Kind           string             `toml:"kind,required"`
-	Name           string             `toml:"name,required"`
-	Units          string             `toml:"units,required"`
-	Machine        string             `toml:"machine,required"`
-	DeclaredAbsent []string           `toml:"declared_absent"`
-	Demand         demandTable        `toml:"demand,required"`
-	Places         []placeTable       `toml:"place"`
-	Set            map[string]float64 `toml:"set"`
-	Commanded      map[string]span    `toml:"commanded"`
-	Index          map[string]float64 `toml:"index"`
-	Tool           *toolTable         `toml:"tool"`
-	Tools          []string           `toml:"tools"`
-	Parts          []partTable        `toml:"part"`
-	Operations     []operationTable   `toml:"operation"`
-	MayBeCut       []mayBeCutTable    `toml:"may_be_cut"`
-	Measured       []measuredTable    `toml:"measured"`
-	Probed         []probedTable      `toml:"probed"`
-	Offsets        *shiftTable        `toml:"offsets"`
-	Drivers        []driverTable      `toml:"driver"`
-	Loading        map[string]float64 `toml:"loading"`
-	LoadingOrder   []string           `toml:"loading_order"`
-	Friction       *float64           `toml:"friction"`
+	Kind           string              `toml:"kind,required"`
+	Name           string              `toml:"name,required"`
+	Units          string              `toml:"units,required"`
+	Machine        string              `toml:"machine,required"`
+	DeclaredAbsent []string            `toml:"declared_absent"`
+	Demand         demandTable         `toml:"demand,required"`
+	Places         []placeTable        `toml:"place"`
+	Set            map[string]float64  `toml:"set"`
+	Commanded      map[string]span     `toml:"commanded"`
+	Index          map[string]float64  `toml:"index"`
+	Tool           *toolTable          `toml:"tool"`
+	Tools          []string            `toml:"tools"`
+	Parts          []partTable         `toml:"part"`
+	Operations     []operationTable    `toml:"operation"`
+	MayBeCut       []mayBeCutTable     `toml:"may_be_cut"`
+	Measured       []measuredTable     `toml:"measured"`
+	Probed         []probedTable       `toml:"probed"`
+	Offsets        *shiftTable         `toml:"offsets"`
+	Drivers        []driverTable       `toml:"driver"`
+	Loading        map[string]float64  `toml:"loading"`
+	LoadingOrder   []string            `toml:"loading_order"`
+	Friction       *float64            `toml:"friction"`
+	Counterweight  *counterweightTable `toml:"counterweight"`
+	Withdrawn      []string            `toml:"withdrawn"`
+	Temperature    *float64            `toml:"temperature"`
 }
 
 type axisTable struct {
@@ -117,39 +124,6 @@ type componentSolid struct {
 	Opposite bool `toml:"opposite"`
 }
 
-type seatTable struct {
-	spot
-	Pins            []r3.Vector `toml:"pins,required"`
-	Normal          *r3.Vector  `toml:"normal"`
-	Play            float64     `toml:"play,required"`
-	HeightTolerance float64     `toml:"height_tolerance"`
-	Parallelism     float64     `toml:"parallelism"`
-	Solids          []string    `toml:"solids"`
-}
-
-type gridTable struct {
-	spot
-	Name              string     `toml:"name,required"`
-	Solid             string     `toml:"solid,required"`
-	CarriedBy         string     `toml:"carried_by"`
-	Origin            r3.Vector  `toml:"origin,required"`
-	Columns           int        `toml:"columns,required"`
-	Rows              int        `toml:"rows,required"`
-	Pitch             pitch      `toml:"pitch,required"`
-	U                 *r3.Vector `toml:"u"`
-	V                 *r3.Vector `toml:"v"`
-	Omit              []string   `toml:"omit"`
-	PositionTolerance float64    `toml:"position_tolerance"`
-	Bore              *float64   `toml:"bore"`
-	Thread            string     `toml:"thread"`
-}
-
-type fastenerTable struct {
-	spot
-	At     r3.Vector `toml:"at,required"`
-	Thread string    `toml:"thread,required"`
-}
-
 type gripTable struct {
 	spot
 	Name    string      `toml:"name"`
@@ -181,21 +155,20 @@ type demandPairTable struct {
 
 type placeTable struct {
 	spot
-	Name      string             `toml:"name,required"`
-	Component string             `toml:"component,required"`
-	On        string             `toml:"on,required"`
-	Pins      []string           `toml:"pins"`
-	At        *r3.Vector         `toml:"at"`
-	Turned    *float64           `toml:"turned"`
-	Within    *float64           `toml:"within"`
-	Set       map[string]float64 `toml:"set"`
-	Gripped   *grippedTable      `toml:"gripped"`
-}
-
-type grippedTable struct {
-	spot
-	Bite float64 `toml:"bite,required"`
-	Grip string  `toml:"grip"`
+	Name        string             `toml:"name,required"`
+	Component   string             `toml:"component,required"`
+	On          string             `toml:"on,required"`
+	Pins        []string           `toml:"pins"`
+	At          *r3.Vector         `toml:"at"`
+	Turned      *float64           `toml:"turned"`
+	Within      *float64           `toml:"within"`
+	Set         map[string]float64 `toml:"set"`
+	Gripped     *grippedTable      `toml:"gripped"`
+	Keyed       *keyedTable        `toml:"keyed"`
+	Stops       []r3.Vector        `toml:"stops"`
+	AlsoOn      []string           `toml:"also_on"`
+	Withdrawn   []string           `toml:"withdrawn"`
+	Temperature *float64           `toml:"temperature"`
 }
 
 type offsetsTable struct {
@@ -229,4 +202,30 @@ type zoneTable struct {
 	From       *r3.Vector `toml:"from"`
 	To         *r3.Vector `toml:"to"`
 	CarriedBy  string     `toml:"carried_by"`
+}
+
+type ratingsTable struct {
+	spot
+	Tilt               string     `toml:"tilt"`
+	Rotary             string     `toml:"rotary"`
+	Load               ratedLoad  `toml:"load"`
+	TiltMoment         *float64   `toml:"tilt_moment"`
+	RotaryMoment       *float64   `toml:"rotary_moment"`
+	FaceplateMoment    *float64   `toml:"faceplate_moment"`
+	IncludesOwn        *bool      `toml:"includes_own"`
+	TiltAcceleration   *float64   `toml:"tilt_acceleration"`
+	RotaryAcceleration *float64   `toml:"rotary_acceleration"`
+	Face               *r3.Vector `toml:"face"`
+}
+
+type counterweightTable struct {
+	spot
+	On       string   `toml:"on,required"`
+	Radius   float64  `toml:"radius,required"`
+	Height   float64  `toml:"height,required"`
+	Diameter float64  `toml:"diameter,required"`
+	Material string   `toml:"material,required"`
+	Mass     *float64 `toml:"mass"`
+	Angle    *float64 `toml:"angle"`
+	Within   *float64 `toml:"within"`
 }

@@ -40,6 +40,8 @@ type placed struct {
 	set    map[string]float64 // positions of the setting axes, mm or radians
 	params []int              // the parameter of each programmed axis
 	bodies []int              // the body of each part, an index into Setup.Bodies
+	// located is what its locators are and allow; nil if it has none.
+	located *located
 }
 
 // axisFrame returns the frame that an axis carries, with opposite the one

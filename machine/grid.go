@@ -19,19 +19,41 @@ import (
 const maxHoles = 300
 
 // grid is a pattern of holes: columns are lettered along u (A to Z, then AA),
-// rows numbered along v from 1. Assembly's frame, mm.
+// rows numbered along v from 1. A polar one has lettered rings, from the inside
+// out, whose holes are numbered from u towards v, and perhaps a centre bore.
+// Assembly's frame, mm.
 type grid struct {
 	path, name    string
 	solid         int       // the part it is in
-	origin        r3.Vector // centre of hole A1, on the face
+	origin        r3.Vector // centre of hole A1, or of the rings, on the face
 	u, v          r3.Vector // unit length, square to each other
 	columns, rows int
 	pitch         pitch
+	rings         []float64 // radii; empty: no polar pattern
+	perRing       int
 	omit          map[string]bool
 	// tolerance is the diameter of the zone in which the centre of each hole
 	// lies (position, ISO 1101).
-	tolerance float64
+	tolerance    float64
+	bore, centre diameter // centre: of a polar pattern
+	boreDepth    float64  // 0: not stated
+	thread       string
+	threadFrom   float64
+	threadDepth  float64 // 0: not stated
+	through      float64 // 0: none
+	retractable  *retractable
 }
+
+// retractable are the pins built into the holes of a grid.
+type retractable struct {
+	path   string
+	pin    diameter
+	height float64
+	at     []string // the holes that have one
+}
+
+// centreHole is the label of a polar pattern's centre bore.
+const centreHole = "centre"
 
 // normal points away from the face.
 func (g *grid) normal() r3.Vector { return g.u.Cross(g.v) }
@@ -44,6 +66,13 @@ func (g *grid) pose() geom.Pose {
 
 // labels words the range of labels.
 func (g *grid) labels() string {
+	if len(g.rings) > 0 {
+		text := fmt.Sprintf("A1 to %s%d", columnLetters(len(g.rings)-1), g.perRing)
+		if g.centre.nominal > 0 {
+			text += " and " + centreHole
+		}
+		return text
+	}
 	return fmt.Sprintf("A1 to %s%d", columnLetters(g.columns-1), g.rows)
 }
 
@@ -79,6 +108,9 @@ var label = regexp.MustCompile(`^([A-Z]{1,3})([1-9][0-9]{0,3})$`)
 
 // hole returns where a hole is; false if the grid has none of that label.
 func (g *grid) hole(name string) (r3.Vector, bool) {
+	if name == centreHole && g.centre.nominal > 0 && len(g.rings) > 0 {
+		return g.origin, true
+	}
 	m := label.FindStringSubmatch(name)
 	if m == nil || g.omit[name] {
 		return r3.Vector{}, false
@@ -88,6 +120,13 @@ func (g *grid) hole(name string) (r3.Vector, bool) {
 		column = column*26 + int(c-'A') + 1
 	}
 	row, _ := strconv.Atoi(m[2]) // at most four digits: no error
+	if len(g.rings) > 0 {
+		if column > len(g.rings) || row > g.perRing {
+			return r3.Vector{}, false
+		}
+		turn := geom.Turn(r3.Vector{}, g.normal(), radians(360*float64(row-1)/float64(g.perRing)))
+		return g.origin.Add(turn.Dir(g.u).Mul(g.rings[column-1])), true
+	}
 	if column > g.columns || row > g.rows {
 		return r3.Vector{}, false
 	}
@@ -98,6 +137,30 @@ func (g *grid) hole(name string) (r3.Vector, bool) {
 
 // threads is how a metric thread is written: M12, or M12x1.25 for a fine one.
 var threads = regexp.MustCompile(`^M[1-9][0-9]*(\.[0-9]+)?(x[0-9]+(\.[0-9]+)?)?$`)
+
+// boreAt is the diameter of a hole for a locator.
+func (g *grid) boreAt(name string) diameter {
+	if name == centreHole && len(g.rings) > 0 {
+		return g.centre
+	}
+	return g.bore
+}
+
+// names lists the labels of all holes, in their order.
+func (g *grid) names() (list []string) {
+	columns, rows := g.columns, g.rows
+	if len(g.rings) > 0 {
+		columns, rows = len(g.rings), g.perRing
+	}
+	for row := 1; row <= rows; row++ {
+		for column := range columns {
+			if name := fmt.Sprintf("%s%d", columnLetters(column), row); !g.omit[name] {
+				list = append(list, name)
+			}
+		}
+	}
+	return list
+}
 
 // grid reads one grid table.
 func (s *source) grid(t *gridTable, unit scale, solids []*part, carriers []string) *grid {
@@ -113,19 +176,16 @@ func (s *source) grid(t *gridTable, unit scale, solids []*part, carriers []strin
 		s.sameCarrier(t, solids[g.solid], carriers)
 	}
 	s.gridDirections(g, t)
-	counted := s.holeCount(t.Path+".columns", t.Columns) && s.holeCount(t.Path+".rows", t.Rows)
-	s.positive(t.Path+".pitch", min(t.Pitch[0], t.Pitch[1]))
+	counted := s.pattern(g, t, unit)
 	for i, name := range t.Omit {
-		if _, ok := g.hole(name); !ok && counted {
+		if _, ok := g.hole(name); (!ok || name == centreHole) && counted {
 			s.fault(fmt.Sprintf("%s.omit[%d]", t.Path, i), quoted(name), "each hole once, %s", g.labels())
 		}
 		g.omit[name] = true
 	}
-	if t.Bore != nil {
-		s.positive(t.Path+".bore", *t.Bore)
-	}
-	if t.Thread != "" {
-		s.thread(t.Path, t.Thread)
+	s.holeSizes(g, t, unit)
+	if counted && t.Retractable != nil {
+		s.retractable(g, t.Retractable, unit)
 	}
 	return g
 }
@@ -146,19 +206,25 @@ func (s *source) thread(path, thread string) {
 
 // gridDirections reads u and v, which must be square to each other.
 func (s *source) gridDirections(g *grid, t *gridTable) {
-	if t.U != nil {
-		g.u = s.unitVector(t.Path+".u", *t.U)
+	g.u, g.v = s.squareDirections(t.Path, t.U, t.V)
+}
+
+// squareDirections reads u and v of a table, X and Y where it does not state them.
+func (s *source) squareDirections(path string, statedU, statedV *r3.Vector) (u, v r3.Vector) {
+	u, v = r3.Vector{X: 1}, r3.Vector{Y: 1}
+	if statedU != nil {
+		u = s.unitVector(path+".u", *statedU)
 	}
-	if t.V != nil {
-		g.v = s.unitVector(t.Path+".v", *t.V)
+	if statedV != nil {
+		v = s.unitVector(path+".v", *statedV)
 	}
 	// A drawing gives directions to some six digits.
-	if skew := g.u.Dot(g.v); math.Abs(skew) > 1e-6 {
-		s.fault(t.Path+".v", fmt.Sprintf("u and v at %.4f degrees", degrees(math.Acos(max(-1, min(1, skew))))),
+	if skew := u.Dot(v); math.Abs(skew) > 1e-6 {
+		s.fault(path+".v", fmt.Sprintf("u and v at %.4f degrees", degrees(math.Acos(max(-1, min(1, skew))))),
 			"u and v square to each other")
-		return
+		return u, v
 	}
-	g.v = g.v.Sub(g.u.Mul(g.u.Dot(g.v))).Normalize()
+	return u, v.Sub(u.Mul(u.Dot(v))).Normalize()
 }
 
 // sameCarrier checks that a grid moves with the solid it is in.

@@ -3,6 +3,7 @@ package machine
 import (
 	"gridswing/geom"
 	"gridswing/geom/motion"
+	"gridswing/machine/fits"
 
 	"github.com/golang/geo/r3"
 )
@@ -177,6 +178,39 @@ type Seat struct {
 	// Chain gives the pose of the frame it stands in, bed frame; its Z is the
 	// seat's normal, away from what is under it, X and Y run along the grid.
 	Chain motion.Chain
-	// Pitch is the distance of holes along X and Y, mm; 0 without a grid.
+	// Pitch is the distance of holes along X and Y, mm; 0 without a rectangular grid.
 	Pitch [2]float64
+	// Grid is the one that its pins stand in, or the T-slots, by its own name; "" if
+	// it is placed by coordinates.
+	Grid string
+	// Under is the body that its locators stand in, or that it is said to stand on;
+	// -1 where a whole component or the bed is named.
+	Under int
+	// Locators are two; three stops; none of what is placed by coordinates alone.
+	Locators []Locator
+	// Fit is what says whether the two locators go in, and Off what they allow.
+	// Both are zero without locators; Fit is of pins only.
+	Fit fits.Seat
+	Off Off
+	// Height is how far the seating plane can be off, either way, Parallelism the zone
+	// of the upper face, mm: as the component's file states them.
+	Height, Parallelism float64
+	Fasteners           []Fastener
+	LeastFasteners      int      // that it wants; 0: not stated
+	Gripped             *Gripped // nil if no jaws grip it
+}
+
+// Off is how far two locators let a component be off, either way, with the positions of
+// the holes included.
+type Off struct {
+	Along  float64    // the line of the two, mm
+	Across [2]float64 // the line, at each of them, mm
+	Angle  float64    // rad
+}
+
+// Gripped is how a component is said to be gripped.
+type Gripped struct {
+	Bite      float64 // how far jaws may overlap it, mm
+	Depth     float64 // how much of its height jaws are said to hold, mm; 0: not stated
+	Parallels int     // the body under it; -1: none is stated
 }

@@ -57,11 +57,12 @@ type libraryToolTable struct {
 
 type partTable struct {
 	spot
-	Name   string     `toml:"name,required"`
-	Place  string     `toml:"place,required"`
-	At     *r3.Vector `toml:"at"`
-	Turned float64    `toml:"turned"`
-	Offset string     `toml:"offset"`
+	Name           string     `toml:"name,required"`
+	Place          string     `toml:"place,required"`
+	At             *r3.Vector `toml:"at"`
+	Turned         float64    `toml:"turned"`
+	Offset         string     `toml:"offset"`
+	UnprobedWithin *float64   `toml:"unprobed_within"`
 }
 
 type operationTable struct {

@@ -53,6 +53,8 @@ func machineOf(src *source) *machineModel {
 	}
 	src.uniqueParts(m.parts)
 	m.readGrids(f.Grids, carriers)
+	m.readSlots(f.Slots)
+	m.ratings = m.readRatings(f.Ratings, true)
 	if f.Spindle != nil {
 		m.spindle = src.spindle(f.Spindle, m.unit, carriers)
 	}

@@ -25,25 +25,65 @@ func (b *builder) mate(t *placeTable) {
 		standing.Grips = append(standing.Grips, under.on.bodies[jaw])
 	}
 	b.setup.Standing = append(b.setup.Standing, standing)
-	if t.Pins != nil {
-		g := b.gridOf(t, under)
+	b.mateFurther(t, p)
+	if t.Pins != nil || t.Keyed != nil {
+		carrier := b.carrierOf(t, under)
 		lift := p.base.home.Dir(p.seat.normal)
 		for _, part := range p.seat.solids {
-			body, on := p.bodies[part], under.on.bodies[g.solid]
+			body, on := p.bodies[part], under.on.bodies[carrier]
 			if p.seat.stated || b.couldTouch(body, on) {
 				b.addMating(body, on, lift, 0, "seated on "+t.On)
 			}
 		}
 		return
 	}
+	b.mateDirectly(t.On, p, under, jaws)
+}
+
+// mateDirectly lets a component touch what it stands on without locators.
+func (b *builder) mateDirectly(on string, p *placed, under *support, jaws []int) {
 	lift := b.awayFrom(under)
 	for _, part := range fixedParts(p.parts) {
 		for _, carrier := range under.parts() {
-			body, on := p.bodies[part], under.on.bodies[carrier]
-			if !slices.Contains(jaws, carrier) && b.couldTouch(body, on) {
-				b.addMating(body, on, lift, 0, "stands on "+t.On)
+			body, carries := p.bodies[part], under.on.bodies[carrier]
+			if !slices.Contains(jaws, carrier) && b.couldTouch(body, carries) {
+				b.addMating(body, carries, lift, 0, "stands on "+on)
 			}
 		}
+	}
+}
+
+// carrierOf is the part that a component's locators stand in.
+func (b *builder) carrierOf(t *placeTable, under *support) int {
+	if t.Keyed != nil {
+		return b.slotsOf(t, under).solid
+	}
+	return b.gridOf(t, under).solid
+}
+
+// mateFurther lets a component touch what else it stands on, and be gripped there
+// if it is gripped at all: a part that spans two vises.
+func (b *builder) mateFurther(t *placeTable, p *placed) {
+	for i, name := range t.AlsoOn {
+		key := fmt.Sprintf("%s.also_on[%d]", t.Path, i)
+		under := b.supportNamed(key, name)
+		if under == nil {
+			continue
+		}
+		if under.bed || under.on == p || under.on.unit == t.On {
+			b.src.fault(key, quoted(name), "another place than %q that it stands on as well", t.On)
+			continue
+		}
+		standing := Standing{Unit: p.unit, On: under.on.unit}
+		var jaws []int
+		if t.Gripped != nil && len(under.on.grips) == 1 {
+			jaws = b.mateJaws(t, p, under, under.on.grips[0])
+		}
+		for _, jaw := range jaws {
+			standing.Grips = append(standing.Grips, under.on.bodies[jaw])
+		}
+		b.setup.Standing = append(b.setup.Standing, standing)
+		b.mateDirectly(name, p, under, jaws)
 	}
 }
 
@@ -93,11 +133,16 @@ func (b *builder) addMating(a, on int, lift r3.Vector, bite float64, reason stri
 // mateGrip lets every jaw of a grip touch what it grips: a jaw comes free of
 // it as it opens. It returns the parts that are its jaws.
 func (b *builder) mateGrip(t *placeTable, p *placed, under *support) (jaws []int) {
-	bite := b.unit.mm(b.src.notNegative(t.Gripped.Path+".bite", t.Gripped.Bite))
 	g := b.gripOf(t, under)
 	if g == nil {
 		return nil
 	}
+	return b.mateJaws(t, p, under, g)
+}
+
+// mateJaws lets the jaws of one grip touch what they grip.
+func (b *builder) mateJaws(t *placeTable, p *placed, under *support, g *grip) []int {
+	bite := b.unit.mm(b.src.notNegative(t.Gripped.Path+".bite", t.Gripped.Bite))
 	b.checkBite(t, bite, p, under.on, g)
 	for i, jaw := range g.jaws {
 		f := under.on.carrierFrame(jaw)

@@ -16,7 +16,9 @@ type part struct {
 	at               r3.Vector // where its frame stands in the assembly's, mm
 	carriedBy        int       // the axis that carries it; -1: the base
 	opposite         bool      // moves against its setting axis
+	material         string    // "": not stated
 	density, mass    float64   // kg/m3, kg; 0: not known
+	shared           bool      // mass is a share of that of the whole
 	chordError       float64   // mm
 	outside          bool
 	solid            *Solid // nil until read, and if it cannot be
@@ -31,7 +33,7 @@ func (s *source) solid(t *solidTable, unit scale) *part {
 		chordError: unit.mm(s.notNegative(t.Path+".chord_error", t.ChordError)),
 	}
 	s.checkName(t.Path, t.Name)
-	if t.Material != "" {
+	if p.material = t.Material; t.Material != "" {
 		p.density = s.density(t.Path+".material", t.Material)
 	}
 	return p

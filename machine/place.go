@@ -43,20 +43,24 @@ func (b *builder) place(name string) *placed {
 	return p
 }
 
-// stand returns the frame of a component, by its pins or directly.
+// stand returns the frame of a component: on its locators, or by coordinates.
 func (b *builder) stand(t *placeTable, p *placed, under *support) (frame, bool) {
-	direct := t.At != nil || t.Turned != nil || t.Within != nil
+	direct := t.At != nil || t.Turned != nil || t.Within != nil || t.Stops != nil
 	switch {
 	case t.Pins != nil && direct:
 		b.src.fault(t.Path+".pins", "pins, and at, turned or within", "either pins or at with within")
+	case t.Keyed != nil && (direct || t.Pins != nil):
+		b.src.fault(t.Path+".keyed", "keyed, and pins or at", "one of them")
 	case t.Pins != nil:
 		return b.standOnPins(t, p, under)
+	case t.Keyed != nil:
+		return b.standOnKeys(t, p, under)
 	case t.At == nil:
 		b.src.fault(t.Path, "neither pins nor at", "pins = [hole, hole], or at = [x, y, z] with within")
 	case t.Within == nil:
 		b.src.fault(t.Path, "at without within", "within = how far off it can stand, either way, along each direction")
 	default:
-		return b.standDirectly(t, under), true
+		return b.standDirectly(t, p, under)
 	}
 	return frame{}, false
 }
@@ -67,38 +71,103 @@ func (b *builder) standOnPins(t *placeTable, p *placed, under *support) (frame, 
 		b.src.fault(t.Path+".pins", count(len(t.Pins), "pin", "pins"), "exactly two: two locators fix a component, one lets it turn")
 		return frame{}, false
 	}
-	if p.seat == nil {
+	switch {
+	case p.seat == nil:
 		b.src.fault(t.Path+".pins", "pins of a component without a seat", "a table [seat] in %s, or at with within", p.src.name)
+		return frame{}, false
+	case p.seat.by == Keys:
+		b.src.fault(t.Path+".pins", "pins of a component with tenon keys", "keyed = { slot = 2, along = 120, within = 0.5 }")
 		return frame{}, false
 	}
 	g := b.gridOf(t, under)
 	if g == nil {
 		return frame{}, false
 	}
-	pose, clearance, ok := b.seatOn(t, p.seat, g)
+	l, ok := b.onHoles(t, p, g, under.on)
 	if !ok {
 		return frame{}, false
 	}
-	f := under.on.carrierFrame(g.solid).at(pose)
-	tilt, middle := p.tilts()
-	s := seating{
-		pins:   [2]r3.Vector{f.home.Point(p.seat.pins[0]), f.home.Point(p.seat.pins[1])},
-		normal: f.home.Dir(p.seat.normal), clearance: clearance, height: p.seat.height,
-		tilt: tilt, footprint: f.home.Point(middle),
+	return b.seatOn(t, p, l, under.on.carrierFrame(g.solid)), true
+}
+
+// standOnKeys seats a component in a T-slot.
+func (b *builder) standOnKeys(t *placeTable, p *placed, under *support) (frame, bool) {
+	if p.seat == nil || p.seat.by != Keys {
+		b.src.fault(t.Path+".keyed", "keyed, of a component without tenon keys", "a table [seat] in %s with located_by = %q", p.src.name, Keys)
+		return frame{}, false
 	}
-	return f.then(s.joints(p.unit)...), true
+	g := b.slotsOf(t, under)
+	if g == nil {
+		return frame{}, false
+	}
+	l, ok := b.inSlot(t, p, g)
+	if !ok {
+		return frame{}, false
+	}
+	return b.seatOn(t, p, l, under.on.carrierFrame(g.solid)), true
+}
+
+// seatOn puts a component where its locators stand it, with the play that they leave.
+func (b *builder) seatOn(t *placeTable, p *placed, l *located, carrier frame) frame {
+	f := carrier.at(l.pose)
+	s := l.seating
+	var middle r3.Vector
+	s.tilt, middle = p.tilts()
+	s.pins = [2]r3.Vector{f.home.Point(p.seat.pins[0]), f.home.Point(p.seat.pins[1])}
+	s.normal, s.height, s.footprint = f.home.Dir(p.seat.normal), p.seat.height, f.home.Point(middle)
+	p.located = l
+	anchor := p.seat.pins[0].Add(p.seat.pins[1]).Mul(0.5)
+	return f.then(append(s.joints(p.unit), growth(p.unit, &f.home, b.grows(t, p, anchor))...)...)
 }
 
 // standDirectly places a component by coordinates in the frame of what it is
-// on: its origin at a point, turned about that frame's Z.
-func (b *builder) standDirectly(t *placeTable, under *support) frame {
+// on: its origin at a point, turned about that frame's Z. With stops it is as
+// true as they are, otherwise within says how far it can be off.
+func (b *builder) standDirectly(t *placeTable, p *placed, under *support) (frame, bool) {
 	f := under.frame()
-	play := within(t.Name, &f.home, b.unit.mm(b.src.notNegative(t.Path+".within", *t.Within)))
+	off := b.unit.mm(b.src.notNegative(t.Path+".within", *t.Within))
+	play := within(t.Name, &f.home, off)
+	if t.Stops != nil {
+		s, ok := b.stopped(t, p, f, off)
+		if !ok {
+			return frame{}, false
+		}
+		play = s.joints(t.Name)
+	}
 	pose := geom.Shift(b.unit.point(*t.At))
 	if t.Turned != nil {
 		pose = pose.Mul(geom.Turn(r3.Vector{}, r3.Vector{Z: 1}, radians(*t.Turned)))
 	}
-	return f.at(pose).then(play...)
+	f = f.at(pose)
+	return f.then(append(play, growth(t.Name, &f.home, b.grows(t, p, r3.Vector{}))...)...), true
+}
+
+// stopped reads the stops that edges of a component stand against: two on one edge,
+// the third on another, along the line of the first two. Each may be off by within
+// in the way that it stops, which is what two locators do.
+func (b *builder) stopped(t *placeTable, p *placed, f frame, off float64) (s seating, ok bool) {
+	if len(t.Stops) != 3 {
+		b.src.fault(t.Path+".stops", count(len(t.Stops), "stop", "stops"), "three: two against one edge, the third against another")
+		return s, false
+	}
+	at := [2]r3.Vector{b.unit.point(t.Stops[0]), b.unit.point(t.Stops[1])}
+	across := at[1].Sub(at[0])
+	across.Z = 0 // the height of a stop does not matter
+	if across.Norm() <= 2*off {
+		b.src.fault(t.Path+".stops", fmt.Sprintf("the first two %g mm apart", toThousandth(across.Norm())), "two stops along one edge")
+		return s, false
+	}
+	s = seating{
+		pins:   [2]r3.Vector{f.home.Point(at[0]), f.home.Point(at[0].Add(across))},
+		normal: f.home.Dir(r3.Vector{Z: 1}), clearance: [2]float64{2 * off, 2 * off}, along: off, height: off,
+	}
+	l := &located{known: true, seating: s}
+	l.fit.Distance = across.Norm()
+	for i := range t.Stops {
+		l.locators = append(l.locators, Locator{Kind: Stops, At: f.home.Point(b.unit.point(t.Stops[i]))})
+	}
+	p.located = l
+	return s, true
 }
 
 // settings reads the positions of an assembly's setting axes. The key names

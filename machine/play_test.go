@@ -20,7 +20,7 @@ func TestTwoPins(t *testing.T) {
 	for _, c := range []struct{ clearance, length, seconds float64 }{
 		{0.035, 100, 72.193}, {0.035, 250, 28.877}, {0.029, 200, 29.908}, {0.022, 150, 30.252},
 	} {
-		s := seating{pins: [2]r3.Vector{{}, {X: c.length}}, normal: r3.Vector{Z: 1}, clearance: c.clearance}
+		s := seating{pins: [2]r3.Vector{{}, {X: c.length}}, normal: r3.Vector{Z: 1}, clearance: [2]float64{c.clearance, c.clearance}, along: c.clearance / 2}
 		joints := s.joints("unit")
 		if len(joints) != 3 {
 			t.Fatalf("%d joints", len(joints))
@@ -31,7 +31,7 @@ func TestTwoPins(t *testing.T) {
 			t.Errorf("along the pins %g", along)
 		}
 	}
-	s := seating{pins: [2]r3.Vector{{}, {X: 100}}, normal: r3.Vector{Z: 1}, clearance: 0.035}
+	s := seating{pins: [2]r3.Vector{{}, {X: 100}}, normal: r3.Vector{Z: 1}, clearance: [2]float64{0.035, 0.035}, along: 0.0175}
 	for x, want := range map[float64]float64{-100: 0.0525, 0: 0.0175, 50: 0.0175, 100: 0.0175, 200: 0.0525} {
 		nearly(t, "sideways", sideways(s.joints("unit"), vec(x, 0, 0), vec(0, 1, 0)), want, 1e-8)
 	}
@@ -55,7 +55,7 @@ func sideways(joints []motion.Joint, p, u r3.Vector) float64 {
 // large that second orders show.
 func TestPlayReachesEverything(t *testing.T) {
 	const c, length = 2.0, 20.0
-	s := seating{pins: [2]r3.Vector{{}, {X: length}}, normal: r3.Vector{Z: 1}, clearance: c}
+	s := seating{pins: [2]r3.Vector{{}, {X: length}}, normal: r3.Vector{Z: 1}, clearance: [2]float64{c, c}, along: c / 2}
 	joints := s.joints("unit")
 	tried := 0
 	for angle := -0.2; angle <= 0.2; angle += 0.005 {

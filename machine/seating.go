@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"fmt"
 	"math"
 
 	"gridswing/geom"
@@ -10,14 +9,18 @@ import (
 )
 
 // sit stands a seat on two holes of a grid, in the frame of the grid's solid:
-// the middle of the pins on the middle of the holes, the line through the pins
-// along the line through the holes, the seat's normal along the grid's.
+// the middle of the pins on the middle of the holes (of a relieved second pin: the
+// first pin on its hole), the line through the pins along the line through the
+// holes, the seat's normal along the grid's.
 // Quarter and half turns come out exact.
 func sit(st *seat, holes [2]r3.Vector, normal r3.Vector) geom.Pose {
 	from := triad(st.pins[1].Sub(st.pins[0]), st.normal)
 	to := triad(holes[1].Sub(holes[0]), normal)
 	back := geom.Pose{R: from}.Inverse()
 	r := squared(to.Mul(&back.R))
+	if st.land != nil { // the round pin rules
+		return geom.Pose{R: r, T: holes[0].Sub(r.Apply(st.pins[0]))}
+	}
 	middle := st.pins[0].Add(st.pins[1]).Mul(0.5)
 	target := holes[0].Add(holes[1]).Mul(0.5)
 	return geom.Pose{R: r, T: target.Sub(r.Apply(middle))}
@@ -45,40 +48,6 @@ func squared(r geom.Rotation) geom.Rotation {
 		}
 	}
 	return exact
-}
-
-// seatOn checks that a component fits two holes and returns its pose in the
-// frame of the grid's solid, and the diametral clearance of each pin with all
-// that adds to it: a hole may be anywhere in the zone of its position, and
-// pins that are not as far apart as the holes start off centre.
-func (b *builder) seatOn(t *placeTable, st *seat, g *grid) (pose geom.Pose, clearance float64, ok bool) {
-	var holes [2]r3.Vector
-	ok = true
-	for i, name := range t.Pins {
-		var found bool
-		if holes[i], found = g.hole(name); !found {
-			b.src.fault(fmt.Sprintf("%s.pins[%d]", t.Path, i), "hole "+quoted(name), "%s", g.expected(name))
-			ok = false
-		}
-	}
-	if !ok {
-		return pose, 0, false
-	}
-	apart, distance := holes[1].Sub(holes[0]).Norm(), st.distance()
-	mismatch := math.Abs(apart - distance)
-	// Two round pins go in if the error of their distance is at most half the
-	// sum of their clearances; the pins are alike.
-	if mismatch > st.play+g.tolerance+1e-6 {
-		b.src.fault(t.Path+".pins",
-			fmt.Sprintf("holes %s and %s, %g mm apart", t.Pins[0], t.Pins[1], toThousandth(apart)),
-			"holes as far apart as the component's pins, %g mm (within play %g and hole position %g)",
-			toThousandth(distance), toThousandth(st.play), toThousandth(g.tolerance))
-		return pose, 0, false
-	}
-	if mismatch < 1e-9 {
-		mismatch = 0 // rounding, not an error of the drawing
-	}
-	return sit(st, holes, g.normal()), st.play + g.tolerance + mismatch, true
 }
 
 // tilts returns the angles that a parallelism zone allows about the directions

@@ -15,7 +15,7 @@ type Setup struct {
 	File     string // the setup file, as it was passed to Load
 	Machine  string // the machine's name
 	Axes     []Axis // programmed axes; index k here is parameter k of every chain
-	Bodies   []Body // the machine's first, then the tool, then the components in file order
+	Bodies   []Body // the machine's first, then the tool, then the components in file order, then set pins
 	Matings  []Mating
 	Standing []Standing // one for each placed component, in file order
 	Demand   Demand
@@ -31,6 +31,9 @@ type Setup struct {
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
 	TableLoad float64
 
+	Ratings       []Ratings      // of the machine and of components, in that order; those that state any
+	Counterweight *Counterweight // nil if none is asked for
+
 	Drivers  []*Driver // those of tool files first
 	Loading  Loading
 	Friction float64 // of threads and heads of screws; 0 if it is not stated
@@ -44,6 +47,7 @@ type Setup struct {
 	Faulty     []FaultyOperation
 	MayBeCut   []MayBeCut
 	Seats      []Seat // one for each placed component, in file order
+	Pins       []Pin  // retractable pins, the machine's first
 	Magazine   *Magazine
 	ToolChange *ToolChange
 	Offsets    *OffsetRules // nil if the machine file does not state the method
@@ -104,6 +108,8 @@ type Body struct {
 	Chain   motion.Chain
 	Mass    float64 // kg; 0 if it is not known: the files state neither mass nor material, or the solid is open
 	Density float64 // kg/m3; 0 if it is not known
+	// Shared: Mass is the body's share, by volume, of the mass stated for its unit.
+	Shared bool
 }
 
 // Solid is a solid as its file gives it, in mm whatever the file's unit.

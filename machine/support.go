@@ -1,16 +1,18 @@
 package machine
 
 import (
+	"fmt"
 	"strings"
 )
 
 // support is what the key `on` names: an assembly, and perhaps one part or one
 // grid of it.
 type support struct {
-	on   *placed
-	part int   // -1: none was named
-	grid *grid // nil: none was named
-	bed  bool  // the bed itself
+	on    *placed
+	part  int    // -1: none was named
+	grid  *grid  // nil: none was named
+	slots *slots // nil: none were named
+	bed   bool   // the bed itself
 }
 
 // frame returns the frame for direct placement: of a grid that was named, the
@@ -44,8 +46,13 @@ func (u *support) parts() []int {
 // a grid or a solid of a place. nil if there is none, or if it could not be
 // placed itself.
 func (b *builder) support(t *placeTable) *support {
-	unit, inner, divided := strings.Cut(t.On, "/")
-	if t.On == bed {
+	return b.supportNamed(t.Path+".on", t.On)
+}
+
+// supportNamed resolves a name that stands at a key.
+func (b *builder) supportNamed(key, name string) *support {
+	unit, inner, divided := strings.Cut(name, "/")
+	if name == bed {
 		return &support{on: b.base, part: -1, bed: true}
 	}
 	if _, known := b.tables[unit]; known {
@@ -56,12 +63,12 @@ func (b *builder) support(t *placeTable) *support {
 		if !divided {
 			return &support{on: on, part: -1}
 		}
-		return b.inside(t, on, inner)
+		return b.inside(key, name, on, inner)
 	}
 	if unit == machineUnit && divided {
-		return b.inside(t, b.base, inner)
+		return b.inside(key, name, b.base, inner)
 	}
-	if u := b.base.find(t.On); u != nil {
+	if u := b.base.find(name); u != nil {
 		return u
 	}
 	known := []string{bed}
@@ -69,15 +76,15 @@ func (b *builder) support(t *placeTable) *support {
 		known = append(known, b.file.Places[i].Name)
 	}
 	known = append(known, b.base.names()...)
-	b.src.fault(t.Path+".on", quoted(t.On), "%s", oneOf(t.On, known))
+	b.src.fault(key, quoted(name), "%s", oneOf(name, known))
 	return nil
 }
 
 // inside resolves the name of a grid or a solid of an assembly.
-func (b *builder) inside(t *placeTable, on *placed, name string) *support {
+func (b *builder) inside(key, whole string, on *placed, name string) *support {
 	u := on.find(name)
 	if u == nil {
-		b.src.fault(t.Path+".on", quoted(t.On), "a grid or a solid of %s: %s", on.unit, oneOf(name, on.names()))
+		b.src.fault(key, quoted(whole), "a grid or a solid of %s: %s", on.unit, oneOf(name, on.names()))
 	}
 	return u
 }
@@ -87,6 +94,11 @@ func (p *placed) find(name string) *support {
 	for _, g := range p.grids {
 		if g.name == name {
 			return &support{on: p, part: g.solid, grid: g}
+		}
+	}
+	for _, g := range p.slots {
+		if g.name == name {
+			return &support{on: p, part: g.solid, slots: g}
 		}
 	}
 	for i, s := range p.parts {
@@ -100,6 +112,9 @@ func (p *placed) find(name string) *support {
 func (p *placed) names() []string {
 	var names []string
 	for _, g := range p.grids {
+		names = append(names, g.name)
+	}
+	for _, g := range p.slots {
 		names = append(names, g.name)
 	}
 	for _, s := range p.parts {
@@ -131,5 +146,26 @@ func (b *builder) gridOf(t *placeTable, u *support) *grid {
 		return found[0]
 	}
 	b.src.fault(t.Path+".on", quoted(t.On)+", which has several grids", "one of them: %s", strings.Join(names, ", "))
+	return nil
+}
+
+// slotsOf returns the T-slots for two keys: those named, or the only ones there are.
+func (b *builder) slotsOf(t *placeTable, u *support) *slots {
+	if u.slots != nil {
+		return u.slots
+	}
+	var found []*slots
+	if !u.bed && u.grid == nil {
+		for _, g := range u.on.slots {
+			if u.part < 0 || g.solid == u.part {
+				found = append(found, g)
+			}
+		}
+	}
+	if len(found) == 1 {
+		return found[0]
+	}
+	b.src.fault(t.Path+".on", fmt.Sprintf("%q, which has %s", t.On, count(len(found), "table of slots", "tables of slots")),
+		"one table [[slots]]")
 	return nil
 }

@@ -54,30 +54,33 @@ func (s *source) tool(t *toolTable, unit scale) *Tool {
 	}
 }
 
-// toolSides is the number of flat sides that stand in for the tool's round one.
+// toolSides is the number of flat sides that stand in for a cylinder's round one.
 const toolSides = 72
 
-// mesh returns a prism around the tool's cylinder, which it touches along the
-// middle of each side and nowhere enters: corners at r/cos(pi/n). Its frame
-// has the gauge point as origin and Z from the tip to the spindle.
-func (t *Tool) mesh() *geom.Mesh {
-	// Outward by more than the rounding of a vertex (2^-24 of its coordinate,
-	// in a side's direction no more than the square root of two times that).
+// mesh returns a prism around the tool's cylinder. Its frame has the gauge point as
+// origin and Z from the tip to the spindle.
+func (t *Tool) mesh() *geom.Mesh { return prism(t.Diameter, -t.Length, 0) }
+
+// prism returns a prism around a cylinder about Z, which it touches along the middle
+// of each side and nowhere enters: corners at r/cos(pi/n), and ends moved outward by
+// the rounding of a vertex.
+func prism(diameter, bottom, top float64) *geom.Mesh {
+	// Outward by more than that rounding (2^-24 of its coordinate, in a side's
+	// direction no more than the square root of two times that).
 	const outward = 1 + 1.0/(1<<22)
-	corner := t.Diameter / 2 / math.Cos(math.Pi/toolSides) * outward
+	corner := diameter / 2 / math.Cos(math.Pi/toolSides) * outward
 	at := func(i int, z float64) geom.Vertex {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i%toolSides) / toolSides)
-		return geom.VertexOf(r3.Vector{X: corner * cos, Y: corner * sin, Z: z})
+		return geom.VertexOf(r3.Vector{X: corner * cos, Y: corner * sin, Z: z * outward})
 	}
-	tip := -t.Length * outward
-	top, bottom := geom.Vertex{}, geom.VertexOf(r3.Vector{Z: tip})
+	upper, lower := geom.VertexOf(r3.Vector{Z: top * outward}), geom.VertexOf(r3.Vector{Z: bottom * outward})
 	m := &geom.Mesh{}
 	for i := range toolSides {
-		a, b := at(i, tip), at(i+1, tip)
-		c, d := at(i, 0), at(i+1, 0)
+		a, b := at(i, bottom), at(i+1, bottom)
+		c, d := at(i, top), at(i+1, top)
 		m.Facets = append(m.Facets,
 			geom.Facet{a, b, d}, geom.Facet{a, d, c},
-			geom.Facet{top, c, d}, geom.Facet{bottom, b, a})
+			geom.Facet{upper, c, d}, geom.Facet{lower, b, a})
 	}
 	return m
 }

@@ -13,10 +13,16 @@ func (b *builder) unstated() (lines []string) {
 	var grids, heights, parallels []string
 	for i := range b.file.Places {
 		t := &b.file.Places[i]
+		under, p := b.support(t), b.done[t.Name]
+		if t.Keyed != nil {
+			if !p.src.states(p.seat.path + ".height_tolerance") {
+				heights = append(heights, t.Name)
+			}
+			continue
+		}
 		if t.Pins == nil {
 			continue
 		}
-		under, p := b.support(t), b.done[t.Name]
 		g := b.gridOf(t, under)
 		if name := under.on.unit + "/" + g.name; !under.on.src.states(g.path+".position_tolerance") && !slices.Contains(grids, name) {
 			grids = append(grids, name)
