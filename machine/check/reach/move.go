@@ -270,18 +270,14 @@ func (j *journey) change(t *tool, name string) {
 	if j.z >= 0 {
 		place[j.z] = c.setup.Axes[j.z].Home
 	}
-	high := place
 	if tc := c.setup.ToolChange; tc != nil {
 		for _, p := range tc.At {
 			place[p.Axis] = p.Value
 		}
-		if j.z >= 0 {
-			high[j.z] = place[j.z]
-		}
 	}
 	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, zones: &place}
 	if j.tool != nil {
-		m.carried = []carried{{j.tool, j.widen([]leg{line(j.at, high), c.rapid(high, place)})}}
+		m.carried = []carried{{j.tool, j.widen(j.across(place))}}
 	}
 	j.tool = t
 	j.add(m, place, line(place, place)) // the way on is the next move

@@ -229,17 +229,6 @@ func operation(t testing.TB, r *check.Report, name string) *check.Operation {
 	return nil
 }
 
-func travel(t testing.TB, o *check.Operation, axis string) check.Travel {
-	t.Helper()
-	for _, tr := range o.Features[0].Travel {
-		if tr.Axis == axis {
-			return tr
-		}
-	}
-	t.Fatalf("%s: no travel of %s", o.Name, axis)
-	return check.Travel{}
-}
-
 func nearly(t testing.TB, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
