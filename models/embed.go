@@ -1,6 +1,6 @@
-// Package models holds the demo that comes with gridswing: a machine, the
-// components of a trunnion setup and two setups of them, one that swings clear
-// and one that does not. Shop, machine and part are invented.
+// Package models holds the demo that comes with gridswing: a machine, tools, the
+// components of a trunnion setup and two setups of them that cut the same part, one
+// that is clear and one that is not. Shop, machine and part are invented.
 //
 // The folder demo is laid out as a user's own would be. Its solids are built by
 // the command in the folder generate and checked in.

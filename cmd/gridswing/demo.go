@@ -34,9 +34,9 @@ func newDemo() *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo [DIR]",
 		Short: "Write a setup to try, and check it",
-		Long: `Writes a machine, components and two setups of them into DIR (default
+		Long: `Writes a machine, components, tools and two setups of them into DIR (default
 ` + demoDir + `), with their solids, checks both setups and draws them. One setup
-swings clear; the other is meant to fail, in two ways.
+is clear; the other is meant to fail, in two ways.
 
 Files that are there already are left alone: one that differs is an error, and
 then nothing is written. The exit code is 0 if the good setup is clear and
