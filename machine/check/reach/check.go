@@ -52,7 +52,7 @@ type checker struct {
 	solvers   []*kinematics.Machine // by part; nil where solverFault says why
 	faults    []string              // by part
 	tools     map[int]*tool         // by index in the setup, those that operations use
-	others    []int                 // bodies that are not on the tool's side
+	others    []int                 // bodies that the spindle is moved against
 	movers    []int                 // bodies on the tool's side that are no tool
 	headHangs map[int]float64       // how far each of them hangs down: see hangs
 	zones     []machine.Body        // what the changer sweeps
@@ -74,11 +74,12 @@ type top struct {
 func (c *checker) prepare() {
 	s := c.setup
 	for i := range s.Bodies {
-		switch b := &s.Bodies[i]; {
-		case !b.OnTool:
-			c.others = append(c.others, i)
-		case b.Role != "tool":
+		b := &s.Bodies[i]
+		if b.OnTool && b.Role != "tool" {
 			c.movers = append(c.movers, i)
+		}
+		if !b.OnTool || swivels(s, b) {
+			c.others = append(c.others, i)
 		}
 	}
 	c.trees.Plant(c.options.Jobs, s.Bodies)
@@ -108,6 +109,21 @@ func (c *checker) prepare() {
 		}
 		c.solvers[i] = m
 	}
+}
+
+// swivels reports whether a rotary axis moves the spindle against a body on its own
+// side: then a tool can meet it.
+func swivels(s *machine.Setup, b *machine.Body) bool {
+	if !b.OnTool || b.Role == "tool" {
+		return false
+	}
+	rel := motion.Between(s.Spindle.Chain, b.Chain)
+	for k, used := range rel.Uses() {
+		if used && s.Axes[k].Kind == motion.Rotary {
+			return true
+		}
+	}
+	return false
 }
 
 // axesOf tells the kinematics what it must know of the axes.

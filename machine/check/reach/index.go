@@ -72,11 +72,17 @@ func (c *checker) heights(ctx context.Context, m *move) error {
 	return nil
 }
 
-// upright returns the drawback axis, if it draws the tool back along its own axis.
+// upright returns the drawback axis, if it draws the tool back along its own axis,
+// which nothing swivels.
 func (c *checker) upright() (z int, ok bool) {
 	z = c.drawback()
 	if z < 0 || !c.setup.Axes[z].OnTool {
 		return z, false
+	}
+	for k, used := range c.setup.Spindle.Chain.Uses() {
+		if used && c.setup.Axes[k].Kind == motion.Rotary {
+			return z, false
+		}
 	}
 	spindle := c.setup.Spindle.Chain.Pose(motion.Params{})
 	return z, math.Abs(spindle.Dir(r3.Vector{Z: 1}).Dot(c.setup.Axes[z].Direction)) > 1-1e-9

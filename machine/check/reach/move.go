@@ -340,8 +340,8 @@ func (c *checker) sweptByChanger(ctx context.Context, m *move) error {
 		zone := &c.zones[z]
 		mv := mover{body: zone, index: -1, seen: c.seen(zone.Chain)}
 		for k, other := range c.others {
-			if c.setup.Bodies[other].Role == "changer" {
-				continue // the changer itself
+			if b := &c.setup.Bodies[other]; b.OnTool || b.Role == "changer" {
+				continue // the changer itself, and what it changes tools in
 			}
 			a := asked{legs: []leg{line(*m.zones, *m.zones)}}
 			a.demand, a.why = c.setup.Demand.For(machine.DemandChange, zone.Name, c.setup.Bodies[other].Name)
