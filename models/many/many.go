@@ -47,6 +47,7 @@ func setupText() (string, error) {
 	if !strings.Contains(text, crib) {
 		return "", fmt.Errorf("%s does not name %s", models.GoodSetup, crib)
 	}
+	text = strings.Replace(text, `name = "Bracket NB-214, op 10"`, `name = "Many features"`, 1)
 	var w strings.Builder
 	w.WriteString(strings.Replace(text, crib, "../"+toolFile, 1))
 	for _, p := range parts {

@@ -15,6 +15,9 @@ func TestJobIsAsLargeAsItSays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if s.Name != "Many features" {
+		t.Errorf("its name is %q", s.Name)
+	}
 	for _, w := range s.Warnings {
 		t.Error(w)
 	}
