@@ -27,12 +27,14 @@ const (
 	Changing = "change"   // a tool change, and what the changer sweeps
 	Stored   = "magazine" // whether the magazine takes a tool
 	Keyed    = "offsets"  // what to key in
+	Carrying = "load"     // whether a unit or the table may carry what stands on it
 )
 
 // Checks that a report can be about.
 const (
 	SwingCheck = "swing" // whether anything meets while the axes go over their ranges
 	ReachCheck = "reach" // whether the tools get to the features, and back
+	LoadsCheck = "loads" // whether units and the table may carry what stands on them
 )
 
 // LinearParts is in how many parts of a linear axis' range Finding.Where is told.
@@ -71,6 +73,8 @@ type Report struct {
 	// file does not state how its control treats them.
 	Reach   *Reach   `json:"reach,omitempty"`
 	Offsets *Offsets `json:"offsets,omitempty"`
+	// Loads is nil where nothing turns and no table load is stated.
+	Loads   *Loads   `json:"loads,omitempty"`
 	Caution []string `json:"caution"`
 }
 
@@ -251,7 +255,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed}
+var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Carrying}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

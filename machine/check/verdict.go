@@ -11,15 +11,16 @@ const (
 	Unproven   Verdict = iota // the search ended before it could tell, or something is not modelled
 	Contact                   // two bodies meet, or one is inside the other
 	OverTravel                // an axis is asked beyond its travel
+	Overload                  // a unit or the table carries more than it is rated for
 	WithinPlay                // apart as drawn, but the location uncertainty could close the gap
 	Tight                     // proven apart at the worst location, but closer than demanded
 	Clear                     // proven at least the demanded clearance apart everywhere
 )
 
-var verdictWords = [...]string{"unproven", "contact", "over-travel", "within-play", "tight", "clear"}
+var verdictWords = [...]string{"unproven", "contact", "over-travel", "overload", "within-play", "tight", "clear"}
 
 // rank orders verdicts from worst (0) to best.
-var rank = [...]int{Contact: 0, OverTravel: 1, WithinPlay: 2, Unproven: 3, Tight: 4, Clear: 5}
+var rank = [...]int{Contact: 0, OverTravel: 1, Overload: 2, WithinPlay: 3, Unproven: 4, Tight: 5, Clear: 6}
 
 // String returns the verdict's word; a value that is none of them is unproven.
 func (v Verdict) String() string {
@@ -30,7 +31,7 @@ func (v Verdict) String() string {
 }
 
 // Worse reports whether v is worse than w. Contact is the worst, then
-// over-travel, within-play, unproven, tight and clear.
+// over-travel, overload, within-play, unproven, tight and clear.
 func (v Verdict) Worse(w Verdict) bool { return rank[v] < rank[w] }
 
 // MarshalText returns the verdict's word.
@@ -49,5 +50,5 @@ func (v *Verdict) UnmarshalText(text []byte) error {
 
 // Verdicts returns all verdicts, worst first.
 func Verdicts() []Verdict {
-	return []Verdict{Contact, OverTravel, WithinPlay, Unproven, Tight, Clear}
+	return []Verdict{Contact, OverTravel, Overload, WithinPlay, Unproven, Tight, Clear}
 }
