@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"gridswing/machine/screws"
@@ -19,6 +20,7 @@ type fastener struct {
 	fromBelow       bool
 	optional        bool
 	length, clamped float64 // 0: not stated
+	own             float64 // depth of the component's own thread; 0: not stated
 	head, bore      *[2]float64
 }
 
@@ -57,7 +59,10 @@ func (a *assembly) readFasteners(tables []fastenerTable) {
 			}
 			return a.unit.mm(s.positive(t.Path+"."+key, *v))
 		}
-		f.length, f.clamped = length("length", t.Length), length("clamped", t.Clamped)
+		f.length, f.clamped, f.own = length("length", t.Length), length("clamped", t.Clamped), length("thread_depth", t.ThreadDepth)
+		if t.ThreadDepth != nil && !f.fromBelow {
+			s.fault(t.Path+".thread_depth", "thread_depth of a fastener from above", "thread_depth of the grid under it")
+		}
 		f.head, f.bore = a.sizePair(t.Path+".head", t.Head), a.sizePair(t.Path+".counterbore", t.Counterbore)
 		a.screws = append(a.screws, f)
 	}
@@ -84,7 +89,7 @@ func (b *builder) fasteners(p *placed, under *support, normal r3.Vector) (list [
 	for _, f := range p.screws {
 		one := Fastener{
 			Name: f.name, At: p.base.home.Point(f.at), Toward: normal.Mul(-1), Thread: f.thread,
-			FromBelow: f.fromBelow, Optional: f.optional, Length: f.length, Clamped: f.clamped,
+			FromBelow: f.fromBelow, Optional: f.optional, Length: f.length, Clamped: f.clamped, Own: f.own,
 			Head: f.head, Counterbore: f.bore, Class: f.class, Material: material,
 		}
 		if f.fromBelow {
@@ -176,4 +181,9 @@ func (g *grid) near(p *placed, at r3.Vector) []string {
 		return nil
 	}
 	return []string{name}
+}
+
+// takesScrews reports whether an assembly states anything that a screw goes into.
+func (p *placed) takesScrews() bool {
+	return len(p.slots) > 0 || slices.ContainsFunc(p.grids, func(g *grid) bool { return g.thread != "" || g.through > 0 })
 }

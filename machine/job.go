@@ -28,6 +28,8 @@ type Part struct {
 	// "G54"; "" if it is for the program to assign.
 	Offset string
 	Probed *Probed // nil if nothing is
+	// Unprobed is how far off its points may be before anything is probed, mm; 0: not stated.
+	Unprobed float64
 }
 
 // Probed is what probing found: how the part stands against where it should,
@@ -196,8 +198,11 @@ type Seat struct {
 	// of the upper face, mm: as the component's file states them.
 	Height, Parallelism float64
 	Fasteners           []Fastener
-	LeastFasteners      int      // that it wants; 0: not stated
-	Gripped             *Gripped // nil if no jaws grip it
+	LeastFasteners      int // that it wants; 0: not stated
+	// Threads says whether what it stands on states holes with threads, clearance holes or
+	// T-slots at all.
+	Threads bool
+	Gripped *Gripped // nil if no jaws grip it
 }
 
 // Off is how far two locators let a component be off, either way, with the positions of

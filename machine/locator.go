@@ -67,6 +67,7 @@ type Fastener struct {
 	// Length is without the head, Clamped what lies between head and seating plane,
 	// mm; 0: not stated.
 	Length, Clamped float64
+	Own             float64     // depth of the component's own thread, of a screw from below, mm; 0: not stated
 	Head            *[2]float64 // diameter and height, mm; nil: those of ISO 4762
 	Counterbore     *[2]float64 // diameter and depth, mm; nil: none is stated
 	Class           string      // "8.8"; empty: not stated

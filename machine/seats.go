@@ -50,7 +50,7 @@ func (b *builder) addSeats() {
 		seat.Chain = motion.Chain{Joints: f.joints, Home: geom.Pose{R: triad(along, normal), T: origin}}
 		b.addLocators(&seat, p)
 		b.addGripped(&seat, t, p, under)
-		seat.Fasteners = b.fasteners(p, under, normal)
+		seat.Fasteners, seat.Threads = b.fasteners(p, under, normal), !under.bed && under.on.takesScrews()
 		b.setup.Seats = append(b.setup.Seats, seat)
 	}
 }

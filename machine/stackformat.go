@@ -81,6 +81,7 @@ type fastenerTable struct {
 	From        string    `toml:"from"`
 	Length      *float64  `toml:"length"`
 	Clamped     *float64  `toml:"clamped"`
+	ThreadDepth *float64  `toml:"thread_depth"`
 	Head        *pair     `toml:"head"`
 	Counterbore *pair     `toml:"counterbore"`
 	Class       string    `toml:"class"`

@@ -17,6 +17,9 @@ func (b *builder) addParts() {
 		t := &b.file.Parts[i]
 		b.src.checkName(t.Path, t.Name)
 		part := Part{Name: t.Name, Unit: t.Place, Offset: t.Offset}
+		if t.UnprobedWithin != nil {
+			part.Unprobed = b.unit.mm(b.src.positive(t.Path+".unprobed_within", *t.UnprobedWithin))
+		}
 		for _, other := range b.setup.Parts {
 			if other.Name == t.Name {
 				b.src.fault(t.Path+".name", quoted(t.Name)+" a second time", "each part under its own name")

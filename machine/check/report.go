@@ -27,6 +27,8 @@ const (
 	Changing = "change"   // a tool change, and what the changer sweeps
 	Stored   = "magazine" // whether the magazine takes a tool
 	Keyed    = "offsets"  // what to key in
+	Stacked  = "stack"    // whether a component goes where it is said to, and is held there
+	Located  = "location" // how precisely a part stands
 	Carrying = "load"     // whether a unit or the table may carry what stands on it
 )
 
@@ -34,6 +36,7 @@ const (
 const (
 	SwingCheck = "swing" // whether anything meets while the axes go over their ranges
 	ReachCheck = "reach" // whether the tools get to the features, and back
+	StackCheck = "stack" // whether the setup goes together, and how precisely it stands
 	LoadsCheck = "loads" // whether units and the table may carry what stands on them
 )
 
@@ -74,7 +77,9 @@ type Report struct {
 	Reach   *Reach   `json:"reach,omitempty"`
 	Offsets *Offsets `json:"offsets,omitempty"`
 	// Loads is nil where nothing turns and no table load is stated.
-	Loads   *Loads   `json:"loads,omitempty"`
+	Loads *Loads `json:"loads,omitempty"`
+	// Stack is nil where nothing is placed.
+	Stack   *Stack   `json:"stack,omitempty"`
 	Caution []string `json:"caution"`
 }
 
@@ -255,7 +260,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Carrying}
+var questions = []string{Stacked, Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Carrying}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

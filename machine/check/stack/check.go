@@ -1,0 +1,175 @@
+package stack
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// Options say how hard to look. The zero value is what a user wants.
+type Options struct {
+	// Jobs is how many goroutines may work at once, 0 one a core. The report is
+	// the same for any number.
+	Jobs int
+	// Trees are those that exist already; those that are missing are added.
+	Trees proof.Trees
+}
+
+// Check looks at every placed component and adds what it finds to the report. Rotary
+// positions at which tools are used are those of Report.Reach, where it is known
+// already, otherwise the corners of the commanded ranges. A setup without components
+// gets no Report.Stack. The only error is the context's.
+func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
+	if len(s.Seats) == 0 {
+		return ctx.Err()
+	}
+	if o.Jobs <= 0 {
+		o.Jobs = runtime.GOMAXPROCS(0)
+	}
+	if o.Trees == nil {
+		o.Trees = proof.Trees{}
+	}
+	o.Trees.Plant(o.Jobs, s.Bodies)
+	c := &checker{setup: s, report: r, trees: o.Trees, out: &check.Stack{
+		Seats: []check.Seat{}, Locations: []check.Location{}, Searches: []check.Search{},
+	}}
+	c.claim()
+	for i := range s.Seats {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		c.seat(&s.Seats[i])
+	}
+	c.locate()
+	c.searches()
+	c.assume()
+	r.Stack = c.out
+	r.Conclude()
+	return ctx.Err()
+}
+
+// checker holds one check while it runs.
+type checker struct {
+	setup  *machine.Setup
+	report *check.Report
+	trees  proof.Trees
+	out    *check.Stack
+	now    *check.Seat // the one that is looked at
+	claims map[hole][]claim
+	told   map[hole]bool // claims of which more than one is told
+	// What the files leave open, by component.
+	played, unscrewed, noDepth, noClass []string
+}
+
+// seat looks at one component.
+func (c *checker) seat(s *machine.Seat) {
+	c.out.Seats = append(c.out.Seats, check.Seat{
+		Unit: s.Unit, On: s.On, Grid: s.Grid, Verdict: check.Clear, LocatedBy: byHand,
+		Locators: []check.Locator{}, Fasteners: []check.Fastener{}, Overhang: []check.Beyond{}, Notes: []string{},
+	})
+	c.now = &c.out.Seats[len(c.out.Seats)-1]
+	c.locators(s)
+	c.setPins(s)
+	c.fasteners(s)
+	c.claimed(s)
+	c.overhang(s)
+	c.grip(s)
+}
+
+// byHand is what locates a component without locators.
+const byHand = "by hand"
+
+// find adds a finding about the component that is looked at.
+func (c *checker) find(v check.Verdict, on, format string, args ...any) {
+	if v.Worse(c.now.Verdict) {
+		c.now.Verdict = v
+	}
+	c.report.Findings = append(c.report.Findings, check.Finding{
+		Verdict: v, Question: check.Stacked, Bodies: [2]string{c.now.Unit, on},
+		Reason: fmt.Sprintf(format, args...), Index: [2]int{c.first(c.now.Unit), c.first(on)}, Params: home(c.setup),
+	})
+}
+
+// note adds to what is said of the component, without a verdict.
+func (c *checker) note(format string, args ...any) {
+	c.now.Notes = append(c.now.Notes, fmt.Sprintf(format, args...))
+}
+
+// first is the first body of a unit, or the body of that name; 0 if there is none.
+func (c *checker) first(name string) int {
+	return max(0, slices.IndexFunc(c.setup.Bodies, func(b machine.Body) bool { return b.Unit == name || b.Name == name }))
+}
+
+// bodies lists the bodies of a unit.
+func (c *checker) bodies(unit string) (list []int) {
+	for i := range c.setup.Bodies {
+		if c.setup.Bodies[i].Unit == unit {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// assume tells what the files leave open.
+func (c *checker) assume() {
+	say := func(names []string, format string) {
+		if len(names) > 0 {
+			c.report.Assumed = append(c.report.Assumed, fmt.Sprintf(format, list(names)))
+		}
+	}
+	say(c.played, "that locators go in at the least clearance, too, is left to the maker of %s: the files state the play, not the fit")
+	say(c.unscrewed, "no screw is looked at of %s: no fastener is stated, or no thread of what is under it")
+	say(c.noDepth, "the screws of %s go in as deep as they should, and bottom nowhere: no length is stated")
+	say(c.noClass, "the screws of %s are of class 8.8: none is stated")
+}
+
+// list words names: "a, b and c".
+func list(names []string) string {
+	var distinct []string
+	for _, n := range names {
+		if !slices.Contains(distinct, n) {
+			distinct = append(distinct, n)
+		}
+	}
+	last := len(distinct) - 1
+	if last < 1 {
+		return fmt.Sprint(distinct[0])
+	}
+	words := distinct[0]
+	for _, n := range distinct[1:last] {
+		words += ", " + n
+	}
+	return words + " and " + distinct[last]
+}
+
+// home returns the position of every axis at rest.
+func home(s *machine.Setup) (p motion.Params) {
+	for k := range s.Axes {
+		p[k] = s.Axes[k].Home
+	}
+	return p
+}
+
+// round takes off what float64 arithmetic leaves of a round number: to 1e-9 mm or
+// degrees. It never returns -0.
+func round(x float64) float64 { return math.Round(x*1e9)/1e9 + 0 }
+
+// rounded is a rounded number that is known.
+func rounded(x float64) *float64 { x = round(x); return &x }
+
+// stated is a number where 0 means that the file does not state it.
+func stated(x float64) *float64 {
+	if x == 0 {
+		return nil
+	}
+	return rounded(x)
+}
+
+const toDegrees = 180 / math.Pi
