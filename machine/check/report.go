@@ -27,6 +27,7 @@ const (
 	Changing = "change"   // a tool change, and what the changer sweeps
 	Stored   = "magazine" // whether the magazine takes a tool
 	Keyed    = "offsets"  // what to key in
+	Driving  = "driver"   // a driver on its way to a screw
 	Stacked  = "stack"    // whether a component goes where it is said to, and is held there
 	Located  = "location" // how precisely a part stands
 	Carrying = "load"     // whether a unit or the table may carry what stands on it
@@ -34,10 +35,11 @@ const (
 
 // Checks that a report can be about.
 const (
-	SwingCheck = "swing" // whether anything meets while the axes go over their ranges
-	ReachCheck = "reach" // whether the tools get to the features, and back
-	StackCheck = "stack" // whether the setup goes together, and how precisely it stands
-	LoadsCheck = "loads" // whether units and the table may carry what stands on them
+	SwingCheck  = "swing"  // whether anything meets while the axes go over their ranges
+	ReachCheck  = "reach"  // whether the tools get to the features, and back
+	DriverCheck = "driver" // whether screws can be got at
+	StackCheck  = "stack"  // whether the setup goes together, and how precisely it stands
+	LoadsCheck  = "loads"  // whether units and the table may carry what stands on them
 )
 
 // LinearParts is in how many parts of a linear axis' range Finding.Where is told.
@@ -76,6 +78,8 @@ type Report struct {
 	// file does not state how its control treats them.
 	Reach   *Reach   `json:"reach,omitempty"`
 	Offsets *Offsets `json:"offsets,omitempty"`
+	// Fastening is nil where no component has screws.
+	Fastening *Fastening `json:"fastening,omitempty"`
 	// Loads is nil where nothing turns and no table load is stated.
 	Loads *Loads `json:"loads,omitempty"`
 	// Stack is nil where nothing is placed.
@@ -260,7 +264,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Stacked, Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Carrying}
+var questions = []string{Stacked, Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Driving, Carrying}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

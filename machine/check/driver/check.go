@@ -1,0 +1,148 @@
+package driver
+
+import (
+	"context"
+	"fmt"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// Options say how hard to look.
+type Options = proof.Options
+
+// DefaultTests is the budget of one driver and one body, a second or so.
+const DefaultTests = 10_000_000
+
+// Check looks at every screw of the setup and adds what it finds to the report. Without
+// screws there is nothing to look at, without drivers it is only said that nothing was.
+// The only error is the context's.
+func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
+	c := &checker{setup: s, options: o.Ready(DefaultTests)}
+	c.screws = screwsOf(s)
+	if len(c.screws) == 0 {
+		return nil
+	}
+	if len(s.Drivers) > 0 {
+		if err := c.look(ctx); err != nil {
+			return err
+		}
+	}
+	c.write(r)
+	return nil
+}
+
+// checker holds one check while it runs.
+type checker struct {
+	setup   *machine.Setup
+	options Options
+	screws  []*screw
+}
+
+// look finds for every screw the driver that gets to it best.
+func (c *checker) look(ctx context.Context) error {
+	c.options.Trees.Plant(c.options.Jobs, c.setup.Bodies)
+	var drivers []machine.Body
+	for _, d := range c.setup.Drivers {
+		drivers = append(drivers, machine.Body{Name: d.Name, Solid: d.Solid})
+	}
+	c.options.Trees.Plant(c.options.Jobs, drivers)
+	return c.options.Each(ctx, "screws", len(c.screws), func(ctx context.Context, i int) error {
+		return c.try(ctx, c.screws[i])
+	})
+}
+
+// try looks at one screw with the drivers that fit, until one gets there.
+func (c *checker) try(ctx context.Context, w *screw) error {
+	if w.doubt = w.unknown(); w.doubt != "" {
+		return nil
+	}
+	for _, d := range c.setup.Drivers {
+		if !d.Fits(w.Thread, w.key) {
+			continue
+		}
+		a, err := c.approach(ctx, w, d)
+		if err != nil {
+			return err
+		}
+		if w.best == nil || w.best.verdict.Worse(a.verdict) {
+			w.best = a
+		}
+		if a.verdict == check.Clear {
+			return nil
+		}
+	}
+	if w.best == nil {
+		w.doubt = fmt.Sprintf("no driver fits %s", w.words())
+	}
+	return nil
+}
+
+// approach is what one driver meets on its way to a screw.
+type approach struct {
+	driver  *machine.Driver
+	body    *machine.Body
+	verdict check.Verdict // the worst
+	met     []meeting     // one for each body that is there
+}
+
+// meeting is a driver and a body of the setup.
+type meeting struct {
+	proof.Answer
+	question proof.Question
+	other    int
+	why      string // the reason of a demand of its own
+}
+
+// approach looks at everything that is there when a screw is tightened.
+func (c *checker) approach(ctx context.Context, w *screw, d *machine.Driver) (*approach, error) {
+	a := &approach{driver: d, body: w.bodyOf(d, c.setup), verdict: check.Clear}
+	for i := range c.setup.Bodies {
+		other := &c.setup.Bodies[i]
+		if !c.there(other, w) {
+			continue
+		}
+		m := meeting{other: i}
+		demand, why := c.setup.Demand.For(machine.DemandLoading, d.Name, other.Name)
+		m.why = why
+		m.question = proof.Question{
+			A: a.body, B: other, Demand: demand, Over: motion.Unit(1),
+			Moving: c.options.Trees.Pair(a.body, other,
+				motion.Between(a.body.Chain, other.Chain.Along(c.setup.Loading.At, motion.Params{}))),
+		}
+		answer, err := c.options.Trees.Ask(ctx, &m.question, c.options.Tests)
+		if err != nil {
+			return nil, err
+		}
+		if answer.Verdict != check.Clear && answer.Verdict != check.Contact && answer.Reason == "" {
+			if answer, err = c.options.Trees.Sharpen(ctx, &m.question, answer, c.options.Tests, 1); err != nil {
+				return nil, err
+			}
+		}
+		m.Answer = answer
+		a.met = append(a.met, m)
+		if answer.Verdict.Worse(a.verdict) {
+			a.verdict = answer.Verdict
+		}
+	}
+	return a, nil
+}
+
+// there reports whether a body is in place when a screw is tightened: the machine, with
+// the tool in its spindle, and what is loaded up to the component that the screw holds.
+func (c *checker) there(b *machine.Body, w *screw) bool {
+	if b.Unit == "machine" || b.OnTool {
+		return true
+	}
+	for _, unit := range c.setup.Loading.Order {
+		if unit == b.Unit {
+			return true
+		}
+		if unit == w.of {
+			return false
+		}
+	}
+	return false // what belongs to none of them, such as a counterweight, comes last
+}

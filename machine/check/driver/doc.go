@@ -1,0 +1,7 @@
+// Package driver looks whether the screws of a setup can be got at: for each of them
+// whether a driver that fits it comes down to its head along its axis, from the stated
+// free height, with all in place that is loaded before it, the axes standing where the
+// setup is loaded. It also lists the screws with what they are tightened with.
+//
+// Start with Check. What a screw holds is not looked at here.
+package driver
