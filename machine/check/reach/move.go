@@ -36,12 +36,13 @@ func (m *move) tool() *tool { return m.carried[len(m.carried)-1].tool }
 
 // journey lists the moves from stop to stop.
 type journey struct {
-	c    *checker
-	at   motion.Params
-	name string // of where it stands
-	tool *tool
-	z    int // the axis that draws the tool back, -1 for none
-	list []*move
+	c     *checker
+	at    motion.Params
+	name  string // of where it stands
+	tool  *tool
+	z     int // the axis that draws the tool back, -1 for none
+	list  []*move
+	level bool // it stands where the machine has it: at home, where tools are changed
 	// behind is where the last feature was left, ahead where the next one is entered.
 	behind, ahead spot
 }
@@ -52,7 +53,7 @@ type spot struct{ at, spread motion.Params }
 
 // travelled lists the moves between the chosen positions and looks at each.
 func (c *checker) travelled(ctx context.Context) error {
-	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback()}
+	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback(), level: true}
 	for _, st := range c.stops {
 		if st.chosen.way == nil {
 			continue
@@ -99,10 +100,10 @@ func (j *journey) to(st *stop) {
 	case turns:
 		j.turn(enter, name)
 	default:
-		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, j.across(enter)...)
+		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, j.across(enter, false)...)
 	}
 	j.at, j.name = minus(st.chosen.way.leave, turned), name
-	j.behind = spot{j.at, st.chosen.way.spread}
+	j.behind, j.level = spot{j.at, st.chosen.way.spread}, false
 }
 
 // widen returns the legs with what the ends that are at an area may be off by.
@@ -119,6 +120,7 @@ func (j *journey) widen(legs []leg) []leg {
 			low[k], high[k] = min(from[k]-a[k], to[k]-b[k]), max(from[k]+a[k], to[k]+b[k])
 		}
 		wide[i] = room(low, high)
+		wide[i].level, wide[i].ends = l.level, l.ends
 	}
 	return wide
 }
@@ -140,23 +142,31 @@ func (j *journey) spreadAt(p motion.Params) motion.Params {
 	return motion.Params{}
 }
 
-// across goes over at the higher of the two heights.
-func (j *journey) across(enter motion.Params) (legs []leg) {
+// across goes over at the higher of the two heights, there being where it ends, which is
+// level where no feature says how high it is.
+func (j *journey) across(there motion.Params, level bool) (legs []leg) {
 	if j.z < 0 {
-		return []leg{j.c.rapid(j.at, enter)}
+		return []leg{j.c.rapid(j.at, there)}
 	}
-	from, over := j.at, enter
-	if up := j.c.up(j.z); (enter[j.z]-from[j.z])*up > 0 {
-		from[j.z] = enter[j.z]
-		legs = append(legs, line(j.at, from))
+	from, over := j.at, there
+	high := j.level
+	if up := j.c.up(j.z); (there[j.z]-from[j.z])*up > 0 {
+		from[j.z], high = there[j.z], level
+		g := line(j.at, from)
+		g.ends = j.level || level
+		legs = append(legs, g)
 	} else {
 		over[j.z] = from[j.z]
 	}
 	if !near(over, from) {
-		legs = append(legs, j.c.rapid(from, over))
+		g := j.c.rapid(from, over)
+		g.level = high
+		legs = append(legs, g)
 	}
-	if !near(over, enter) || len(legs) == 0 {
-		legs = append(legs, line(over, enter))
+	if !near(over, there) || len(legs) == 0 {
+		g := line(over, there)
+		g.level, g.ends = level, j.level
+		legs = append(legs, g)
 	}
 	return legs
 }
@@ -218,7 +228,9 @@ func (j *journey) turn(enter motion.Params, name string) {
 	over := j.indexHeight(enter)
 	legs := []leg{}
 	if !near(high, from) {
-		legs = append(legs, line(from, high))
+		g := line(from, high)
+		g.level, g.ends = j.level, true
+		legs = append(legs, g)
 	}
 	start, end := high, over
 	for k := range c.setup.Axes {
@@ -227,15 +239,23 @@ func (j *journey) turn(enter motion.Params, name string) {
 			start[k], end[k] = *a.Index, *a.Index // it stands there while others turn
 		}
 	}
+	level := func(g leg) leg {
+		g.level = true
+		return g
+	}
 	if !near(start, high) {
-		legs = append(legs, c.rapid(high, start))
+		legs = append(legs, level(c.rapid(high, start)))
 	}
 	index := &indexing{turns: j.widen(c.turns(start, end))}
-	legs = append(legs, index.turns...)
-	if !near(end, over) {
-		legs = append(legs, c.rapid(end, over))
+	for _, g := range index.turns {
+		legs = append(legs, level(g))
 	}
-	legs = append(legs, line(over, enter))
+	if !near(end, over) {
+		legs = append(legs, level(c.rapid(end, over)))
+	}
+	down := line(over, enter)
+	down.ends = true
+	legs = append(legs, down)
 	j.add(&move{kind: check.IndexMove, to: name, demand: machine.Swing, index: index}, enter, legs...)
 }
 
@@ -277,11 +297,13 @@ func (j *journey) change(t *tool, name string) {
 	}
 	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, zones: &place}
 	if j.tool != nil {
-		m.carried = []carried{{j.tool, j.widen(j.across(place))}}
+		m.carried = []carried{{j.tool, j.widen(j.across(place, true))}}
 	}
 	j.tool = t
-	j.add(m, place, line(place, place)) // the way on is the next move
-	j.name = "tool change"
+	stay := line(place, place)
+	stay.level = true
+	j.add(m, place, stay) // the way on is the next move
+	j.name, j.level = "tool change", true
 }
 
 // lookAtMove finds out what the tool's side meets on a move.

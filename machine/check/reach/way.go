@@ -16,6 +16,11 @@ import (
 type leg struct {
 	from, within motion.Params
 	ways         []motion.Params
+	// level is set where the axes stand as high as the machine has them, not as the
+	// feature: there a longer tool hangs lower.
+	level bool
+	// ends is set where it begins or ends so.
+	ends bool
 }
 
 // line is the straight leg between two positions.

@@ -128,30 +128,26 @@ func (c *checker) byTravel(w *window, st *stop) {
 	}
 }
 
-// byMoves narrows the window from above: the foremost parts of a longer tool hang
-// lower while rotary axes index and tools are changed.
+// byMoves narrows the window from above: where the machine says how high the axes
+// stand, while rotary axes index, tools are changed and on the way from there, the
+// foremost parts of a longer tool hang lower.
 func (c *checker) byMoves(ctx context.Context, w *window, t *tool, stops []*stop) error {
 	if c.spare() == motion.MaxParams {
-		return nil // as many axes as there can be: nothing is left to push the cutter in with
+		// As many axes as there can be: nothing is left to push the cutter in with.
+		if w.now < w.high {
+			w.high, w.highBy = w.now, "nothing is known of longer ones: the machine has too many axes"
+		}
+		return nil
 	}
 	for _, m := range c.moves {
-		if m.tool() != t || !m.concerns(stops) {
-			continue
-		}
-		legs := m.carried[len(m.carried)-1].legs
-		if m.index != nil {
-			legs = m.index.turns
-		} else if m.kind != check.ChangeMove {
-			continue
-		}
+		legs := m.legs(t, stops, true)
 		for i := range t.tips {
 			mv := &t.tips[i]
 			for k := range c.others {
 				good := func(from, to float64) (bool, error) {
 					a := asked{tests: windowTests}
 					a.demand, _ = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[c.others[k]].Name)
-					for j := range legs {
-						l := legs[j]
+					for _, l := range legs {
 						l.from[c.spare()] = w.possible[1] - from
 						var out motion.Params
 						out[c.spare()] = from - to
@@ -159,7 +155,7 @@ func (c *checker) byMoves(ctx context.Context, w *window, t *tool, stops []*stop
 						a.legs = append(a.legs, l)
 					}
 					found, err := c.ask(ctx, mv, k, a)
-					return err == nil && found.Verdict == check.Clear, err
+					return err == nil && (found == nil || found.Verdict == check.Clear), err
 				}
 				high, any, err := lastGood(w.low, w.high, good)
 				if err != nil {
@@ -176,6 +172,22 @@ func (c *checker) byMoves(ctx context.Context, w *window, t *tool, stops []*stop
 		}
 	}
 	return nil
+}
+
+// legs are those on which a tool is carried on a move from or to one of the stops: those
+// that are level, or those that a feature says the height of.
+func (m *move) legs(t *tool, stops []*stop, level bool) (list []leg) {
+	if !m.concerns(stops) {
+		return nil
+	}
+	for _, with := range m.carried {
+		for _, l := range with.legs {
+			if with.tool == t && l.level == level {
+				list = append(list, l)
+			}
+		}
+	}
+	return list
 }
 
 // concerns reports whether a move ends at one of the stops.
@@ -207,51 +219,78 @@ func (c *checker) tips(t *tool, longest float64) (list []mover) {
 }
 
 // byHolder narrows the window from below: the foremost point stays where it is, the
-// holder and all behind it come nearer as the stick-out gets shorter.
+// holder and all behind it come nearer as the stick-out gets shorter, at the feature
+// and on the way there and back.
 func (c *checker) byHolder(ctx context.Context, w *window, t *tool, stops []*stop) error {
 	for _, st := range stops {
-		way := st.chosen.way
-		for i := range t.movers {
-			m := &t.movers[i]
-			if m.part && m.zone != tooling.HolderZone {
+		err := c.byHolderAt(ctx, w, t, st, st.chosen.way.whole, machine.DemandHolder, "at "+stopName(st))
+		if err != nil || w.empty() {
+			return err
+		}
+	}
+	for _, m := range c.moves {
+		legs := m.legs(t, stops, false)
+		err := c.byHolderAt(ctx, w, t, stops[0], legs, m.demand, fmt.Sprintf("on the %s to %s", m.kind, m.to))
+		if err != nil || w.empty() {
+			return err
+		}
+	}
+	return nil
+}
+
+// byHolderAt narrows the window by legs whose height a feature says.
+func (c *checker) byHolderAt(ctx context.Context, w *window, t *tool, st *stop, legs []leg, kind, where string) error {
+	if len(legs) == 0 {
+		return nil
+	}
+	for i := range t.movers {
+		m := &t.movers[i]
+		if m.part && m.zone != tooling.HolderZone {
+			continue
+		}
+		for k, other := range c.others {
+			if c.ownMaker(m, other) {
 				continue
 			}
-			for k, other := range c.others {
-				if c.ownMaker(m, other) {
-					continue
+			good := func(from, to float64) (bool, error) {
+				a := asked{tests: windowTests}
+				a.demand, _ = c.setup.Demand.For(kind, m.body.Name, c.setup.Bodies[other].Name)
+				for _, l := range legs {
+					a.legs = append(a.legs, c.lengthened(st, l, to-w.now, from-w.now))
 				}
-				good := func(from, to float64) (bool, error) {
-					a := asked{tests: windowTests}
-					a.demand, _ = c.setup.Demand.For(machine.DemandHolder, m.body.Name, c.setup.Bodies[other].Name)
-					for j := range way.whole {
-						l := way.whole[j]
-						per := c.longer(st, l.at(motion.Params{}))
-						var out motion.Params
-						for x := range out {
-							l.from[x] += per[x] * (to - w.now)
-							out[x] = per[x] * (from - to)
-						}
-						l.ways = append(slices.Clip(l.ways), out)
-						a.legs = append(a.legs, l)
-					}
-					found, err := c.ask(ctx, m, k, a)
-					return err == nil && found.Verdict == check.Clear, err
-				}
-				low, any, err := lastGood(w.high, w.low, good)
-				if err != nil {
-					return err
-				}
-				if !any || low > w.low {
-					w.low, w.none = low, !any
-					w.lowBy = fmt.Sprintf("%s against %s at %s", m.body.Name, c.setup.Bodies[other].Name, stopName(st))
-				}
-				if w.empty() {
-					return nil
-				}
+				found, err := c.ask(ctx, m, k, a)
+				return err == nil && found.Verdict == check.Clear, err
+			}
+			low, any, err := lastGood(w.high, w.low, good)
+			if err != nil {
+				return err
+			}
+			if !any || low > w.low {
+				w.low, w.none = low, !any
+				w.lowBy = fmt.Sprintf("%s against %s %s", m.body.Name, c.setup.Bodies[other].Name, where)
+			}
+			if w.empty() {
+				return nil
 			}
 		}
 	}
 	return nil
+}
+
+// lengthened is a leg as tools go it that are longer by low to high, mm. Of a leg that goes
+// from a feature to where no feature says how high, it holds what lies in between.
+func (c *checker) lengthened(st *stop, l leg, low, high float64) leg {
+	per := c.longer(st, l.from)
+	if l.ends {
+		low, high = min(low, 0), max(high, 0)
+	}
+	var out motion.Params
+	for x := range out {
+		l.from[x] += per[x] * low
+		out[x] = per[x] * (high - low)
+	}
+	l.ways = append(slices.Clip(l.ways), out)
+	return l
 }
 
 // cures says which stick-out would do where a holder, or what is behind it, does not
