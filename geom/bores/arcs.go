@@ -66,7 +66,7 @@ func (p *patch) join(t *faceted, q *patch) *patch {
 	if math.Min(high, p.high)-math.Max(low, p.low) <= 0 {
 		return nil
 	}
-	both := &patch{boss: p.boss, faces: slices.Concat(p.faces, q.faces)}
+	both := &patch{boss: p.boss, tilt: p.tilt, faces: slices.Concat(p.faces, q.faces)}
 	if !both.fit(t) || both.rms > mostRMS*both.radius+t.noise {
 		return nil
 	}

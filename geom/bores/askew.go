@@ -29,7 +29,7 @@ func (f *finder) tryAskew() {
 			reached := f.around(int32(i), convex)
 			good := false
 			if len(reached) >= fewestNormals && f.isArc(reached) {
-				reached, good = f.try(reached, convex)
+				reached, good = f.try(reached, convex, askew)
 			}
 			if good {
 				break

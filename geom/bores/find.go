@@ -19,8 +19,8 @@ type Found struct {
 //
 // A cylinder must turn by 50 degrees or less from side to side, so have 8 sides or
 // more, and 1,800 at most (where sides turn by less than 0.2 degrees they are taken
-// for one plane), and its corners must be within 1.5 per cent of its radius. In an open mesh
-// it finds what is there.
+// for one plane), and its corners must be within 1 per cent of its radius. In an open mesh
+// it finds what is there. A length of a bent tube that is straight to that extent is a boss.
 func Find(m *geom.Mesh) *Found {
 	t := newFaceted(newSurface(m))
 	patches := findPatches(t)

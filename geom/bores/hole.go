@@ -78,7 +78,7 @@ func holesOf(t *faceted, patches []*patch) []Hole {
 }
 
 // chains gathers bores that follow each other, each chain in the order of heights
-// along its first one's axis.
+// along the axis, which all of a chain have in the same sense.
 func chains(t *faceted, bores []*patch) [][]*patch {
 	next := make([]int, len(bores)) // links of a forest
 	for i := range next {
@@ -107,6 +107,9 @@ func chains(t *faceted, bores []*patch) [][]*patch {
 	}
 	for _, chain := range all {
 		first := chain[0]
+		for _, p := range chain {
+			p.lookAlong(first.axis)
+		}
 		slices.SortStableFunc(chain, func(a, b *patch) int {
 			lowA, _ := first.span(a)
 			lowB, _ := first.span(b)
@@ -114,6 +117,14 @@ func chains(t *faceted, bores []*patch) [][]*patch {
 		})
 	}
 	return all
+}
+
+// lookAlong reverses the axis if it points the other way.
+func (p *patch) lookAlong(axis r3.Vector) {
+	if p.axis.Dot(axis) < 0 {
+		p.axis = p.axis.Mul(-1)
+		p.low, p.high = -p.high, -p.low
+	}
 }
 
 // neighbours returns the pairs of bores of which one goes on where the other ends.
@@ -171,11 +182,9 @@ func newHole(t *faceted, chain []*patch) (Hole, bool) {
 	axis := bottom.axis
 	if len(chain) > 1 { // the axis of the longest is the best known
 		longest := slices.MaxFunc(chain, func(a, b *patch) int { return cmp.Compare(a.high-a.low, b.high-b.low) })
-		if axis = longest.axis; axis.Dot(bottom.axis) < 0 {
-			axis = axis.Mul(-1)
-		}
+		axis = longest.axis
 	}
-	low, high := bottom.endOf(t, false, in), top.endOf(t, top.axis.Dot(axis) > 0, in)
+	low, high := bottom.endOf(t, false, in), top.endOf(t, true, in)
 	lowAt, highAt := bottom.center.Add(bottom.axis.Mul(low.height)), top.center.Add(top.axis.Mul(high.height))
 	if !mouthIsHigh(chain, low, high, axis) {
 		slices.Reverse(chain)

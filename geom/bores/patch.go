@@ -11,7 +11,8 @@ import (
 // patch is a piece of the surface that lies on a cylinder.
 type patch struct {
 	cylinder
-	boss    bool // the normals point away from the axis
+	boss    bool    // the normals point away from the axis
+	tilt    float64 // of a side's normal against the square to the axis, at most
 	faces   []int32
 	corners []r3.Vector // where sides meet
 	turn    float64     // the largest at a seam
@@ -21,14 +22,17 @@ type patch struct {
 	rms, worst float64 // of the corners, from the cylinder
 	flats      float64 // radius to the nearest side's plane
 	sides      int     // how many different directions the corners lie in
+	uneven     float64 // the widest angle between them over the least
 }
 
 const (
 	// A patch is no cylinder if its corners are off by more, relative to the radius.
-	mostRMS   = 0.004
-	mostWorst = 0.015
+	mostRMS   = 0.002
+	mostWorst = 0.01
 	// An arc of less (radians) is not worth keeping.
 	leastArc = math.Pi / 3
+	// Sides of a prism do not lean, those that run askew may by 3 degrees.
+	straight, askew = 0.01, 0.05
 	// fullCircle is what counts as all of a circle, 350 degrees.
 	fullCircle = 350 * math.Pi / 180
 )
@@ -44,7 +48,7 @@ type finder struct {
 func findPatches(t *faceted) []*patch {
 	f := &finder{faceted: t, taken: make([]bool, len(t.faces))}
 	for _, bunch := range t.strips() {
-		f.try(f.facesOf(bunch.seams), bunch.convex)
+		f.try(f.facesOf(bunch.seams), bunch.convex, straight)
 	}
 	f.tryAskew()
 	return joinArcs(t, f.patches)
@@ -63,8 +67,8 @@ func (f *finder) facesOf(seams []int32) []int32 {
 
 // try fits a cylinder to faces, takes in their neighbours that lie on it too, and
 // keeps the patch if it is good. It returns the faces it came to.
-func (f *finder) try(faces []int32, convex bool) (reached []int32, good bool) {
-	p := &patch{boss: convex, faces: faces}
+func (f *finder) try(faces []int32, convex bool, tilt float64) (reached []int32, good bool) {
+	p := &patch{boss: convex, faces: faces, tilt: tilt}
 	if !p.fit(f.faceted) {
 		return faces, false
 	}
@@ -75,7 +79,7 @@ func (f *finder) try(faces []int32, convex bool) (reached []int32, good bool) {
 		return p.faces, false
 	}
 	p.measure(f.faceted)
-	if p.coverage < leastArc || !p.evenEnough() {
+	if p.coverage < leastArc || !p.even() || p.isBand(f.faceted) {
 		return p.faces, false
 	}
 	for _, i := range p.faces {
@@ -159,9 +163,8 @@ func (f *finder) grow(p *patch) bool {
 // holds reports whether a face is a piece of the cylinder: square to the radius, its
 // corners no further out than the circle and no further in than the middle of a side.
 func (p *patch) holds(t *faceted, f int32) bool {
-	const tilt = 0.05 // of the normal against the axis, 3 degrees: sides that run askew
 	face := &t.faces[f]
-	if face.normal == (r3.Vector{}) || math.Abs(face.normal.Dot(p.axis)) > tilt || len(face.facets) > 1<<16 {
+	if face.normal == (r3.Vector{}) || math.Abs(face.normal.Dot(p.axis)) > p.tilt || len(face.facets) > 1<<16 {
 		return false
 	}
 	outer := p.radius*(1+mostRMS) + 2*t.noise
@@ -226,7 +229,8 @@ func covered(arcs [][2]float64) float64 {
 	return total
 }
 
-// countSides counts the directions in which corners lie, as seen along the axis.
+// countSides counts the directions in which corners lie, as seen along the axis, and
+// compares the angles between them.
 func (p *patch) countSides(u, v r3.Vector) {
 	angles := make([]float64, len(p.corners))
 	for i, c := range p.corners {
@@ -236,19 +240,65 @@ func (p *patch) countSides(u, v r3.Vector) {
 	slices.Sort(angles)
 	same := max(1e-3, min(p.turn/4, 2*p.worst/p.radius))
 	p.sides = 0
-	for i, a := range angles {
-		before := angles[(i+len(angles)-1)%len(angles)]
-		if i == 0 {
-			before -= 2 * math.Pi
+	var gaps []float64
+	last := angles[len(angles)-1] - 2*math.Pi
+	for _, a := range angles {
+		if gap := a - last; gap > same {
+			gaps = append(gaps, gap)
 		}
-		if a-before > same {
-			p.sides++
-		}
+		last = a
+	}
+	slices.Sort(gaps)
+	p.sides, p.uneven = len(gaps), 1
+	if p.coverage < fullCircle { // the widest is the opening
+		gaps = gaps[:max(1, len(gaps))-1]
+	}
+	if len(gaps) > 1 {
+		p.uneven = gaps[len(gaps)-1] / gaps[0]
 	}
 }
 
-// evenEnough reports whether the sides of a coarse polygon are those of a circle:
-// the corners of a square with its edges broken lie on a circle as well.
-func (p *patch) evenEnough() bool {
-	return p.turn < 40*math.Pi/180 || p.turn < 1.3*p.coverage/float64(max(1, p.sides))
+// even reports whether the sides of a coarse polygon are those of a circle: the
+// corners of a rectangle with its edges broken lie on a circle as well.
+func (p *patch) even() bool {
+	const coarse, alike = 20 * math.Pi / 180, 1.8
+	return p.turn < coarse || p.uneven < alike
+}
+
+// isBand reports whether the patch is but a row of facets of a surface that is round
+// in both directions, such as the equator of a ball or a length of a bent tube: it is
+// shorter than its radius, and at both ends the surface goes on smoothly with rows
+// about as long.
+func (p *patch) isBand(t *faceted) bool {
+	length := p.high - p.low
+	if length > p.radius {
+		return false
+	}
+	in := make(map[int32]bool, len(p.faces))
+	for _, f := range p.faces {
+		in[f] = true
+	}
+	middle := (p.low + p.high) / 2
+	var smooth [2]float64 // how much of the rim, below and above
+	for _, f := range p.faces {
+		for _, i := range t.faces[f].seams {
+			m := &t.seams[i]
+			next := m.other(f)
+			if in[next] || m.turn > askewTurn || math.Abs(m.along.Dot(p.axis)) > 0.7 {
+				continue
+			}
+			if low, high := t.extent(next, p.axis); high-low < 0.15*length {
+				continue
+			}
+			end := 0
+			if at, _ := p.from(t.at(m.halfEdges[0])); at > middle {
+				end = 1
+			}
+			for _, h := range m.halfEdges {
+				a, b := t.ends(h)
+				smooth[end] += b.Sub(a).Norm()
+			}
+		}
+	}
+	return min(smooth[0], smooth[1]) > 0.5*p.coverage*p.radius
 }

@@ -53,7 +53,7 @@ func (t *faceted) strips() []strip {
 				}
 			}
 		}
-		const least = 80 * math.Pi / 180
+		const least = 1 // radian
 		if len(bunch.seams) >= 3 && bunch.turn >= least {
 			all = append(all, bunch)
 		}
