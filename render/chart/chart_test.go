@@ -108,6 +108,7 @@ func TestStatesShowWithoutColour(t *testing.T) {
 		{WithinPlay, 1 - math.Pow(1-2.2/9, 2), false},
 		{Unproven, 2 * math.Pi * 2.3 * 2.3 / 100, false},
 		{OverTravel, 2.0 / 8, false},
+		{Overload, 2.0 / 8, false},
 		{Tight, 2.0 / 14, true},
 	}
 	for _, test := range tests {

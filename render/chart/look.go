@@ -22,11 +22,12 @@ var looks = [...]look{
 	Unproven:   {words: "unproven", ground: ink.UnprovenGround, pattern: ink.Dots, stroke: ink.UnprovenStroke},
 	WithinPlay: {words: "within play", ground: ink.WithinPlayGround, pattern: ink.CrossHatch, stroke: ink.ContactStroke},
 	Contact:    {words: "contact", ground: ink.ContactGround, pattern: ink.Hatch, stroke: ink.ContactStroke},
+	Overload:   {words: "overload", ground: color.RGBA{198, 200, 204, 255}, pattern: ink.Rungs, stroke: ink.UnprovenStroke},
 	OverTravel: {words: "over-travel", ground: color.RGBA{198, 200, 204, 255}, pattern: ink.Bars, stroke: ink.UnprovenStroke},
 }
 
 // byWeight lists the states as a legend does, worst first.
-var byWeight = []State{Contact, OverTravel, WithinPlay, Unproven, Tight, Clear}
+var byWeight = []State{Contact, OverTravel, Overload, WithinPlay, Unproven, Tight, Clear}
 
 func (s State) look() *look {
 	if int(s) >= len(looks) {

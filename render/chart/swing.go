@@ -1,7 +1,8 @@
-// Package chart draws the swing chart: over the commanded tilt and rotary range
-// of a trunnion, how close the bodies get.
+// Package chart draws charts over the commanded range of a trunnion: the swing chart, over
+// tilt and rotary, of how close the bodies get; and the moment about the tilt axis over
+// tilt.
 //
-// Start with Swing. Nothing is said by colour alone: clearance is a lightness,
+// Start with Swing or Moment. Nothing is said by colour alone: clearance is a lightness,
 // and every state that is not clear has a pattern of its own.
 package chart
 
@@ -23,6 +24,7 @@ const (
 	WithinPlay              // apart as drawn; the location uncertainty could close the gap
 	Contact                 // somewhere in the cell two bodies meet
 	OverTravel              // an axis is asked beyond its travel
+	Overload                // something carries more than it is rated for
 )
 
 // Axis is a rotary axis of the chart.

@@ -30,7 +30,7 @@ func TestRampReachesTheLightness(t *testing.T) {
 // distance p, two in each square, 2 pi r^2 / p^2.
 func TestPatternsCoverTheirPart(t *testing.T) {
 	for p, want := range map[Pattern]float64{Blank: 0, Hatch: 0.4, HatchDown: 0.4, CrossHatch: 1 - math.Pow(1-2.2/9, 2),
-		Dots: 2 * math.Pi * 2.3 * 2.3 / 100, Fine: 2.0 / 14, Bars: 0.25, SectionUp: 1.0 / 6, SectionDown: 1.0 / 6} {
+		Dots: 2 * math.Pi * 2.3 * 2.3 / 100, Fine: 2.0 / 14, Bars: 0.25, Rungs: 0.25, SectionUp: 1.0 / 6, SectionDown: 1.0 / 6} {
 		const n = 630
 		sum := 0.0
 		for y := range n {

@@ -17,6 +17,7 @@ const (
 	Dots                // round dots in a quincunx
 	Fine                // thin lines falling to the right, far apart
 	Bars                // upright bars
+	Rungs               // level bars
 	SectionUp           // thin, close lines rising: the cut face of a body
 	SectionDown         // the same, falling: the cut face of its neighbour
 )
@@ -37,6 +38,8 @@ func (p Pattern) Coverage(x, y int) float64 {
 		return stripes((px-py)*halfRoot, 14, 2)
 	case Bars:
 		return stripes(px, 8, 2)
+	case Rungs:
+		return stripes(py, 8, 2)
 	case SectionUp:
 		return stripes((px+py)*halfRoot, 6, 1)
 	case SectionDown:
