@@ -153,21 +153,22 @@ func (r *reading) warnOfPlace(op *Operation) {
 		return
 	}
 	for i, f := range op.Features {
+		extent := geom.EmptyBox() // an open slot runs out of the stock: all of it has to be outside
 		for _, p := range r.stated[i] {
-			if d := p.Sub(nearestIn(box, p)).Norm(); d > op.Approach {
-				r.setup.Warnings = append(r.setup.Warnings, fmt.Sprintf("%s: operation %q: %s is %g mm outside %s, more than the approach of %g mm: is the part's zero where it should be?",
-					f.Where, op.Name, f.Name, toThousandth(d), part.Unit, toThousandth(op.Approach)))
-				break
-			}
+			extent = extent.Include(p)
+		}
+		if mm := apart(extent, box); !extent.Empty() && mm > op.Approach {
+			r.setup.Warnings = append(r.setup.Warnings, fmt.Sprintf("%s: operation %q: %s is %g mm outside %s, more than the approach of %g mm: is the part's zero where it should be?",
+				f.Where, op.Name, f.Name, toThousandth(mm), part.Unit, toThousandth(op.Approach)))
 		}
 	}
 }
 
-// nearestIn returns the point of a box that is nearest to p.
-func nearestIn(box geom.Box, p r3.Vector) r3.Vector {
+// apart is the distance of two boxes.
+func apart(a, b geom.Box) float64 {
 	return r3.Vector{
-		X: max(box.Min.X, min(p.X, box.Max.X)),
-		Y: max(box.Min.Y, min(p.Y, box.Max.Y)),
-		Z: max(box.Min.Z, min(p.Z, box.Max.Z)),
-	}
+		X: max(0, a.Min.X-b.Max.X, b.Min.X-a.Max.X),
+		Y: max(0, a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y),
+		Z: max(0, a.Min.Z-b.Max.Z, b.Min.Z-a.Max.Z),
+	}.Norm()
 }

@@ -14,6 +14,7 @@ import (
 	"gridswing/cmd/gridswing/internal/progress"
 	"gridswing/cmd/gridswing/internal/terminal"
 	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/models"
 
@@ -62,18 +63,23 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	}
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
 	pictures := filepath.Join(dir, "pictures")
+	l := newLooker(0, line, check.SwingCheck, check.ReachCheck)
+	setups := make([]*machine.Setup, len(demoSetups))
+	for i, d := range demoSetups {
+		s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))
+		if err != nil {
+			return err
+		}
+		setups[i] = s
+	}
+	l.prepare(setups...)
 	checked := make([]chan *check.Report, len(demoSetups))
 	work, ctx := errgroup.WithContext(ctx)
-	for i, d := range demoSetups {
+	for i, s := range setups {
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
 			defer close(checked[i])
-			l := newLooker(0, line, check.SwingCheck, check.ReachCheck)
-			s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))
-			if err != nil {
-				return err
-			}
-			found, err := l.look(ctx, s)
+			found, err := l.fork().look(ctx, s)
 			if err != nil {
 				return err
 			}

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"strings"
 
@@ -41,6 +42,22 @@ func (l *looker) load(name string) (*machine.Setup, error) {
 		return nil, wrong(fmt.Sprintf("%q examines it", "gridswing solid "+name), "%s: found a solid, expected a setup file", name)
 	}
 	return l.store.Load(name)
+}
+
+// prepare makes the solids of several setups ready to be looked at.
+func (l *looker) prepare(setups ...*machine.Setup) {
+	jobs := proof.Options{Jobs: l.jobs}.Ready(0).Jobs
+	for _, s := range setups {
+		l.trees.Plant(jobs, s.Bodies)
+	}
+}
+
+// fork returns a looker that can look while others do, and shares with them what is
+// ready now.
+func (l *looker) fork() *looker {
+	f := *l
+	f.trees = maps.Clone(l.trees)
+	return &f
 }
 
 // look runs the checks on a setup.
