@@ -82,7 +82,7 @@ func (c *checker) stops(s *machine.Seat) {
 		gap, inside := c.nearest(&body, geom.Identity(), c.bodies(s.Unit))
 		delete(c.trees, point)
 		switch {
-		case inside:
+		case inside && gap > touching:
 			c.find(check.Contact, s.On, "stop %d is inside %s as drawn", i+1, s.Unit)
 		case gap > touching:
 			c.find(check.Unproven, s.On, "%s does not touch stop %d: %s mm between them as drawn", s.Unit, i+1, mm(gap))
