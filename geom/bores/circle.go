@@ -78,13 +78,15 @@ func circumcentre(a, b, c r2.Point) (r2.Point, bool) {
 	return a.Add(r2.Point{X: (q.Y*pp - p.Y*qq) / d, Y: (p.X*qq - q.X*pp) / d}), true
 }
 
-// newPolar finds the radius about a center at which most points lie, and whether
-// they do so at equal angles.
-func newPolar(points []r2.Point, center r2.Point, marked bool) *polar {
-	type spoke struct {
-		i             int
-		radius, angle float64
-	}
+// spoke is where a point lies as seen from a centre.
+type spoke struct {
+	i             int
+	radius, angle float64
+}
+
+// fullestRing returns the points at the radius about a centre at which most lie, by
+// their angle.
+func fullestRing(points []r2.Point, center r2.Point) []spoke {
 	spokes := make([]spoke, len(points))
 	for i, p := range points {
 		d := p.Sub(center)
@@ -92,28 +94,38 @@ func newPolar(points []r2.Point, center r2.Point, marked bool) *polar {
 	}
 	slices.SortStableFunc(spokes, func(a, b spoke) int { return cmp.Compare(a.radius, b.radius) })
 	var ring []spoke
-	for i := range spokes {
-		k := i
+	for i, k := 0, 0; i < len(spokes); i++ {
 		for k < len(spokes) && spokes[k].radius <= spokes[i].radius+samePlace {
 			k++
 		}
 		if k-i > len(ring) {
-			ring = slices.Clone(spokes[i:k])
+			ring = spokes[i:k]
 		}
 	}
+	ring = slices.Clone(ring)
+	slices.SortFunc(ring, func(a, b spoke) int { return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.i, b.i)) })
+	return ring
+}
+
+// newPolar looks for points at equal angles about a centre; nil if there are too few.
+func newPolar(points []r2.Point, center r2.Point, marked bool) *polar {
+	ring := fullestRing(points, center)
 	n := len(ring)
 	if n < 3 || ring[0].radius < 10*samePlace {
 		return nil
 	}
-	slices.SortFunc(ring, func(a, b spoke) int { return cmp.Or(cmp.Compare(a.angle, b.angle), cmp.Compare(a.i, b.i)) })
 	p := &polar{center: center, marked: marked}
-	step, widest := 2*math.Pi, 0.0
+	step, widest, first := 2*math.Pi, 0.0, 0
 	for i, s := range ring {
-		gap := ring[(i+1)%n].angle - s.angle
-		if i == n-1 {
-			gap += 2 * math.Pi
+		before := ring[(i+n-1)%n].angle
+		if i == 0 {
+			before -= 2 * math.Pi
 		}
-		step, widest = min(step, gap), max(widest, gap)
+		gap := s.angle - before
+		step = min(step, gap)
+		if gap > widest+1e-6 {
+			widest, first = gap, i
+		}
 		p.radius += s.radius / float64(n)
 	}
 	p.places = int(math.Round(2 * math.Pi / max(step, 1e-3)))
@@ -121,33 +133,25 @@ func newPolar(points []r2.Point, center r2.Point, marked bool) *polar {
 	if missing < 0 || missing > 0 && (n < 4 || 3*missing > n) {
 		return nil
 	}
-	// The first one comes after the widest gap, so that what is missing is at the end.
-	first := 0
-	for i := range ring {
-		before := ring[(i+n-1)%n].angle
-		if i == 0 {
-			before -= 2 * math.Pi
-		}
-		if missing > 0 && ring[i].angle-before > widest-1e-6 {
-			first = i
-			break
-		}
+	if missing == 0 { // at +u, or the next one on; else the first one after the widest gap
+		first = max(0, slices.IndexFunc(ring, func(s spoke) bool { return s.angle > -1e-3 }))
 	}
-	if missing == 0 { // at +u, or the next one on
-		first = slices.IndexFunc(ring, func(s spoke) bool { return s.angle > -1e-3 })
-		first = max(first, 0)
+	p.take(ring, first)
+	if p.worst > 2*samePlace {
+		return nil
 	}
+	return p
+}
+
+// take numbers the points of a ring from first on, and finds the farthest from its place.
+func (p *polar) take(ring []spoke, first int) {
 	for i := range ring {
-		s := ring[(first+i)%n]
+		s := ring[(first+i)%len(ring)]
 		turns := (s.angle - ring[first].angle) / (2 * math.Pi) * float64(p.places)
 		off := math.Abs(turns-math.Round(turns)) / float64(p.places) * 2 * math.Pi * p.radius
 		p.worst = max(p.worst, off, math.Abs(s.radius-p.radius))
 		p.members = append(p.members, s.i)
 	}
-	if p.worst > 2*samePlace {
-		return nil
-	}
-	return p
 }
 
 func newCircle(p *polar, f frame, group []Opening, points []r2.Point) Circle {

@@ -108,7 +108,7 @@ func (p *patch) followChamfer(t *faceted, e *end, sign float64, from []int32, in
 	if p.boss {
 		sense = 1
 	}
-	t.flood(from, in, func(f int32) bool {
+	holds := func(f int32) bool {
 		n := t.faces[t.faceOf[f]].normal
 		a, b, c := t.mesh.Triangle(int(f))
 		_, radial := p.from(a.Add(b).Add(c).Mul(1. / 3))
@@ -127,7 +127,17 @@ func (p *patch) followChamfer(t *faceted, e *end, sign float64, from []int32, in
 			}
 		}
 		return true
-	}, func(q r3.Vector) {
+	}
+	conical := 0
+	for _, f := range from {
+		if holds(f) {
+			conical++
+		}
+	}
+	if 10*conical < 9*len(from) { // a face at a slope looks like a cone on one side only
+		return
+	}
+	t.flood(from, in, holds, func(q r3.Vector) {
 		along, radial := p.from(q)
 		if sign*along >= sign*e.height {
 			e.height, e.cone = along, radial.Norm()
