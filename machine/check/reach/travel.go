@@ -52,7 +52,7 @@ func (c *checker) travelAt(cand *candidate, axis int, where string, loose []floa
 		for side, limit := range a.Travel {
 			left := (limit-key.at[axis])*float64(2*side-1) - off
 			if left < t.Margin-1e-9 {
-				t.Position, t.Limit, t.Margin, t.Loose = key.at[axis], limit, left, off
+				t.Position, t.Limit, t.Margin, t.Loose = key.at[axis]+0, limit, left, off // no -0
 			}
 		}
 	}

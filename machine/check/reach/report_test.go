@@ -1,0 +1,108 @@
+package reach
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"gridswing/machine/check"
+)
+
+// The report is the same to the byte for any number of goroutines, and can be written
+// down: no number in it is infinite or none at all.
+func TestSameReportForAnyJobs(t *testing.T) {
+	for seed := range uint64(6) {
+		w := randomShop(t, rand.New(rand.NewPCG(seed, 41)))
+		w.tilted("last", 2)
+		var first []byte
+		for _, jobs := range []int{1, 2, 5} {
+			data, err := json.Marshal(checked(t, w.load(t), Options{Jobs: jobs, Tests: 100_000}))
+			if err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			if first == nil {
+				first = data
+			} else if !bytes.Equal(first, data) {
+				t.Fatalf("seed %d: another report for %d goroutines", seed, jobs)
+			}
+			if bytes.Contains(data, []byte(":-0,")) || bytes.Contains(data, []byte(":-0}")) {
+				t.Fatalf("seed %d: -0 in %s", seed, data)
+			}
+		}
+	}
+}
+
+// A check that is called off says so and leaves the report alone.
+func TestCalledOff(t *testing.T) {
+	s := newShop().hole("op", 1, "[0, 0, 0]", upward, 5).load(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	r := check.NewReport(s)
+	if err := Check(ctx, s, r, Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("%v", err)
+	}
+	if r.Verdict == check.Clear || r.Reach != nil {
+		t.Errorf("%v, %+v", r.Verdict, r.Reach)
+	}
+	// In the middle of it: after the first stage.
+	ctx, cancel = context.WithCancel(context.Background())
+	defer cancel()
+	err := Check(ctx, s, r, Options{Progress: func(string, int, int) { cancel() }})
+	if !errors.Is(err, context.Canceled) || r.Verdict == check.Clear {
+		t.Errorf("%v, %v", err, r.Verdict)
+	}
+}
+
+// A budget that is used up leaves things unproven, not clear.
+func TestBudgetUsedUp(t *testing.T) {
+	s := newShop().box(t, "post", "unit/face", 20, 32, 0, 30, 60, 39, 0).operation("op", 1, "", "[[operation.contour]]\n"+
+		"points = [[-60, 34, 2], [60, 34, 2]]\naxes = [[0, 0, 1], [0, 0.01, 1]]\ntip_control = true\n").load(t)
+	if got := operation(t, checked(t, s, Options{}), "op").Verdict; got != check.Clear && got != check.Tight {
+		t.Errorf("%v with all the tests it takes", got)
+	}
+	if got := operation(t, checked(t, s, Options{Tests: 1}), "op").Verdict; got != check.Unproven {
+		t.Errorf("%v with one test", got)
+	}
+}
+
+// What the magazine takes: lengths, widths and masses by hand.
+func TestMagazine(t *testing.T) {
+	for _, c := range []struct {
+		magazine string
+		want     check.Verdict
+	}{
+		{"longest = 110\ndiameter = 50", check.Clear},
+		{"longest = 109.9\ndiameter = 50", check.OverTravel},
+		{"longest = 200\ndiameter = 49\nalone = 50.1", check.Clear},
+		{"longest = 200\ndiameter = 49\nalone = 49.9", check.OverTravel},
+		{"longest = 200\nheaviest = 8", check.Unproven},
+	} {
+		s := newShop().hole("op", 1, "[0, 0, 0]", upward, 5)
+		s["machine.toml"] += "\n[magazine]\n" + c.magazine + "\n"
+		_, r := s.check(t)
+		if g := r.Reach.Magazine[0]; g.Verdict != c.want {
+			t.Errorf("%s: %v, want %v: %s", c.magazine, g.Verdict, c.want, g.Reason)
+		}
+	}
+}
+
+// The lines of the report say no more than was asked: what cuts is in the stock, and nothing
+// of the pair is called clear by more than before it is fed.
+func TestLinesSayWhatWasAsked(t *testing.T) {
+	_, r := newShop().edit(t, "setup.toml", "default = 2", "default = 2, holder = 3, approach = 1.5").hole("op", 1, "[0, 0, 0]", upward, 5).check(t)
+	want := map[[2]string]float64{{"T1 cutting part", "stock"}: 1.5, {"T1 holder", "stock"}: 3, {"T1 cutting part", "unit/base"}: 2}
+	for _, p := range r.Pairs {
+		if d, known := want[p.Bodies]; known {
+			if p.Verdict != check.Clear || p.Proven == nil || *p.Proven > d+1e-9 {
+				t.Errorf("%+v, want %g", p, d)
+			}
+			delete(want, p.Bodies)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("no line of %v", want)
+	}
+}
