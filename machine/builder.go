@@ -81,6 +81,7 @@ func (b *builder) addJob() {
 	b.addDrivers()
 	b.addLoading()
 	b.addSeats()
+	b.addHandling()
 	b.addMayBeCut()
 	b.addParts()
 	b.addMeasured()

@@ -152,6 +152,8 @@ func (s *source) putList(v reflect.Value, value any, path string) bool {
 		for i, item := range items {
 			s.putSize(&(*target)[i], item, fmt.Sprintf("%s[%d]", path, i))
 		}
+	case *waypoints:
+		s.putPath(target, value, path)
 	case *points:
 		items, ok := value.([]any)
 		if ok && len(items) > 0 {

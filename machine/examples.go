@@ -102,11 +102,13 @@ var examples = map[string]string{
 	"place.set":          `set = { jaw = 60 }`,
 	"place.gripped":      `gripped = { bite = 0 }`,
 	"place.gripped.bite": `bite = 0`,
+	"place.path.at":      `at = [0, -300, 80], from where it will stand, along the directions of its seat`,
+	"lifting":            `[lifting] with by_hand = 20, in kg`,
 }
 
 // lists are the tables that are written in double brackets, one for each thing.
 var lists = []string{
-	"axis", "solid", "grid", "slots", "fastener", "grip", "demand.pair", "place", "tool_change.zone",
+	"axis", "solid", "grid", "slots", "fastener", "grip", "demand.pair", "place", "place.path", "tool_change.zone",
 	"holder", "cutter", "tool", "driver", "part", "may_be_cut", "measured", "probed",
 	"operation", "operation.hole", "operation.face", "operation.pocket", "operation.contour", "operation.touch",
 }

@@ -70,6 +70,7 @@ type setupFile struct {
 	Counterweight  *counterweightTable `toml:"counterweight"`
 	Withdrawn      []string            `toml:"withdrawn"`
 	Temperature    *float64            `toml:"temperature"`
+	Lifting        *liftingTable       `toml:"lifting"`
 }
 
 type axisTable struct {
@@ -169,6 +170,8 @@ type placeTable struct {
 	AlsoOn      []string           `toml:"also_on"`
 	Withdrawn   []string           `toml:"withdrawn"`
 	Temperature *float64           `toml:"temperature"`
+	Minutes     *float64           `toml:"minutes"`
+	Way         waypoints          `toml:"path"`
 }
 
 type offsetsTable struct {

@@ -11,16 +11,18 @@ import (
 // Setup is a machine with everything that stands on it, as the setup file
 // describes it. It is read-only once loaded.
 type Setup struct {
-	Name     string // the setup's name
-	File     string // the setup file, as it was passed to Load
-	Machine  string // the machine's name
-	Axes     []Axis // programmed axes; index k here is parameter k of every chain
-	Bodies   []Body // the machine's first, then the tool, then the components in file order, then set pins
-	Matings  []Mating
-	Standing []Standing // one for each placed component, in file order
-	Demand   Demand
-	Presence []Presence // one for each of Roles, in that order
-	Warnings []string   // what is suspicious but no error, such as an open solid
+	Name    string // the setup's name
+	File    string // the setup file, as it was passed to Load
+	Machine string // the machine's name
+	// MachineFile is the machine file, as it was read.
+	MachineFile string
+	Axes        []Axis // programmed axes; index k here is parameter k of every chain
+	Bodies      []Body // the machine's first, then the tool, then the components in file order, then set pins
+	Matings     []Mating
+	Standing    []Standing // one for each placed component, in file order
+	Demand      Demand
+	Presence    []Presence // one for each of Roles, in that order
+	Warnings    []string   // what is suspicious but no error, such as an open solid
 	// Unstated says, a line for each kind, which tolerances the files leave
 	// out and that they are taken as 0: "no accuracy stated for X, Y: taken as
 	// 0". Empty if all are stated.
@@ -36,7 +38,10 @@ type Setup struct {
 
 	Drivers  []*Driver // those of tool files first
 	Loading  Loading
-	Friction float64 // of threads and heads of screws; 0 if it is not stated
+	Lifting  Lifting
+	Handling []Handling // one for each placed component, in file order
+	Settings []Setting  // those of the machine first
+	Friction float64    // of threads and heads of screws; 0 if it is not stated
 
 	Spindle    *Spindle // nil if the machine has none
 	Tools      []*tooling.Tool
