@@ -125,9 +125,9 @@ func (j *journey) widen(legs []leg) []leg {
 	return wide
 }
 
-// spreadAt is the spread of the spot that a position is above, whatever rotary axes
+// spreadAt is the spread of the spots that a position is above, whatever rotary axes
 // do; nothing where it is above none.
-func (j *journey) spreadAt(p motion.Params) motion.Params {
+func (j *journey) spreadAt(p motion.Params) (spread motion.Params) {
 	for _, s := range []spot{j.behind, j.ahead} {
 		above := true
 		for k := range j.c.setup.Axes {
@@ -135,11 +135,13 @@ func (j *journey) spreadAt(p motion.Params) motion.Params {
 				above = above && math.Abs(p[k]-s.at[k]) <= 1e-9
 			}
 		}
-		if above && s.spread != (motion.Params{}) {
-			return s.spread
+		for k := range spread {
+			if above {
+				spread[k] = max(spread[k], s.spread[k])
+			}
 		}
 	}
-	return motion.Params{}
+	return spread
 }
 
 // across goes over at the higher of the two heights, there being where it ends, which is
