@@ -3,6 +3,7 @@ package machine
 import (
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"gridswing/geom/motion"
@@ -75,4 +76,18 @@ func TestHandlingFaults(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) { c.told(t, w) })
 	}
+}
+
+// What stands on two places is loaded after both, and they cannot stand on each other.
+func TestOrderOfTwoSupports(t *testing.T) {
+	second := "[[place]]\nname = \"block\"\ncomponent = \"stock.toml\"\non = \"plate\"\nat = [0, 200, 0]\nwithin = 0.1\n\n[commanded] "
+	w := example(t).with(t, "setup.toml", "[commanded] ", second).with(t, "setup.toml", "gripped = { bite = 0 } ", "also_on = [\"block\"] # ")
+	s := w.load(t)
+	if want := []string{"plate", "trunnion", "vise", "block", "stock"}; !slices.Equal(s.Loading.Order, want) {
+		t.Errorf("%q", s.Loading.Order)
+	}
+	c := faulty{"", "setup.toml", "at = [0, 200, 0]\n", "at = [0, 200, 0]\nalso_on = [\"stock\"]\n", "on = \"vise\"", "", []string{"stock on block on stock"}}
+	c.told(t, w)
+	c = faulty{"", "setup.toml", "# loading_order = ", "loading_order = [\"plate\", \"trunnion\", \"vise\", \"stock\", \"block\"] # ", "\"stock\", \"block\"", "", []string{`"stock" before "block"`}}
+	c.told(t, w)
 }

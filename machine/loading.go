@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine/screws"
@@ -50,20 +51,38 @@ func (b *builder) loadingOrder() (order []string) {
 	if b.file.LoadingOrder != nil {
 		return b.statedOrder()
 	}
+	var waiting []string
 	var load func(name string)
 	load = func(name string) {
 		if slices.Contains(order, name) {
 			return
 		}
-		if under := b.support(b.tables[name]); under.on.unit != machineUnit {
-			load(under.on.unit)
+		if i := slices.Index(waiting, name); i >= 0 { // by way of also_on: places cannot stand on each other
+			circle := append(slices.Clone(waiting[i:]), name)
+			b.src.fault(b.tables[name].Path+".on", strings.Join(circle, " on "), "a stack that ends on the machine, also_on included")
+			return
 		}
+		waiting = append(waiting, name)
+		for _, under := range b.supports(b.tables[name]) {
+			load(under)
+		}
+		waiting = waiting[:len(waiting)-1]
 		order = append(order, name)
 	}
 	for i := range b.file.Places {
 		load(b.file.Places[i].Name)
 	}
 	return order
+}
+
+// supports lists the places that a component stands on.
+func (b *builder) supports(t *placeTable) (names []string) {
+	for _, st := range b.setup.Standing {
+		if st.Unit == t.Name && st.On != machineUnit {
+			names = append(names, st.On)
+		}
+	}
+	return names
 }
 
 func (b *builder) statedOrder() []string {
@@ -80,9 +99,10 @@ func (b *builder) statedOrder() []string {
 		case slices.Index(order, name) < i:
 			b.src.fault(key, quoted(name)+" a second time", "each place once")
 		default:
-			under := b.support(t).on.unit
-			if under != machineUnit && !slices.Contains(order[:i], under) {
-				b.src.fault(key, fmt.Sprintf("%s before %s", quoted(name), quoted(under)), "what it stands on before it")
+			for _, under := range b.supports(t) {
+				if !slices.Contains(order[:i], under) {
+					b.src.fault(key, fmt.Sprintf("%s before %s", quoted(name), quoted(under)), "what it stands on before it")
+				}
 			}
 		}
 	}

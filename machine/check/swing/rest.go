@@ -8,13 +8,8 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
-
-// seatLift is how far a body is lifted off what it belongs on, in mm, to see
-// whether it comes free: well above what float32 vertices are off, and well
-// below anything that matters. Declared mating faces may touch; if the bodies
-// still meet when lifted by this and the stated bite, one has sunk into the other.
-const seatLift = 0.05
 
 // mostLift is as far as is looked for the lift that would set a body free, in mm.
 const mostLift = 64.0
@@ -38,13 +33,13 @@ func (c *checker) mated(p *pair) {
 	if m.Bite > 0 {
 		p.Stated = append(p.Stated, fmt.Sprintf("%s may bite into %s by %.2f mm", b, a, m.Bite))
 	}
-	rel := c.lifted(p, m.Bite+seatLift)
+	rel := c.lifted(p, m.Bite+proof.SeatLift)
 	near := collide.Distance(p.Moving.A, p.Moving.B, rel)
 	p.Out.Near = near
 	inside, doubt, stated := c.trees.Inside(p.A, p.B, rel)
 	p.Stated = append(p.Stated, stated...)
 	switch {
-	case near.Distance < freed:
+	case near.Distance < proof.Freed:
 		p.Verdict = check.Contact
 		p.Reason = fmt.Sprintf("%s sinks into %s beyond what belongs together: %s", a, b, c.depth(p))
 	case inside != "":
@@ -53,9 +48,6 @@ func (c *checker) mated(p *pair) {
 		p.Verdict, p.Reason = check.Unproven, doubt
 	}
 }
-
-// freed is the distance in mm from which on lifted bodies count as apart.
-const freed = seatLift / 1000
 
 // lifted returns the second body's pose as seen from the first, the one that
 // stands on the other being lifted by so many mm. The lift is given with every axis
@@ -75,9 +67,9 @@ func (c *checker) lifted(p *pair, by float64) geom.Pose {
 // depth says by how much a body that has sunk in would have to be lifted.
 func (c *checker) depth(p *pair) string {
 	free := func(by float64) bool {
-		return collide.Apart(p.Moving.A, p.Moving.B, c.lifted(p, by), freed)
+		return collide.Apart(p.Moving.A, p.Moving.B, c.lifted(p, by), proof.Freed)
 	}
-	stuck, loose := p.mating.Bite+seatLift, 2*(p.mating.Bite+seatLift)
+	stuck, loose := p.mating.Bite+proof.SeatLift, 2*(p.mating.Bite+proof.SeatLift)
 	for !free(loose) {
 		stuck, loose = loose, 2*loose
 		if loose > mostLift {

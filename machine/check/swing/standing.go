@@ -8,11 +8,12 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // touching is the most, in mm, that may lie between a body and what it is said
 // to stand on, or what is said to grip it: twice what a seat is lifted by.
-const touching = 2 * seatLift
+const touching = 2 * proof.SeatLift
 
 // standing looks whether everything touches what it is said to stand on, and
 // whether grips grip. What stands on nothing is not where the model says, so no
