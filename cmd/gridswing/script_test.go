@@ -36,6 +36,11 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			// What a terminal of the user's would change.
 			env.Setenv("NO_COLOR", "")
+			demo, err := filepath.Abs(filepath.Join("..", "..", "models", "demo"))
+			if err != nil {
+				return err
+			}
+			env.Setenv("DEMO", demo)
 			return openShop(env.WorkDir)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){

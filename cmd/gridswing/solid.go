@@ -17,7 +17,7 @@ import (
 // solidOptions are the flags of solid.
 type solidOptions struct {
 	units, material string
-	json            bool
+	holes, json     bool
 }
 
 func newSolid() *cobra.Command {
@@ -27,8 +27,14 @@ func newSolid() *cobra.Command {
 		Short: "Say whether a solid is sound, how large and how heavy",
 		Long: `Examines one solid: is it closed, are its facets turned the right way, what
 pieces has it, how large and how heavy is it. The exit code is 1 if it has a
-fault that can leave the verdict of a setup unproven.`,
+fault that can leave the verdict of a setup unproven.
+
+With --holes it also finds round holes and bosses, fitted to the facets: where,
+along which axis, how wide and deep, with which steps; and regular patterns of
+holes. What a component file can take over is printed last: a [[grid]] for each
+pattern, and as comments where locating pins and screws can be.`,
 		Example: `  gridswing solid riser.stl --material steel
+  gridswing solid riser.stl --holes
   gridswing solid riser.stl --units inch --json`,
 		Args: arguments(1, 1, "file"),
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
@@ -38,6 +44,7 @@ fault that can leave the verdict of a setup unproven.`,
 	f.SortFlags = false
 	f.StringVar(&o.units, "units", "mm", "the file's `UNIT`: mm (default) or inch (STL states none)")
 	f.StringVar(&o.material, "material", "", "weigh it as being of `NAME`, such as steel")
+	f.BoolVar(&o.holes, "holes", false, "find bores, bosses and hole patterns, and print tables for a component file")
 	f.BoolVar(&o.json, "json", false, "write the result as data")
 	completeWords(cmd, "units", geom.Millimetre.String(), geom.Inch.String())
 	completeWords(cmd, "material", machine.Materials()...)
@@ -67,6 +74,9 @@ func (o *solidOptions) run(cmd *cobra.Command, name string) error {
 		return err
 	}
 	s := text.Examine(name, mesh, unit, o.material, density)
+	if o.holes {
+		s.Holes = text.FindHoles(name, mesh, unit)
+	}
 	out := cmd.OutOrStdout()
 	if o.json {
 		err = json.NewEncoder(out).Encode(s)

@@ -21,6 +21,9 @@ func floor(mm float64) float64 { return math.Floor(mm*100+noise) / 100 }
 // up prints a length in mm, rounded up to 0.01 mm.
 func up(mm float64) string { return fixed(math.Ceil(mm*100-noise)/100, 2) }
 
+// up3 prints a length in mm, rounded up to 0.001 mm.
+func up3(mm float64) string { return fixed(math.Ceil(mm*1000-noise)/1000, 3) }
+
 // Demanded prints a length in mm that a file states: as it is there, but for what
 // float64 arithmetic leaves of it, which is beyond the twelfth digit.
 func Demanded(mm float64) string {

@@ -41,6 +41,8 @@ type Solid struct {
 	Material string      `json:"material,omitempty"`
 	Mass     *float64    `json:"mass_kg"`
 	Warnings []string    `json:"warnings"`
+
+	Holes *Holes `json:"round,omitempty"` // where they were asked for
 }
 
 // Examine audits a mesh, in mm, of a file in the given unit. The density, in
@@ -100,6 +102,9 @@ func (s *Solid) Write(w io.Writer, look terminal.Look) error {
 	}
 	for _, warning := range s.Warnings {
 		p.field("warning", warning)
+	}
+	if s.Holes != nil {
+		s.Holes.write(p)
 	}
 	return p.err
 }
