@@ -169,6 +169,48 @@ func TestReachFollowsSchema(t *testing.T) {
 	}
 }
 
+// TestFasteningFollowsSchema holds the list of screws to the schema, with everything
+// in it and with what may be null or left out.
+func TestFasteningFollowsSchema(t *testing.T) {
+	s := schema(t)
+	contact, length, newtons, torque := check.Contact, 40.0, 43080.0, 83.9
+	whole := check.Screw{Of: "trunnion", Name: "1", Thread: "M12", Class: "8.8", Into: "plate/top C5", Length: &length,
+		Preload: &newtons, Torque: &torque, Driver: "hex key 10", Verdict: &contact}
+	for _, c := range []struct {
+		name, old, new string
+		follows        bool
+	}{
+		{"whole", "", "", true},
+		{"verdict", `"verdict":"contact"}]`, `"verdict":"nearly"}]`, false},
+		{"friction", `"friction":0.12`, `"friction":0`, false},
+		{"missing", `"preload_n":43080,`, "", false},
+		{"more", `"of":`, `"if":1,"of":`, false},
+	} {
+		r := specimen.Reach()
+		r.Fastening = &check.Fastening{At: []check.Position{{Axis: "A", Value: 90, Unit: "deg"}}, Order: []string{"trunnion"},
+			Friction: 0.12, Drivers: []string{"hex key 10"}, Screws: []check.Screw{{Of: "trunnion", Name: "2", Thread: "M30", Below: true}, whole}}
+		r.Findings = append(r.Findings, check.Finding{Verdict: check.Unproven, Question: check.Driving, Bodies: [2]string{"trunnion"},
+			At: r.Fastening.At, Over: []check.Range{}})
+		data, err := json.Marshal(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Count(data, []byte(c.old)) == 0 {
+			t.Fatalf("%s: the report has no %s", c.name, c.old)
+		}
+		document, err := jsonschema.UnmarshalJSON(bytes.NewReader(bytes.ReplaceAll(data, []byte(c.old), []byte(c.new))))
+		if c.old == "" {
+			document, err = jsonschema.UnmarshalJSON(bytes.NewReader(data))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := s.Validate(document); (err == nil) != c.follows {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
 // TestFullReportFollowsSchema holds a report with everything in it to the schema, with either
 // method of offsets, and what is left out or null where it may be.
 func TestFullReportFollowsSchema(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"gridswing/cmd/gridswing/internal/progress"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/driver"
 	"gridswing/machine/check/proof"
 	"gridswing/machine/check/reach"
 	"gridswing/machine/check/swing"
@@ -74,6 +75,11 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 				continue
 			}
 			err = reach.Check(ctx, s, r, reach.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+		case check.DriverCheck:
+			err = driver.Check(ctx, s, r, driver.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+			if err == nil && (r.Fastening == nil || len(s.Drivers) == 0) {
+				continue // the screws are listed at most
+			}
 		}
 		if err != nil {
 			return nil, err

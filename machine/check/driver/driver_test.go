@@ -162,7 +162,7 @@ func TestNothingToLookAt(t *testing.T) {
 	i := strings.Index(text, "driver = ")
 	s["setup.toml"] = text[:i] + text[strings.Index(text, "place = "):]
 	r := s.check(t)
-	if len(r.Findings) != 0 || len(r.Pairs) != 0 || !slices.ContainsFunc(r.Assumed, func(a string) bool { return strings.Contains(a, "No driver is stated") }) ||
+	if len(r.Findings) != 0 || len(r.Pairs) != 0 || !slices.ContainsFunc(r.Assumed, func(a string) bool { return strings.Contains(a, "no driver is stated") }) ||
 		r.Fastening.Screws[0].Verdict != nil {
 		t.Errorf("%q\n%s", r.Assumed, summary(r))
 	}

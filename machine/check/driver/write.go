@@ -15,13 +15,13 @@ func (c *checker) write(r *check.Report) {
 	out := c.fastening()
 	r.Fastening = out
 	if len(c.setup.Drivers) == 0 {
-		r.Assumed = append(r.Assumed, "No driver is stated: whether screws can be got at is not looked at.")
+		r.Assumed = append(r.Assumed, "no driver is stated: whether screws can be got at is not looked at")
 	} else {
 		c.report(r)
 	}
 	if !out.Stated && slices.ContainsFunc(out.Screws, func(s check.Screw) bool { return s.Torque != nil }) {
 		r.Assumed = append(r.Assumed, fmt.Sprintf(
-			"Preloads and torques are for a friction of %g in threads and under heads, which the setup does not state.", out.Friction))
+			"preloads and torques are for a friction of %g in threads and under heads, which the setup does not state", out.Friction))
 	}
 	r.Conclude()
 }
@@ -90,7 +90,7 @@ func (c *checker) report(r *check.Report) {
 		if w.doubt != "" {
 			r.Findings = append(r.Findings, check.Finding{
 				Verdict: check.Unproven, Question: check.Driving, Bodies: [2]string{w.of}, Index: [2]int{-1, -1},
-				Reason: w.doubt, At: c.loadedAt(),
+				Reason: w.doubt, At: c.loadedAt(), Over: []check.Range{}, Params: c.setup.Loading.At,
 			})
 		}
 	}

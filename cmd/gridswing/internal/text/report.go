@@ -26,6 +26,7 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	p.keyIn(r)
 	p.closest(r)
 	p.swept(r)
+	p.fastening(r)
 	p.placed(r)
 	p.modelled(r)
 	p.list("Assumed", assumed(r))

@@ -27,6 +27,8 @@ func toolQuestion(f *check.Finding) string {
 		return "whether the magazine takes it"
 	case check.Keyed:
 		return "what to key in"
+	case check.Driving:
+		return "a driver on its way to a screw"
 	}
 	return ""
 }
