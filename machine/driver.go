@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gridswing/geom"
 	"gridswing/geom/shape"
@@ -25,7 +26,7 @@ type driverTable struct {
 // that it sweeps when it turns about its own axis.
 type Driver struct {
 	Name   string
-	Thread string  // of the screws that it fits; "": Key says
+	Thread string  // of the screws that it fits, without a pitch; "": Key says
 	Key    float64 // width across flats of their sockets, mm; 0: Thread says
 	// Solid encloses it, in its own frame, mm: the origin in the plane of the top of the
 	// head, Z away from the screw.
@@ -35,10 +36,16 @@ type Driver struct {
 	Free float64
 }
 
+// sameKey is how far two widths across flats may differ and be the same, mm: as far as
+// one that is written in inches to a thousandth.
+const sameKey = 0.02
+
 // Fits reports whether the driver fits a screw of a thread whose head has a socket of the
-// given width across flats; 0: it has none, or none that is known.
+// given width across flats; 0: it has none, or none that is known. The pitch of the
+// thread does not matter.
 func (d *Driver) Fits(thread string, key float64) bool {
-	return d.Thread == thread || d.Key > 0 && d.Key == key
+	diameter, _, _ := strings.Cut(thread, "x")
+	return d.Thread != "" && d.Thread == diameter || d.Key > 0 && math.Abs(d.Key-key) <= sameKey
 }
 
 // driverSides is how many flat sides stand in for a round one: corners 0.1 % of the
@@ -57,7 +64,7 @@ func (s *source) driver(t *driverTable, unit scale) *Driver {
 		if err != nil {
 			s.fault(t.Path+".fits", quoted(t.Fits), "a thread: %s", oneOf(t.Fits, screws.Names()))
 		}
-		d.Thread = size.Name
+		d.Thread, _, _ = strings.Cut(size.Name, "x")
 	case t.Key == nil:
 		s.fault(t.Path, "neither fits nor key", `fits = "M12", the thread of the screws that it fits, or key = 10, the width across flats`)
 	default:

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// The example has a wrench in its tool file and a key of its own; mm and inch say the same.
+// The example has a wrench in its tool file and a key of its own.
 func TestDrivers(t *testing.T) {
 	s := example(t).load(t)
 	if len(s.Drivers) != 2 {
@@ -28,9 +28,27 @@ func TestDrivers(t *testing.T) {
 			t.Errorf("%s: %+v", d.Name, a)
 		}
 	}
-	inch := example(t).with(t, "tools.toml", "profile = [[-16, 32], [60, 32], [60, 180], [220, 180]]", "profile = [[-16, 32], [61, 32]]")
-	if got := inch.load(t).Drivers[0].Solid.Audit.Bounds.Max.Z; math.Abs(got-61) > 0.01 {
-		t.Errorf("%v", got)
+	if !wrench.Fits("M16x1.5", 0) {
+		t.Error("the head of a fine thread is another one")
+	}
+}
+
+// A tool file in inches says the same as one in mm.
+func TestDriverInInches(t *testing.T) {
+	w := example(t).with(t, "setup.toml", `["tools.toml"]`, `["tools.toml", "keys.toml"]`)
+	w["keys.toml"] = "kind = \"tools\"\nname = \"keys\"\nunits = \"inch\"\n[[driver]]\nname = \"key in inches\"\nkey = 0.394\n" +
+		"profile = [[0, 0.5], [10, 0.5]]\nfree_height = 2\n"
+	d := w.load(t).Drivers[1]
+	if !d.Fits("M12", 10) || d.Fits("M10", 8) || d.Free != 50.8 {
+		t.Errorf("%+v", d)
+	}
+	size := d.Solid.Audit.Bounds.Size()
+	nearly(t, "length", size.Z, 254, 0.01)
+	nearly(t, "width", size.X, 12.7, 0.02)
+	// A name that both files have.
+	w["keys.toml"] = strings.Replace(w["keys.toml"], "key in inches", "socket wrench M16", 1)
+	if e := w.onlyError(t); !strings.Contains(e.Found, "second time") || e.File != "setup.toml" {
+		t.Error(e)
 	}
 }
 

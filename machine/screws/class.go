@@ -11,14 +11,23 @@ type Class struct {
 	Name string // "8.8"
 	// of diameters up to 16 mm, and over
 	proof, yield [2]float64
+	// strength is the column of engagements: 0 to 8.8, 1 to 10.9, 2 to 12.9.
+	strength int
 }
 
-// classes: proof stress Sp and stress at 0.2 % elongation Rp0.2, MPa (ISO 898-1, table 3;
-// the former as reprinted with its proof loads, the latter by what VDI 2230 tabulates).
+// classes: proof stress Sp and yield stress (ReL, Rpf or Rp0.2), MPa (ISO 898-1, table 3). The
+// former are those of printed proof loads; the latter agree from 8.8 on with what VDI
+// 2230 tabulates, below they are from memory.
 var classes = []Class{
-	{"8.8", [2]float64{580, 600}, [2]float64{640, 660}},
-	{"10.9", [2]float64{830, 830}, [2]float64{940, 940}},
-	{"12.9", [2]float64{970, 970}, [2]float64{1100, 1100}},
+	{"4.6", [2]float64{225, 225}, [2]float64{240, 240}, 0},
+	{"4.8", [2]float64{310, 310}, [2]float64{340, 340}, 0},
+	{"5.6", [2]float64{280, 280}, [2]float64{300, 300}, 0},
+	{"5.8", [2]float64{380, 380}, [2]float64{420, 420}, 0},
+	{"6.8", [2]float64{440, 440}, [2]float64{480, 480}, 0},
+	{"8.8", [2]float64{580, 600}, [2]float64{640, 660}, 0},
+	{"9.8", [2]float64{650, 650}, [2]float64{720, 720}, 1}, // to M16 only
+	{"10.9", [2]float64{830, 830}, [2]float64{940, 940}, 1},
+	{"12.9", [2]float64{970, 970}, [2]float64{1100, 1100}, 2},
 }
 
 // ClassOf returns the property class of that name ("8.8"). The error names what there is.

@@ -8,7 +8,8 @@ import (
 )
 
 // engagements are the lengths of thread that a screw of class 8.8, 10.9 and 12.9 needs, in
-// diameters. Coarse thread, without countersink.
+// diameters. Coarse thread, without countersink. Weaker classes are given that of the next
+// stronger one here.
 var engagements = map[string][3]float64{
 	// Fastener makers' tables from trials with M6 to M16, structural steel over 360 MPa.
 	"steel":      {1, 1.25, 1.4},
@@ -30,10 +31,9 @@ var engagements = map[string][3]float64{
 // one, the thread gives way first.
 func Engagement(material string, c Class, s Size) (float64, error) {
 	row, known := engagements[material]
-	i := slices.IndexFunc(classes, func(k Class) bool { return k.Name == c.Name })
-	if !known || i < 0 {
+	if !known || c.Name == "" {
 		return 0, fmt.Errorf("thread in %q with a screw of class %q, expected a class of this package in %s",
 			material, c.Name, strings.Join(slices.Sorted(maps.Keys(engagements)), ", "))
 	}
-	return row[i] * s.Diameter, nil
+	return row[c.strength] * s.Diameter, nil
 }

@@ -65,6 +65,12 @@ func TestProofLoads(t *testing.T) {
 			}
 		}
 	}
+	// M12: the weaker classes of the same table.
+	for name, want := range map[string]float64{"4.6": 19000, "4.8": 26100, "5.6": 23600, "5.8": 32000, "6.8": 37100, "9.8": 54800} {
+		if got := class(t, name).ProofLoad(size(t, "M12")); math.Abs(got-want) > 0.0065*want {
+			t.Errorf("M12 %s: %.0f N, want %v", name, got, want)
+		}
+	}
 	for name, want := range map[string]float64{"M8": 36.61, "M10": 57.99, "M12": 84.27, "M16": 156.67} {
 		if got := size(t, name).StressArea(); math.Abs(got-want) > 0.005 {
 			t.Errorf("%s: %.3f mm2, want %v (ISO 898-1, formula)", name, got, want)
@@ -161,7 +167,7 @@ func TestTightenGrows(t *testing.T) {
 			if loose.Preload <= tight.Preload || loose.Torque >= tight.Torque || loose.Preload >= c.ProofLoad(s) {
 				t.Errorf("%s %s: %+v, %+v", name, c.Name, loose, tight)
 			}
-			if i > 0 {
+			if i > 0 && classes[i-1].yield[0] < c.yield[0] {
 				if weaker, _ := classes[i-1].Tighten(s, 0.1); weaker.Preload >= loose.Preload {
 					t.Errorf("%s %s: no more than %s", name, c.Name, classes[i-1].Name)
 				}
@@ -222,7 +228,8 @@ func TestEngagement(t *testing.T) {
 		a, _ := Engagement(material, class(t, "8.8"), m12)
 		b, _ := Engagement(material, class(t, "10.9"), m12)
 		c, _ := Engagement(material, class(t, "12.9"), m12)
-		if a < 12 || b < a || c < b {
+		weak, _ := Engagement(material, class(t, "5.6"), m12)
+		if a < 12 || b < a || c < b || weak != a {
 			t.Errorf("%s: %v, %v, %v", material, a, b, c)
 		}
 	}
@@ -246,7 +253,7 @@ func TestNotThere(t *testing.T) {
 	if s := size(t, "M12x1.75"); s.Name != "M12" || s.Pitch != 1.75 {
 		t.Errorf("%+v", s)
 	}
-	if _, err := ClassOf("9.9"); err == nil || !strings.Contains(err.Error(), "8.8, 10.9, 12.9") {
+	if _, err := ClassOf("9.9"); err == nil || !strings.Contains(err.Error(), "8.8, 9.8, 10.9, 12.9") {
 		t.Errorf("%v", err)
 	}
 	if _, err := SlotOf(13); err == nil || !strings.Contains(err.Error(), "12, 14, 18") {

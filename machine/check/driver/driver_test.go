@@ -249,3 +249,33 @@ func TestAgainstCylinders(t *testing.T) {
 		}
 	}
 }
+
+// A screw on the cradle turns with it: tilted by 90 it points in +Y, its seat 10 from the
+// axis, its head's end at 10 + 20 + 12 = 42 and the key's, at its free height, at 42 + 60 +
+// 100 = 202. The wall stands at 205. Against it counts where the table stands, too.
+func TestScrewOnWhatTilts(t *testing.T) {
+	tilted := func() shop {
+		return newShop().with("block.stl", solidBox(-40, -25, 0, 40, 25, 20)).with("wall.stl", solidBox(-60, 205, 50, -20, 250, 150)).
+			edit(t, "block.toml", "solid =", "seat = { pins = [[-25, 0, 0], [25, 0, 0]], play = 0 }\n"+
+				"fastener = [{ at = [0, 0, 0], thread = \"M12\", clamped = 20 }]\nsolid =").
+			edit(t, "unit.toml", "seat =", "grid = [{ name = \"face\", solid = \"cradle\", carried_by = \"A\", origin = [-25, 0, 110], columns = 2, rows = 1, pitch = 50 }]\nseat =").
+			edit(t, "setup.toml", `on = "table", at = [0, 0, 0], within = 0`, `on = "unit/face", pins = ["A1", "B1"]`).
+			edit(t, "machine.toml", "solid = [", "solid = [\n  { name = \"wall\", role = \"guards\", file = \"wall.stl\", carried_by = \"bed\", chord_error = 0 },").
+			edit(t, "machine.toml", `"guards", `, "")
+	}
+	if r := tilted().check(t); r.Verdict != check.Clear || len(r.Fastening.Screws) != 2 {
+		t.Errorf("%s", summary(r))
+	}
+	r := tilted().edit(t, "setup.toml", "loading = 2", "loading = 4").check(t)
+	f := find(r, "machine/wall")
+	if f == nil || f.Verdict != check.Tight || math.Abs(*f.Smallest-3) > 0.01 || f.Bodies[0] != "key at screw 1 (M12) of block" {
+		t.Fatalf("%s", summary(r))
+	}
+	if at := f.At[len(f.At)-1]; math.Abs(at.Value-100) > 0.2 {
+		t.Errorf("nearest %v above the head, which is at its free height", at.Value)
+	}
+	// With the table at the other side the wall is not there.
+	if r := tilted().edit(t, "setup.toml", "loading = 2", "loading = 4").edit(t, "setup.toml", "{ A = 90 }", "{ A = 90, X = -150 }").check(t); find(r, "machine/wall") != nil {
+		t.Errorf("%s", summary(r))
+	}
+}
