@@ -99,10 +99,13 @@ func (p *patch) rim(t *faceted, upper bool, in map[int32]bool) []int32 {
 	return rim
 }
 
-// followChamfer goes over the facets of a cone about the axis that begins at an end:
-// a chamfer or countersink of a bore, which widens, or of a boss, which narrows.
+// followChamfer goes over the facets of a cone about the axis that begins at an end: a
+// chamfer, rounding or countersink of a bore, which widens, or of a boss, which narrows.
 func (p *patch) followChamfer(t *faceted, e *end, sign float64, from []int32, in map[int32]bool) {
-	const widest = 3 // radii: what is wider is a funnel, not a chamfer
+	const (
+		widest = 3    // radii: what is wider is a funnel, not a chamfer
+		least  = 0.03 // of the normal along and across the axis: a rounding begins and ends gently
+	)
 	outward, start := p.axis.Mul(sign), e.height
 	sense := -1.0
 	if p.boss {
@@ -117,7 +120,7 @@ func (p *patch) followChamfer(t *faceted, e *end, sign float64, from []int32, in
 		}
 		u := radial.Normalize()
 		axial, out, around := n.Dot(outward), sense*n.Dot(u), math.Abs(n.Dot(u.Cross(outward)))
-		if axial < 0.15 || out < 0.15 || around > 0.45 {
+		if axial < least || out < least || around > 0.45 {
 			return false
 		}
 		for _, q := range [3]r3.Vector{a, b, c} {
@@ -149,7 +152,7 @@ func (p *patch) followChamfer(t *faceted, e *end, sign float64, from []int32, in
 func (p *patch) followPoint(t *faceted, e *end, sign float64, from []int32, in map[int32]bool) {
 	outer, start := p.radius+p.margin(t), e.height
 	e.through = false
-	nearest := math.Inf(1)
+	var heights, radii []float64
 	t.flood(from, in, func(f int32) bool {
 		a, b, c := t.mesh.Triangle(int(f))
 		for _, q := range [3]r3.Vector{a, b, c} {
@@ -161,9 +164,9 @@ func (p *patch) followPoint(t *faceted, e *end, sign float64, from []int32, in m
 		return true
 	}, func(q r3.Vector) {
 		along, radial := p.from(q)
+		heights, radii = append(heights, sign*(along-start)), append(radii, radial.Norm())
 		if sign*(along-e.height) > 0 {
 			e.height = along
-			nearest = radial.Norm()
 		}
 	})
 	if e.through {
@@ -171,9 +174,14 @@ func (p *patch) followPoint(t *faceted, e *end, sign float64, from []int32, in m
 		return
 	}
 	depth := sign * (e.height - start)
-	e.tip = depth > p.margin(t) && nearest <= 0.1*p.radius
-	if !e.tip && depth <= p.margin(t) {
+	if depth <= p.margin(t) {
 		e.height = start
+		return
+	}
+	e.tip = true
+	for i, h := range heights { // on the lines from the rim to the axis
+		const off = 0.05
+		e.tip = e.tip && math.Abs(radii[i]-p.radius*(1-h/depth)) <= off*p.radius
 	}
 }
 

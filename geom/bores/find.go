@@ -2,15 +2,26 @@ package bores
 
 import (
 	"gridswing/geom"
+
+	"github.com/golang/geo/r3"
 )
 
 // Found is what is round in a mesh.
 type Found struct {
 	Holes  []Hole // by their first facets
 	Bosses []Boss
-	// Arcs is how many cylindrical pieces do not go round by 350 degrees: fillets,
-	// the ends of slots, what is left of a bore that another one crosses.
-	Arcs int
+	Arcs   []Arc
+}
+
+// Arc is a cylindrical piece that does not go round by 350 degrees: a fillet, the end
+// of a slot, a bore with a keyway, what another bore leaves of one that it crosses.
+type Arc struct {
+	Middle   r3.Vector // on the axis, half way between the ends
+	Axis     r3.Vector // unit, either way
+	Diameter float64   // of the circle on which the corners of the facets lie, mm
+	Length   float64   // along the axis, mm
+	Coverage float64   // radians of the circle, 60 degrees or more
+	Boss     bool      // the material is within
 }
 
 // Find looks for bores and bosses in a mesh, in mm. It takes time about linear in
@@ -27,7 +38,10 @@ func Find(m *geom.Mesh) *Found {
 	f := &Found{Holes: holesOf(t, patches), Bosses: bossesOf(t, patches)}
 	for _, p := range patches {
 		if p.coverage < fullCircle {
-			f.Arcs++
+			f.Arcs = append(f.Arcs, Arc{
+				Middle: p.center.Add(p.axis.Mul((p.low + p.high) / 2)), Axis: p.axis,
+				Diameter: 2 * p.radius, Length: p.high - p.low, Coverage: p.coverage, Boss: p.boss,
+			})
 		}
 	}
 	return f

@@ -44,8 +44,8 @@ func TestSides(t *testing.T) {
 			shape.Layer{Height: 4, Bottom: shape.Region{outline}},
 			shape.Layer{Height: 8, Bottom: shape.Region{outline, circle(r2.Point{X: 3, Y: 4}, 6, n)}})
 		f := bores.Find(must(t, s, err).Mesh())
-		if len(f.Holes) != 1 || len(f.Bosses) != 0 || f.Arcs != 0 {
-			t.Fatalf("%d sides: %d holes, %d bosses, %d arcs, want one hole", n, len(f.Holes), len(f.Bosses), f.Arcs)
+		if len(f.Holes) != 1 || len(f.Bosses) != 0 || len(f.Arcs) != 0 {
+			t.Fatalf("%d sides: %d holes, %d bosses, %d arcs, want one hole", n, len(f.Holes), len(f.Bosses), len(f.Arcs))
 		}
 		h, step := &f.Holes[0], f.Holes[0].Steps[0]
 		if !nearPoint(h.Mouth, r3.Vector{X: 3, Y: 4, Z: 17}, 1e-4) || !nearPoint(h.Axis, r3.Vector{Z: 1}, 1e-5) {
@@ -81,8 +81,8 @@ func TestNoBores(t *testing.T) {
 		if len(f.Holes) != 0 || len(f.Bosses) != 0 {
 			t.Errorf("%s: %d holes, %d bosses", name, len(f.Holes), len(f.Bosses))
 		}
-		if f.Arcs != c.arcs && name != "slot" { // the ends of a slot may be four quarters
-			t.Errorf("%s: %d arcs, want %d", name, f.Arcs, c.arcs)
+		if len(f.Arcs) != c.arcs && name != "slot" { // the ends of a slot may be four quarters
+			t.Errorf("%s: %d arcs, want %d", name, len(f.Arcs), c.arcs)
 		}
 		s, err = shape.Extrude(shape.Region{c.contour}, 0, 10)
 		if f := bores.Find(must(t, s, err).Mesh()); len(f.Bosses) != 0 || len(f.Holes) != 0 {
@@ -118,6 +118,66 @@ func TestDrilled(t *testing.T) {
 	}
 	if b := &f.Bosses[0]; !near(b.Diameter, 40, 1e-4) || !near(b.Height, 40, 1e-4) || !nearPoint(b.Base, r3.Vector{Z: -40}, 1e-4) {
 		t.Errorf("found %+v", b)
+	}
+}
+
+// A rounded mouth and the bottom of a ball nose: depths count from the face, and what is
+// no cone is no point of a drill. A boss with a rounded end is as high as that.
+func TestRounded(t *testing.T) {
+	const radius, depth, fillet = 5.0, 22.0, 1.5
+	arc := func(center r2.Point, r, from, to float64) []r2.Point {
+		var points []r2.Point
+		for i := range 9 {
+			sin, cos := math.Sincos((from + (to-from)*float64(i)/8) * math.Pi / 180)
+			x := center.X + r*cos
+			if x < 1e-9 {
+				x = 0 // on the axis exactly
+			}
+			points = append(points, r2.Point{X: x, Y: center.Y + r*sin})
+		}
+		return points
+	}
+	profile := arc(r2.Point{Y: -depth}, radius, -90, 0)
+	profile = append(profile, arc(r2.Point{X: radius + fillet, Y: -fillet}, fillet, 180, 90)...)
+	profile = append(profile, arc(r2.Point{X: 18, Y: -2}, 2, 90, 0)...)
+	profile = append(profile, r2.Point{X: 20, Y: -40}, r2.Point{Y: -40})
+	s, err := shape.Revolve(profile, shape.Round{Chord: 0.01})
+	f := bores.Find(must(t, s, err).Mesh())
+	if len(f.Holes) != 1 || len(f.Bosses) != 1 {
+		t.Fatalf("%d holes, %d bosses, want one each", len(f.Holes), len(f.Bosses))
+	}
+	h := &f.Holes[0]
+	if h.Bottom != bores.Blind || !near(h.Depth, depth, 1e-4) || !near(h.Deepest, depth+radius, 1e-4) || h.Point != 0 ||
+		!near(h.Chamfer, 2*(radius+fillet), 1e-3) || !nearPoint(h.Mouth, r3.Vector{}, 1e-4) {
+		t.Errorf("found %+v", h)
+	}
+	if b := &f.Bosses[0]; !near(b.Diameter, 40, 1e-4) || !near(b.Height, 40, 1e-3) {
+		t.Errorf("found %+v", b)
+	}
+}
+
+// Coarse bores with a counterbore and chamfers of 45 degrees, which turn as much as the
+// sides do.
+func TestCoarseStepped(t *testing.T) {
+	for n := 8; n <= 16; n++ {
+		outline := shape.Region{shape.Rect(-20, -15, 30, 25)}
+		ring := func(r float64) shape.Region { return append(outline[:1:1], circle(r2.Point{X: 3, Y: 4}, r, n)) }
+		s, err := shape.Stack(0,
+			shape.Layer{Height: 0.5, Bottom: ring(5.5), Top: ring(5)},
+			shape.Layer{Height: 9.5, Bottom: ring(5)},
+			shape.Layer{Height: 6, Bottom: ring(8)},
+			shape.Layer{Height: 1, Bottom: ring(8), Top: ring(9)})
+		f := bores.Find(must(t, s, err).Moved(geom.Turn(r3.Vector{}, r3.Vector{X: 1, Y: 1, Z: 0.3}.Normalize(), 0.7)).Mesh())
+		if len(f.Holes) != 1 || len(f.Bosses) != 0 {
+			t.Errorf("%d sides: %d holes, %d bosses, want one hole", n, len(f.Holes), len(f.Bosses))
+			continue
+		}
+		h := &f.Holes[0]
+		if len(h.Steps) != 2 || !near(h.Steps[0].Diameter, 16, 1e-4) || !near(h.Steps[1].Diameter, 10, 1e-4) ||
+			!near(h.Steps[0].To, 7, 1e-4) || !near(h.Depth, 17, 1e-4) || h.Bottom != bores.Through ||
+			!near(h.Chamfer, 18, 1e-3) || !near(h.Exit, 11, 1e-3) {
+			t.Errorf("%d sides: found %+v", n, h)
+		}
 	}
 }
 
@@ -327,7 +387,7 @@ func TestInsideOut(t *testing.T) {
 
 func TestNothing(t *testing.T) {
 	f := bores.Find(&geom.Mesh{})
-	if len(f.Holes)+len(f.Bosses)+f.Arcs != 0 {
+	if len(f.Holes)+len(f.Bosses)+len(f.Arcs) != 0 {
 		t.Errorf("found %+v in nothing", f)
 	}
 	if g, c := f.Patterns(); len(g)+len(c) != 0 {

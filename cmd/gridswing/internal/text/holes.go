@@ -14,7 +14,7 @@ import (
 type Holes struct {
 	Holes   []Hole       `json:"holes"`
 	Bosses  []Boss       `json:"bosses"`
-	Arcs    int          `json:"arcs"` // round pieces that cover less than 350 degrees: fillets, ends of slots
+	Arcs    []Arc        `json:"arcs"` // round pieces of less than 350 degrees: fillets, ends of slots, bores with a keyway
 	Grids   []Grid       `json:"grids"`
 	Circles []BoltCircle `json:"bolt_circles"`
 	// Tables are what a component file can take over, in TOML: grids as tables, a
@@ -62,6 +62,16 @@ type Boss struct {
 	Worst    float64    `json:"worst_mm"`
 }
 
+// Arc is a round piece that is no hole and no boss, as it does not go all round.
+type Arc struct {
+	Middle   [3]float64 `json:"middle_mm"`
+	Axis     [3]float64 `json:"axis"`
+	Diameter float64    `json:"diameter_mm"`
+	Length   float64    `json:"length_mm"`
+	Coverage float64    `json:"coverage_deg"`
+	Boss     bool       `json:"boss"` // the material is within
+}
+
 // Grid is a regular pattern of holes; numbers of holes count from 0.
 type Grid struct {
 	Name     string     `json:"name"`
@@ -94,7 +104,7 @@ type BoltCircle struct {
 // FindHoles looks for what is round in a mesh, in mm, of a file in the given unit.
 func FindHoles(file string, m *geom.Mesh, unit geom.Unit) *Holes {
 	f := bores.Find(m)
-	h := &Holes{found: f, Holes: []Hole{}, Bosses: []Boss{}, Arcs: f.Arcs, Grids: []Grid{}, Circles: []BoltCircle{}}
+	h := &Holes{found: f, Holes: []Hole{}, Bosses: []Boss{}, Arcs: []Arc{}, Grids: []Grid{}, Circles: []BoltCircle{}}
 	for i := range f.Holes {
 		h.Holes = append(h.Holes, holeOf(&f.Holes[i]))
 	}
@@ -102,6 +112,12 @@ func FindHoles(file string, m *geom.Mesh, unit geom.Unit) *Holes {
 		h.Bosses = append(h.Bosses, Boss{
 			Base: array(b.Base), Axis: array(b.Axis), Diameter: b.Diameter, Flats: b.Flats, Height: b.Height,
 			Sides: b.Sides, RMS: b.RMS, Worst: b.Worst,
+		})
+	}
+	for _, a := range f.Arcs {
+		h.Arcs = append(h.Arcs, Arc{
+			Middle: array(a.Middle), Axis: array(a.Axis), Diameter: a.Diameter, Length: a.Length,
+			Coverage: a.Coverage * 180 / math.Pi, Boss: a.Boss,
 		})
 	}
 	h.grids, h.circles = f.Patterns()

@@ -165,8 +165,29 @@ func (h *Holes) writeFit(p *page) {
 		p.field("diameters", fmt.Sprintf("of the circle on which the corners of the facets lie, to %s mm at worst; "+
 			"the middles of the facets lie up to %s mm within it", up3(worst), up3(flats)))
 	}
-	if h.Arcs > 0 {
-		p.field("arcs", plural(h.Arcs, "round piece")+" of less than 350 degrees, such as fillets and the ends of slots, left out")
+	h.writeArcs(p)
+}
+
+// writeArcs counts the arcs, and lists those of more than half a circle: a bore with a
+// keyway is one.
+func (h *Holes) writeArcs(p *page) {
+	const half, most = 181, 12 // degrees; arcs
+	if len(h.Arcs) == 0 {
+		return
+	}
+	p.field("arcs", plural(len(h.Arcs), "round piece")+" of less than 350 degrees, such as fillets and the ends of slots, left out")
+	listed := 0
+	for _, a := range h.Arcs {
+		if a.Coverage < half || listed == most {
+			continue
+		}
+		listed++
+		sense := "hollow"
+		if a.Boss {
+			sense = "column"
+		}
+		p.field("", fmt.Sprintf("%s of %s, %s degrees of it, %s long, axis %s, its middle at (%s)",
+			sense, mmOf(a.Diameter), short(a.Coverage, 0), mmOf(a.Length), direction(a.Axis), corner(a.Middle)))
 	}
 }
 
