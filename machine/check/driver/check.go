@@ -2,7 +2,6 @@ package driver
 
 import (
 	"context"
-	"fmt"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -75,7 +74,7 @@ func (c *checker) try(ctx context.Context, w *screw) error {
 		}
 	}
 	if w.best == nil {
-		w.doubt = fmt.Sprintf("no driver fits %s", w.words())
+		w.doubt = "no driver fits %s"
 	}
 	return nil
 }

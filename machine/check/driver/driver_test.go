@@ -134,7 +134,7 @@ func TestSeveralDrivers(t *testing.T) {
 // What is not known is said, and is not clear.
 func TestUnknown(t *testing.T) {
 	for _, c := range []struct{ old, new, says string }{
-		{"clamped = 20,", "", "does not state what it clamps"},
+		{"clamped = 20,", "", "does not state what is clamped"},
 		{`"M12"`, `"M10"`, "no driver fits screw 1 (M10) of unit"},
 		{`"M12"`, `"M30"`, "no table has the thread"},
 	} {
@@ -144,8 +144,14 @@ func TestUnknown(t *testing.T) {
 			t.Errorf("%s\n%s", c.says, summary(r))
 		}
 	}
+	// Screws of one component are told together.
+	r := newShop().edit(t, "unit.toml", "fastener = [", "fastener = [{ at = [99, 25, 0], thread = \"M12\", name = \"left\" }, ").
+		edit(t, "unit.toml", "clamped = 20,", "").check(t)
+	if len(r.Findings) != 1 || !strings.Contains(r.Findings[0].Reason, "head of screws left, 2 (M12) of unit is") {
+		t.Errorf("%s", summary(r))
+	}
 	// A head that is stated takes the place of ISO 4762's; its key is not known.
-	r := newShop().edit(t, "unit.toml", "length = 40,", "length = 40, head = [19, 8],").check(t)
+	r = newShop().edit(t, "unit.toml", "length = 40,", "length = 40, head = [19, 8],").check(t)
 	if len(r.Findings) != 1 || !strings.Contains(r.Findings[0].Reason, "no driver fits") || r.Fastening.Screws[0].Torque != nil {
 		t.Errorf("%s", summary(r))
 	}

@@ -23,7 +23,7 @@ type screw struct {
 	known  bool
 	height float64 // of the head, mm; 0: not known
 	key    float64 // width across flats; 0: not known
-	doubt  string  // why it could not be looked at
+	doubt  string  // why it could not be looked at, with %s for the screw; "": it was
 	best   *approach
 }
 
@@ -67,13 +67,14 @@ func baseOf(s *machine.Setup, unit string) (base motion.Chain) {
 // words names a screw.
 func (w *screw) words() string { return fmt.Sprintf("screw %s (%s) of %s", w.Name, w.Thread, w.of) }
 
-// unknown says what is missing to know where the head is; "" if nothing is.
+// unknown says what is missing to know where the head is, with %s for the screw; "" if
+// nothing is.
 func (w *screw) unknown() string {
 	switch {
 	case w.height == 0:
-		return fmt.Sprintf("the head of %s is not known: no table has the thread, and its file states no head", w.words())
+		return "the head of %s is not known: no table has the thread, and the file states no head"
 	case w.Clamped == 0:
-		return fmt.Sprintf("where the head of %s is, is not known: its file does not state what it clamps", w.words())
+		return "where the head of %s is, is not known: the file does not state what is clamped"
 	}
 	return ""
 }

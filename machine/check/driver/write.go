@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
@@ -83,17 +84,38 @@ type told struct {
 	more int // screws with which it is not clear either
 }
 
-// report adds findings and lines: one for each component, driver and body that it
-// meets, and one for each reason why a screw could not be looked at.
-func (c *checker) report(r *check.Report) {
+// doubts lists why screws could not be looked at, those of one thread of a component
+// together.
+func (c *checker) doubts() (list []check.Finding) {
+	type key struct{ of, thread, doubt string }
+	names := map[key][]string{}
+	var order []key
 	for _, w := range c.screws {
-		if w.doubt != "" {
-			r.Findings = append(r.Findings, check.Finding{
-				Verdict: check.Unproven, Question: check.Driving, Bodies: [2]string{w.of}, Index: [2]int{-1, -1},
-				Reason: w.doubt, At: c.loadedAt(), Over: []check.Range{}, Params: c.setup.Loading.At,
-			})
+		if k := (key{w.of, w.Thread, w.doubt}); w.doubt != "" {
+			if names[k] == nil {
+				order = append(order, k)
+			}
+			names[k] = append(names[k], w.Name)
 		}
 	}
+	for _, k := range order {
+		words := "screw "
+		if len(names[k]) > 1 {
+			words = "screws "
+		}
+		words += fmt.Sprintf("%s (%s) of %s", strings.Join(names[k], ", "), k.thread, k.of)
+		list = append(list, check.Finding{
+			Verdict: check.Unproven, Question: check.Driving, Bodies: [2]string{k.of}, Index: [2]int{-1, -1},
+			Reason: fmt.Sprintf(k.doubt, words), At: []check.Position{}, Over: []check.Range{}, Params: c.setup.Loading.At,
+		})
+	}
+	return list
+}
+
+// report adds findings and lines: one for each component, driver and body that it
+// meets, and why screws could not be looked at.
+func (c *checker) report(r *check.Report) {
+	r.Findings = append(r.Findings, c.doubts()...)
 	for _, t := range c.worst() {
 		r.Pairs = append(r.Pairs, check.Pair{
 			Question: check.Driving, Bodies: [2]string{t.name + " at the screws of " + t.of, c.setup.Bodies[t.other].Name},
