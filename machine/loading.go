@@ -115,7 +115,7 @@ func (b *builder) statedOrder() []string {
 }
 
 // addFriction reads the coefficient of friction of screws: the range is that of the
-// classes of VDI 2230-1, table A5.
+// classes of VDI 2230-1.
 func (b *builder) addFriction() {
 	if b.file.Friction == nil {
 		return

@@ -14,7 +14,7 @@ type Fastening struct {
 }
 
 // AssumedFriction is taken where a setup states none: in the middle of what lightly
-// oiled steel has (VDI 2230-1:2015, table A5, class B: 0.08 to 0.16; from memory).
+// oiled steel has (VDI 2230-1, class B: 0.08 to 0.16; from memory).
 const AssumedFriction = 0.12
 
 // Screw is one fastener of a component.

@@ -11,8 +11,8 @@ import (
 const largest = 120
 
 // steps are the largest nominal sizes of each step, mm, which belong to it (ISO 286-1,
-// table 1: over one, up to and including the next). The half steps of tables 2 to 5 have
-// equal values for the letters here.
+// table 1: over one, up to and including the next). The half steps of its other tables
+// have equal values for the letters here.
 var steps = [...]float64{3, 6, 10, 18, 30, 50, 80, 120}
 
 // row is one value of each step, micrometres.
@@ -38,7 +38,7 @@ const firstGrade, lastGrade = 5, 11
 func tolerance(grade, step int) float64 { return grades[grade-4][step] }
 
 // deviations are the fundamental deviations of shafts: es of f to h, ei of k to p (ISO
-// 286-1, tables 4 and 5). Up to 80 mm as printed in JIS B 0401:1999, which has taken
+// 286-1). Up to 80 mm as printed in JIS B 0401:1999, which has taken
 // over the ISO values; over 80 mm from memory, f, g and k agreeing with the formulae
 // of ISO 286-1, m and n with printed limits of M7 and N7.
 var deviations = map[string]row{
@@ -117,7 +117,7 @@ func shaft(letter string, grade, step int) float64 {
 }
 
 // hole returns the lower deviation of a hole, micrometres, by the rules of ISO 286-1
-// (4.3.2.5 and table 3): F to H mirror the shafts. K, M, N up to grade 8 and P up to
+// for holes: F to H mirror the shafts. K, M, N up to grade 8 and P up to
 // grade 7 lie higher than the mirror image by IT(n) - IT(n-1) over 3 mm, so that a hole
 // with a shaft one grade finer fits as the other way round. Coarser holes N end at 0.
 func hole(letter string, grade, step int) float64 {

@@ -15,7 +15,7 @@ type Class struct {
 	strength int
 }
 
-// classes: proof stress Sp and yield stress (ReL, Rpf or Rp0.2), MPa (ISO 898-1, table 3). The
+// classes: proof stress Sp and yield stress (ReL, Rpf or Rp0.2), MPa (ISO 898-1). The
 // former are those of printed proof loads; the latter agree from 8.8 on with what VDI
 // 2230 tabulates, below they are from memory.
 var classes = []Class{
@@ -69,12 +69,12 @@ type Tightening struct {
 const utilised = 0.9
 
 // Friction that a screw can have, of its thread and under its head: classes A to E of
-// VDI 2230-1, table A5.
+// VDI 2230-1; from memory.
 const LeastFriction, MostFriction = 0.04, 0.4
 
 // Tighten returns the greatest preload and torque for a full-shank socket head cap screw
 // in a medium clearance hole, with the friction in thread and under the head stated: 90 %
-// of yield while it is being turned (VDI 2230-1:2015, 5.4.3). With A the stress area of
+// of yield while it is being turned (VDI 2230-1). With A the stress area of
 // diameter d0 and W its plastic section modulus pi d0^3 / 12 against torsion,
 //
 //	FM = 0.9 Rp A / sqrt(1 + 3 (3/2 d2/d0 (P/(pi d2) + 1.155 mu))^2)

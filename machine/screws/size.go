@@ -101,7 +101,7 @@ func (s Size) PitchDiameter() float64 { return s.Diameter - 3*math.Sqrt(3)/8*s.P
 // H = P sqrt(3)/2), mm.
 func (s Size) Root() float64 { return s.Diameter - 17*math.Sqrt(3)/24*s.Pitch }
 
-// StressArea is the nominal stress area, pi/4 ((d2 + d3) / 2)^2 (ISO 898-1, 9.1.6.1), mm2.
+// StressArea is the nominal stress area, pi/4 ((d2 + d3) / 2)^2 (ISO 898-1), mm2.
 func (s Size) StressArea() float64 {
 	d := (s.PitchDiameter() + s.Root()) / 2
 	return math.Pi / 4 * d * d
