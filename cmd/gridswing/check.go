@@ -7,7 +7,7 @@ import (
 )
 
 func newCheck() *cobra.Command {
-	o := reportOptions{checks: []string{check.SwingCheck, check.ReachCheck, check.DriverCheck}}
+	o := reportOptions{checks: []string{check.SwingCheck, check.ReachCheck, check.DriverCheck, check.LoadsCheck}}
 	cmd := &cobra.Command{
 		Use:   "check SETUP...",
 		Short: "Tell whether setups swing clear, and tools reach what they cut",
@@ -15,7 +15,8 @@ func newCheck() *cobra.Command {
 what over the whole commanded range, how close the rest gets, and what the
 answer rests on. Where a setup says what is to be cut, it also tells whether
 each tool gets there and back, and what to key in, as "gridswing reach" does.
-Where there are drivers, it tells whether they get to the screws.`,
+Where there are drivers, it tells whether they get to the screws.
+Last it weighs what stands on the table and on units with rotary axes.`,
 		Example: `  gridswing check setups/op10.toml --pictures pictures
   gridswing check setups/*.toml --quiet
   gridswing check setups/op10.toml --json > op10.json`,

@@ -63,7 +63,7 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	}
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
 	pictures := filepath.Join(dir, "pictures")
-	l := newLooker(0, line, check.SwingCheck, check.ReachCheck)
+	l := newLooker(0, line, check.SwingCheck, check.ReachCheck, check.LoadsCheck)
 	setups := make([]*machine.Setup, len(demoSetups))
 	for i, d := range demoSetups {
 		s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))

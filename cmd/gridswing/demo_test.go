@@ -40,9 +40,9 @@ func TestDemo(t *testing.T) {
 		names = append(names, f.Name())
 	}
 	want := []string{
-		"bracket-op10-machine.png",
+		"bracket-op10-loads.png", "bracket-op10-machine.png",
 		"bracket-op10-one-hole-off-finding-1.png", "bracket-op10-one-hole-off-finding-2.png",
-		"bracket-op10-one-hole-off-finding-3.png", "bracket-op10-one-hole-off-machine.png",
+		"bracket-op10-one-hole-off-finding-3.png", "bracket-op10-one-hole-off-loads.png", "bracket-op10-one-hole-off-machine.png",
 		"bracket-op10-one-hole-off-operation-finish-the-walls-ends.png", "bracket-op10-one-hole-off-operation-rough-the-walls.png",
 		"bracket-op10-one-hole-off-setup.png", "bracket-op10-one-hole-off-swing-chart.png",
 		"bracket-op10-one-hole-off-worst-position.png",

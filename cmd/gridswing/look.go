@@ -12,6 +12,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/driver"
+	"gridswing/machine/check/loads"
 	"gridswing/machine/check/proof"
 	"gridswing/machine/check/reach"
 	"gridswing/machine/check/swing"
@@ -75,6 +76,8 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 				continue
 			}
 			err = reach.Check(ctx, s, r, reach.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+		case check.LoadsCheck:
+			err = loads.Check(ctx, s, r)
 		case check.DriverCheck:
 			err = driver.Check(ctx, s, r, driver.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
 			if err == nil && (r.Fastening == nil || len(s.Drivers) == 0) {

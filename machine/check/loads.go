@@ -45,6 +45,24 @@ type Rated struct {
 	Reason  string   `json:"reason,omitempty"`
 }
 
+// Words says what a line is about: "moment about A with its own, accelerating".
+func (q *Rated) Words() string {
+	words := q.Kind
+	switch q.Kind {
+	case TiltMoment, RotaryMoment:
+		words = "moment about " + q.Axis
+		if q.Own {
+			words += " with its own"
+		}
+	case FaceplateMoment:
+		words = "moment on the faceplate"
+	}
+	if q.Inertia {
+		words += ", accelerating"
+	}
+	return words
+}
+
 // UnitLoad is what a unit carries.
 type UnitLoad struct {
 	Unit string `json:"unit"`
@@ -109,10 +127,10 @@ type Counterweight struct {
 	// looks at the face.
 	Angle  float64 `json:"angle_deg"`
 	Length float64 `json:"length_mm"` // of its cylinder
-	// Unbalance is mass times radius that is left without it, and with it, kg mm.
+	// Without and With are the unbalance, mass times radius, without it and with it.
 	Without float64 `json:"without_kg_mm"`
 	With    float64 `json:"with_kg_mm"`
-	// Faceplate is the mass on the unit with it.
+	// Carried is the mass that stands on the axis, it included.
 	Carried float64 `json:"carried_kg"`
 	// Reason says why it could not be worked out.
 	Reason string `json:"reason,omitempty"`

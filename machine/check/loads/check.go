@@ -129,14 +129,14 @@ func (c *checker) findings() (list []check.Finding) {
 		}
 		f := check.Finding{Verdict: *q.Verdict, Question: check.Carrying, Bodies: [2]string{q.Unit, ""}, Index: [2]int{-1, -1}, At: []check.Position{}, Over: []check.Range{}}
 		if *q.Verdict == check.Overload {
-			f.At, f.Reason = q.At, fmt.Sprintf("%s: %.4g %s, %.3g more than the %.4g it is rated for", Name(q), *q.Load, q.Measure, -*q.Margin, *q.Rating)
+			f.At, f.Reason = q.At, fmt.Sprintf("%s: %.4g %s, %.3g more than the %.4g it is rated for", q.Words(), *q.Load, q.Measure, -*q.Margin, *q.Rating)
 			list = append(list, f)
 			continue
 		}
 		if q.Inertia {
 			continue // as the line before it says
 		}
-		f.Reason = q.Reason + ": " + Name(q)
+		f.Reason = q.Reason + ": " + q.Words()
 		k, known := unproven[q.Unit]
 		if !known {
 			unproven[q.Unit] = len(list)
@@ -152,24 +152,9 @@ func (c *checker) findings() (list []check.Finding) {
 	return list
 }
 
-// Name says in words what a line is about.
-func Name(q *check.Rated) string {
-	words := q.Kind
-	switch q.Kind {
-	case check.TiltMoment, check.RotaryMoment:
-		words = "moment about " + q.Axis
-	case check.FaceplateMoment:
-		words = "moment on the faceplate"
-	}
-	if q.Inertia {
-		words += ", accelerating"
-	}
-	return words
-}
-
 // notes says what the numbers hold for.
 func (c *checker) notes(units []*unit) {
-	c.note("loads: weights as modelled, gravity %.5f m/s2; no cutting forces, no coolant, no chips. "+
+	c.note("weights as modelled, gravity %.5f m/s2; no cutting forces, no coolant, no chips. "+
 		"How far off things stand does not count there: 0.1 mm changes the moment of 100 kg by 0.1 N m", gravity)
 	var shared, free []string
 	inertia := false

@@ -15,6 +15,7 @@ import (
 var states = map[check.Verdict]chart.State{
 	check.Contact:    chart.Contact,
 	check.OverTravel: chart.OverTravel,
+	check.Overload:   chart.Overload,
 	check.WithinPlay: chart.WithinPlay,
 	check.Unproven:   chart.Unproven,
 	check.Tight:      chart.Tight,

@@ -205,6 +205,7 @@ func TestChartStates(t *testing.T) {
 		{check.Cell{Verdict: check.WithinPlay}, chart.Cell{State: chart.WithinPlay, Upper: inf}},
 		{check.Cell{Verdict: check.Contact}, chart.Cell{State: chart.Contact, Upper: inf}},
 		{check.Cell{Verdict: check.OverTravel}, chart.Cell{State: chart.OverTravel, Upper: inf}},
+		{check.Cell{Verdict: check.Overload}, chart.Cell{State: chart.Overload, Upper: inf}},
 	} {
 		if got := cell(&c.cell); got != c.want {
 			t.Errorf("%v: %+v, want %+v", c.cell.Verdict, got, c.want)
@@ -235,7 +236,7 @@ func TestChartMarks(t *testing.T) {
 // TestEmphases: each verdict is drawn as what it is, a body by the worst of its
 // findings.
 func TestEmphases(t *testing.T) {
-	for v, want := range map[check.Verdict]render.Emphasis{check.Contact: render.Contact, check.OverTravel: render.Contact,
+	for v, want := range map[check.Verdict]render.Emphasis{check.Contact: render.Contact, check.OverTravel: render.Contact, check.Overload: render.Contact,
 		check.WithinPlay: render.WithinPlay, check.Unproven: render.Unproven, check.Tight: render.Tight, check.Clear: render.Plain} {
 		if got := prepared(t).emphases([]check.Finding{finding(v, check.Swing, 0, 4)}); got[0] != want || got[4] != want {
 			t.Errorf("%v: emphasis %v, want %v", v, got, want)

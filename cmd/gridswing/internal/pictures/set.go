@@ -39,6 +39,8 @@ func Stem(setupFile string) string {
 //	STEM-setup.png           what stands on the table, every axis at home
 //	STEM-machine.png         the same in the machine
 //	STEM-swing-chart.png     clearance over tilt and rotary
+//	STEM-loads.png           the moment about a tilt axis over tilt; STEM-loads-2.png
+//	                         and so on of further ones
 //	STEM-worst-position.png  the setup where the worst finding happens, one
 //	                         while axes move if there is any
 //	STEM-finding-1.png ...   close-ups of the first findings, by their number in
@@ -87,8 +89,8 @@ func removeStale(stem string, names []string) error {
 	for _, n := range names {
 		keep[n] = true
 	}
-	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png"}
-	for _, kind := range []string{"finding-[0-9]*", "operation-*"} {
+	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png", stem + "-loads.png"}
+	for _, kind := range []string{"finding-[0-9]*", "operation-*", "loads-[0-9]*"} {
 		found, err := filepath.Glob(literal(stem) + "-" + kind + ".png")
 		if err != nil {
 			return err
@@ -127,6 +129,7 @@ func (sc *Scene) set(r *check.Report, operation string) []sheet {
 	if r.Chart != nil {
 		list = append(list, sheet{"swing-chart", sc.chart(r).Draw})
 	}
+	list = append(list, sc.moments(r)...)
 	if i := moved(r.Findings); i >= 0 {
 		list = add(list, "worst-position", sc.worst(r, i))
 	}
@@ -148,6 +151,7 @@ func (sc *Scene) set(r *check.Report, operation string) []sheet {
 var emphasisOf = map[check.Verdict]render.Emphasis{
 	check.Contact:    render.Contact,
 	check.OverTravel: render.Contact,
+	check.Overload:   render.Contact,
 	check.WithinPlay: render.WithinPlay,
 	check.Unproven:   render.Unproven,
 	check.Tight:      render.Tight,

@@ -114,7 +114,7 @@ func placeName(f *check.Finding) string {
 	switch {
 	case f.Verdict == check.Contact:
 		return "for example"
-	case f.Question == check.Travels:
+	case f.Question == check.Travels || f.Question == check.Carrying:
 		return "at"
 	}
 	return "nearest"

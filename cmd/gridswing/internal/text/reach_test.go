@@ -36,6 +36,7 @@ func pages(t *testing.T, look terminal.Look) map[string]string {
 	p := &page{w: &b, look: look}
 	p.keyIn(&check.Report{Offsets: specimen.TurnedOffsets(), Reach: r.Reach})
 	list["turned-by-control.txt"] = b.String()
+	list["loads.txt"] = loadsPage(look)
 	return list
 }
 

@@ -24,6 +24,7 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 		p.between(r.Reach)
 	}
 	p.keyIn(r)
+	p.loads(r)
 	p.closest(r)
 	p.swept(r)
 	p.fastening(r)
@@ -99,6 +100,8 @@ func meaning(r *check.Report) string {
 		return missing + "Bodies meet, or one is inside another."
 	case check.OverTravel:
 		return missing + beyond(r)
+	case check.Overload:
+		return missing + "Something carries more than it is rated for."
 	case check.WithinPlay:
 		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
 	case check.Tight:

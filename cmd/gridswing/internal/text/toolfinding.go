@@ -29,6 +29,8 @@ func toolQuestion(f *check.Finding) string {
 		return "what to key in"
 	case check.Driving:
 		return "a driver on its way to a screw"
+	case check.Carrying:
+		return "whether it may carry what stands on it"
 	}
 	return ""
 }
