@@ -7,7 +7,7 @@ import (
 )
 
 func newCheck() *cobra.Command {
-	o := reportOptions{checks: []string{check.SwingCheck, check.ReachCheck, check.DriverCheck, check.LoadsCheck}}
+	o := reportOptions{checks: []string{check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck}}
 	cmd := &cobra.Command{
 		Use:   "check SETUP...",
 		Short: "Tell whether setups swing clear, and tools reach what they cut",

@@ -15,6 +15,7 @@ import (
 	"gridswing/machine/check/loads"
 	"gridswing/machine/check/proof"
 	"gridswing/machine/check/reach"
+	"gridswing/machine/check/stack"
 	"gridswing/machine/check/swing"
 )
 
@@ -76,6 +77,8 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 				continue
 			}
 			err = reach.Check(ctx, s, r, reach.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
+		case check.StackCheck:
+			err = stack.Check(ctx, s, r, stack.Options{Jobs: l.jobs, Trees: l.trees})
 		case check.LoadsCheck:
 			err = loads.Check(ctx, s, r)
 		case check.DriverCheck:

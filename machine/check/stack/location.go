@@ -136,6 +136,9 @@ func (c *checker) located(p *subject, to string, chain motion.Chain, at, told mo
 			u := frame.R.ApplyInverse(d)
 			l.Along[k] = up(max(e.Toward(u, there, 0), e.Toward(u.Mul(-1), there, 0)))
 		}
+		// Two bounds, of which either holds: the sum of all, and what the three directions
+		// allow together.
+		l.Off = min(l.Off, up(math.Hypot(math.Hypot(l.Along[0], l.Along[1]), l.Along[2])))
 		if rotary {
 			l.At = c.rotaryAt(chain, told)
 		}

@@ -23,6 +23,10 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	if r.Reach != nil {
 		p.between(r.Reach)
 	}
+	if r.Stack != nil {
+		p.seats(r.Stack)
+		p.locations(r.Stack)
+	}
 	p.keyIn(r)
 	p.loads(r)
 	p.closest(r)
@@ -94,6 +98,9 @@ func meaning(r *check.Report) string {
 	missing := notModelled(r)
 	if len(r.Pairs) == 0 && len(r.Findings) == 0 {
 		return missing + "No two bodies of the setup can meet: there is nothing to look at, and nothing is proven."
+	}
+	if words := stackMeaning(r); words != "" {
+		return missing + words
 	}
 	switch r.Verdict {
 	case check.Contact:

@@ -27,6 +27,10 @@ func toolQuestion(f *check.Finding) string {
 		return "whether the magazine takes it"
 	case check.Keyed:
 		return "what to key in"
+	case check.Stacked:
+		return "whether it goes together"
+	case check.Located:
+		return "how far off it can be"
 	case check.Driving:
 		return "a driver on its way to a screw"
 	case check.Carrying:
