@@ -302,5 +302,5 @@ func axesOf(s *machine.Setup) []kinematics.Axis {
 	return axes
 }
 
-// up rounds a worst case up to 1e-6 mm, so that it stays one.
-func up(x float64) float64 { return math.Ceil(x*1e6-1e-6) / 1e6 }
+// up rounds a worst case up to 1e-6 mm, so that it stays one; never to -0.
+func up(x float64) float64 { return math.Ceil(x*1e6-1e-6)/1e6 + 0 }
