@@ -45,5 +45,5 @@ func SlotOf(throat float64) (Slot, error) {
 		}
 		names = append(names, number(s.Throat))
 	}
-	return Slot{}, fmt.Errorf("T-slot %v, expected one of %s mm", throat, strings.Join(names, ", "))
+	return Slot{}, fmt.Errorf("slot of %v mm, expected one of %s mm", throat, strings.Join(names, ", "))
 }
