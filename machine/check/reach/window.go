@@ -16,7 +16,7 @@ import (
 )
 
 const (
-	windowStep  = 0.25 // mm to which the ends of a window are found
+	windowStep  = 0.25   // mm to which the ends of a window are found
 	windowTests = 20_000 // of one stretch: where they do not do, it counts as not good
 )
 
