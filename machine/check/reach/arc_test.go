@@ -3,6 +3,7 @@ package reach
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"gridswing/machine/check"
@@ -58,6 +59,26 @@ func TestContoursThatCannotBeFollowed(t *testing.T) {
 		_, r := s.check(t)
 		if f := operation(t, r, "op").Features[0]; f.Verdict != check.OverTravel || f.Reason == "" {
 			t.Errorf("%s: %v %s", name, f.Verdict, f.Reason)
+		}
+	}
+	// One that begins elsewhere than is stated, and one that does not.
+	for stated, want := range map[string]check.Verdict{"A = 5": check.OverTravel, "A = 0": check.Clear} {
+		_, r := arc(newShop(), 2, 0, 4).edit(t, "setup.toml", "[[operation.contour]]", "positions = { "+stated+" }\n[[operation.contour]]").check(t)
+		if f := operation(t, r, "op").Features[0]; f.Verdict != want {
+			t.Errorf("%s: %v %s", stated, f.Verdict, f.Reason)
+		}
+	}
+}
+
+// So does what is commanded: from 80 to 100 degrees a tip 100 from A is 98.5 beside it at both
+// points and 100 in the middle.
+func TestContoursBeyondWhatIsCommanded(t *testing.T) {
+	for y, want := range map[string]bool{"[-99, 99]": false, "[-110, 110]": true} {
+		s := newShop().edit(t, "unit.toml", "[-100, 100]", "[-140, 140]").edit(t, "setup.toml", "part = [", "commanded = { Y = "+y+" }\npart = [")
+		_, r := arc(s, 80, 80, 100).check(t)
+		f := operation(t, r, "op").Features[0]
+		if said := strings.Contains(f.Reason, "outside the range that the setup commands"); said == want {
+			t.Errorf("Y %s: %v %s\n%s", y, f.Verdict, f.Reason, summary(r))
 		}
 	}
 }

@@ -311,8 +311,11 @@ func (j *journey) change(t *tool, name string) {
 // lookAtMove finds out what the tool's side meets on a move.
 func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 	m.verdict = check.Clear
-	if m.doubt = c.unswept(m); m.doubt != "" {
-		m.verdict = check.Unproven
+	for _, with := range m.carried {
+		if m.doubt = c.unswept(with.legs); m.doubt != "" {
+			m.verdict = check.Unproven
+			break
+		}
 	}
 	for _, with := range m.carried {
 		for i := range with.tool.movers {

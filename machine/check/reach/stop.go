@@ -72,6 +72,9 @@ func (c *checker) candidates(st *stop, near motion.Params) {
 	}
 	if st.tilts() {
 		// A contour finds its own way among all positions.
+		for _, p := range st.op.Positions {
+			near[p.Axis] = p.Value
+		}
 		st.candidates = []*candidate{{free: -1, rotary: near}}
 		c.lead(st, st.candidates[0], solver)
 		return

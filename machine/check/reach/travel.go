@@ -95,24 +95,16 @@ func travelWords(t *check.Travel) string {
 func (c *checker) uncommanded(cand *candidate) string {
 	for k := range c.setup.Axes {
 		a := &c.setup.Axes[k]
-		turn := a.Unlimited && a.Commanded[1]-a.Commanded[0] >= 2*math.Pi*(1-1e-12)
-		if turn {
-			continue
-		}
 		for i := range cand.way.keys {
-			p := cand.way.keys[i].at[k]
-			if a.Unlimited { // the same place of the turn
-				p = a.Commanded[0] + math.Mod(math.Mod(p-a.Commanded[0], 2*math.Pi)+2*math.Pi, 2*math.Pi)
-			}
-			if p < a.Commanded[0]-1e-9 || p > a.Commanded[1]+1e-9 {
-				at := check.PositionOf(a, p)
-				over := check.RangeOf(a, a.Commanded[0], a.Commanded[1])
+			p, off := cand.way.keys[i].at[k], cand.way.keys[i].within[k]
+			if !commands(a, p-off, p+off) {
+				at, over := check.PositionOf(a, p), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
 				return fmt.Sprintf("%s at %.3f %s is outside the range that the setup commands, %g to %g: nothing is proven of the swing there",
 					at.Axis, at.Value, unitWords(at.Unit), over.From, over.To)
 			}
 		}
 	}
-	return ""
+	return c.unswept(cand.way.whole) // an axis without ends may leave it in between
 }
 
 func unitWords(unit string) string {
@@ -122,18 +114,16 @@ func unitWords(unit string) string {
 	return unit
 }
 
-// unswept says which axis of the workpiece leaves, on a move, the range that the setup
+// unswept says which axis of the workpiece leaves, on some legs, the range that the setup
 // commands: what it carries was not looked at there.
-func (c *checker) unswept(m *move) string {
-	for _, with := range m.carried {
-		for i := range with.legs {
-			low, high := with.legs[i].span()
-			for k := range c.setup.Axes {
-				if a := &c.setup.Axes[k]; !a.OnTool && !commands(a, low[k], high[k]) {
-					from, over := check.RangeOf(a, low[k], high[k]), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
-					return fmt.Sprintf("%s goes from %.3f to %.3f %s, the setup commands %g to %g: nothing is proven of the swing there",
-						from.Axis, from.From, from.To, unitWords(from.Unit), over.From, over.To)
-				}
+func (c *checker) unswept(legs []leg) string {
+	for i := range legs {
+		low, high := legs[i].span()
+		for k := range c.setup.Axes {
+			if a := &c.setup.Axes[k]; !a.OnTool && !commands(a, low[k], high[k]) {
+				from, over := check.RangeOf(a, low[k], high[k]), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
+				return fmt.Sprintf("%s goes from %.3f to %.3f %s, the setup commands %g to %g: nothing is proven of the swing there",
+					from.Axis, from.From, from.To, unitWords(from.Unit), over.From, over.To)
 			}
 		}
 	}

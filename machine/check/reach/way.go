@@ -257,6 +257,13 @@ func (l *leader) contour(cand *candidate) error {
 	}
 	n := len(f.Tips)
 	cand.rotary = p.Positions[0]
+	for _, stated := range l.st.op.Positions {
+		if at := cand.rotary[stated.Axis]; math.Abs(math.Remainder(at-stated.Value, 2*math.Pi)) > missed {
+			cand.fault = fmt.Sprintf("the contour begins with %s at %s, the operation states %s",
+				l.c.setup.Axes[stated.Axis].Letter, angle(degrees(at)), angle(degrees(stated.Value)))
+			return nil
+		}
+	}
 	deep, last := p.Positions[0], p.Positions[n-1]
 	l.rotary = deep
 	w.deep = deep
