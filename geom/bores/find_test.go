@@ -204,6 +204,40 @@ func TestOnOneAxis(t *testing.T) {
 	}
 }
 
+// halfRing is what is left of one side of a ring between angles, its corners at
+// equal angles.
+func halfRing(inner, outer, from, to float64) shape.Contour {
+	const sides = 40
+	var c shape.Contour
+	for i := range 2*sides + 2 {
+		r, k := inner, i
+		if i > sides {
+			r, k = outer, 2*sides+1-i
+		}
+		sin, cos := math.Sincos((from + (to-from)*float64(k)/sides) * math.Pi / 180)
+		c = append(c, r2.Point{X: r * cos, Y: r * sin})
+	}
+	return c
+}
+
+// A clamp of two halves with slits between them is one bore as long as it goes round by
+// 350 degrees.
+func TestSlit(t *testing.T) {
+	for gap, want := range map[float64]int{1: 1, 4: 1, 6: 0, 20: 0} {
+		s, err := shape.Extrude(shape.Region{
+			halfRing(20, 30, gap/2, 180-gap/2), halfRing(20, 30, 180+gap/2, 360-gap/2),
+		}, 0, 15)
+		f := bores.Find(must(t, s, err).Mesh())
+		if len(f.Holes) != want || len(f.Bosses) != want || len(f.Arcs) != 4*(1-want) && len(f.Arcs) != 2*(1-want) {
+			t.Errorf("slits of %v degrees: %d holes, %d bosses, %d arcs, want %d", gap, len(f.Holes), len(f.Bosses), len(f.Arcs), want)
+			continue
+		}
+		if want == 1 && (!near(f.Holes[0].Steps[0].Diameter, 40, 1e-4) || f.Holes[0].Bottom != bores.Through || !near(f.Holes[0].Depth, 15, 1e-5)) {
+			t.Errorf("slits of %v degrees: %+v", gap, f.Holes[0])
+		}
+	}
+}
+
 // drawPlate makes a plate of 1 to 6 holes of all kinds, some of them refined.
 func drawPlate(t *rapid.T) (shape.Plate, shape.Surface) {
 	p := shape.Plate{Outline: shape.Rect(-130, -40, 150, 40), Thickness: rapid.Float64Range(15, 60).Draw(t, "thickness"),

@@ -172,12 +172,9 @@ func (l *lattice) gather(points []r2.Point) {
 func (l *lattice) connect() {
 	var largest map[[2]int]int
 	rest := l.members
-	for len(rest) > 0 {
+	for _, start := range l.sorted() {
 		piece := map[[2]int]int{}
-		var stack [][2]int
-		for _, at := range l.sorted()[:1] {
-			stack = append(stack, at)
-		}
+		stack := [][2]int{start}
 		for len(stack) > 0 {
 			at := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]

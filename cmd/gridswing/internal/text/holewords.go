@@ -160,7 +160,9 @@ func (h *Holes) writeFit(p *page) {
 	for _, b := range h.Bosses {
 		look(b.Diameter, b.Flats, b.Worst)
 	}
-	p.line("")
+	if len(h.Holes)+len(h.Bosses)+len(h.Arcs) > 0 {
+		p.line("")
+	}
 	if len(h.Holes)+len(h.Bosses) > 0 {
 		p.field("diameters", fmt.Sprintf("of the circle on which the corners of the facets lie, to %s mm at worst; "+
 			"the middles of the facets lie up to %s mm within it", up3(worst), up3(flats)))
