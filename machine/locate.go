@@ -41,13 +41,12 @@ func (b *builder) onHoles(t *placeTable, p *placed, g *grid, under *placed) (l *
 	l = &located{grid: g.name, known: true}
 	for i := range holes {
 		loc, fine := b.locatorIn(t, p, g, i)
-		ok = ok && fine
+		if !fine {
+			return nil, false
+		}
 		l.locators = append(l.locators, loc)
 		l.fit.Clearance[i], l.known = loc.Clearance, l.known && loc.LeastKnown
 		l.fit.Position[i] = g.tolerance + p.seat.tolerance
-	}
-	if !ok {
-		return nil, false
 	}
 	l.fit.Distance = p.seat.distance()
 	if p.seat.land != nil {
@@ -59,10 +58,11 @@ func (b *builder) onHoles(t *placeTable, p *placed, g *grid, under *placed) (l *
 	if mismatch < 1e-9 {
 		mismatch = 0 // rounding, not an error of the drawing
 	}
-	l.fit.Spread = mismatch + b.heat(t, p, under, g.solid, l.fit.Distance)
+	heat := b.heat(t, p, under, g.solid, l.fit.Distance)
+	l.fit.Spread = mismatch + heat
 	if takes := l.takes(); l.fit.Spread > takes+1e-6 {
 		b.src.fault(t.Path+".pins",
-			fmt.Sprintf("holes %s and %s, %g mm apart", t.Pins[0], t.Pins[1], toThousandth(apart)),
+			fmt.Sprintf("holes %s and %s, %g mm apart%s", t.Pins[0], t.Pins[1], toThousandth(apart), warmed(heat)),
 			"holes as far apart as the component's pins, %g mm (within %g, of play %g and %g and hole position %g)",
 			toThousandth(l.fit.Distance), toThousandth(takes), toThousandth(l.fit.Clearance[0].Most), toThousandth(l.fit.Clearance[1].Most),
 			toThousandth(l.fit.Position[0]))
@@ -71,6 +71,14 @@ func (b *builder) onHoles(t *placeTable, p *placed, g *grid, under *placed) (l *
 	l.pose = sit(p.seat, holes, g.normal())
 	l.seating = l.allowed()
 	return l, true
+}
+
+// warmed words what a difference in temperature does to a distance.
+func warmed(heat float64) string {
+	if heat == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" as drawn, and another %g mm with temperature", toThousandth(heat))
 }
 
 // takes is how far the distance of the locators may be off that of the holes for
