@@ -109,16 +109,6 @@ func (p *prover) facetFree(e *motion.Excursion, j int32, w r3.Vector, floor floa
 	return false, gap, fail
 }
 
-// loose bounds what the location uncertainty, which no splitting makes less, takes
-// of a gap at the centre of the box, where the parts are that failed.
-func (p *prover) loose(bx *motion.Box, fail *failure) float64 {
-	if !p.hasSlack {
-		return 0
-	}
-	at := motion.At(bx.Center())
-	return p.chain.Over(&at, &p.play).Toward(fail.u, fail.center, 0)
-}
-
 // support returns how far a reaches along w, which hardly ever changes.
 func (p *prover) support(w r3.Vector) float64 {
 	for i := range p.supports {

@@ -210,8 +210,9 @@ func (p *prover) free(t task, tasks []task) []task {
 	if ok {
 		return tasks
 	}
-	if gap-p.loose(&t.box, &fail) > p.cut() && t.frees < freeSplits {
-		e := p.over(&t.box)
+	// Splitting cannot make less of what the location uncertainty takes.
+	e := &p.excursion // over the box, as proveFree has left it
+	if gap > p.cut() && t.frees < freeSplits && gap-e.Loose(fail.u, fail.center) > p.cut() {
 		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})
