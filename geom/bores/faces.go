@@ -37,13 +37,49 @@ type faceted struct {
 	faceOf []int32 // of each facet
 	faces  []face
 	seams  []seam
+	// open are the faces with an open edge at a vertex: where facets are missing,
+	// only vertices lead on.
+	open map[int32][]int32
 }
 
 func newFaceted(s *surface) *faceted {
 	t := &faceted{surface: s}
 	t.joinFlat()
 	t.findSeams()
+	t.open = map[int32][]int32{}
+	for h, g := range t.Across {
+		if g >= 0 || t.sliver[h/3] {
+			continue
+		}
+		for _, c := range [2]int32{int32(h), t.Next(int32(h))} {
+			v := t.Vertex[c]
+			t.open[v] = append(t.open[v], t.faceOf[h/3])
+		}
+	}
 	return t
+}
+
+// acrossGaps returns the faces that have an open edge at a vertex where this one has
+// one, too.
+func (t *faceted) acrossGaps(f int32) []int32 {
+	const most = 32 // faces at a vertex, that is: more is a knot
+	var next []int32
+	if len(t.open) == 0 {
+		return next
+	}
+	for _, g := range t.faces[f].facets {
+		for h := 3 * g; h < 3*g+3; h++ {
+			if t.Across[h] >= 0 {
+				continue
+			}
+			for _, c := range [2]int32{h, t.Next(h)} {
+				if at := t.open[t.Vertex[c]]; len(at) <= most {
+					next = append(next, at...)
+				}
+			}
+		}
+	}
+	return next
 }
 
 // joinFlat numbers the faces by their first facet.

@@ -404,6 +404,36 @@ func TestOpenMesh(t *testing.T) {
 	}
 }
 
+// With one facet in twenty missing, all over, every bore is still found whole.
+func TestMissingFacets(t *testing.T) {
+	p := shape.Plate{Outline: shape.Rect(-200, -150, 200, 150), Thickness: 25, Round: shape.Round{Chord: 0.02},
+		Holes: shape.HoleGrid(shape.Hole{Radius: 6, HeadRadius: 8, HeadDepth: 8, Chamfer: 0.5}, r2.Point{}, 7, 5, 50, nil)}
+	s, err := p.Surface()
+	s = must(t, s, err)
+	random := rand.New(rand.NewPCG(1, 2))
+	for _, missing := range []float64{0.005, 0.02, 0.05} {
+		open := &geom.Mesh{}
+		for _, f := range s.Mesh().Facets {
+			if random.Float64() >= missing {
+				open.Facets = append(open.Facets, f)
+			}
+		}
+		f := bores.Find(open)
+		if len(f.Holes) != len(p.Holes) {
+			t.Errorf("%v missing: %d holes, want %d", missing, len(f.Holes), len(p.Holes))
+		}
+		for i := range f.Holes {
+			h := &f.Holes[i]
+			if len(h.Steps) != 2 || !near(h.Steps[0].Diameter, 16, 1e-4) || !near(h.Steps[1].Diameter, 12, 1e-4) || !near(h.Steps[0].To, 8, 1e-4) {
+				t.Errorf("%v missing: found %+v", missing, h)
+			}
+		}
+		if grids, _ := f.Patterns(); len(grids) != 1 || grids[0].Columns != 7 || grids[0].Rows != 5 {
+			t.Errorf("%v missing: the grid is not found", missing)
+		}
+	}
+}
+
 // Turned inside out as a whole, a mesh has the same holes.
 func TestInsideOut(t *testing.T) {
 	p := shape.Plate{Outline: shape.Rect(-30, -30, 30, 30), Thickness: 20, Round: shape.Round{Chord: 0.02},

@@ -132,6 +132,10 @@ func newLattice(points []r2.Point, u, v r2.Point) *lattice {
 	return best
 }
 
+// mostSteps bounds a lattice: from one end of it to the other no errors of the steps
+// could be told from those of the points.
+const mostSteps = 1 << 16
+
 // place returns the place nearest to a point, and how far off the point is.
 func (l *lattice) place(p r2.Point) (at [2]int, off float64) {
 	q := p.Sub(l.origin)
@@ -139,6 +143,9 @@ func (l *lattice) place(p r2.Point) (at [2]int, off float64) {
 	for k, d := range [2]r2.Point{l.u, l.v} {
 		if d != (r2.Point{}) {
 			n := math.Round(q.Dot(d) / d.Dot(d))
+			if !(math.Abs(n) <= mostSteps) {
+				return at, math.Inf(1)
+			}
 			at[k] = int(n)
 			on = on.Add(d.Mul(n))
 		}

@@ -40,7 +40,7 @@ func (s *surface) mend() {
 }
 
 // cluster numbers points so that those within reach of the first of a number share
-// it: a hash of cells as wide as the reach, looked up with their neighbours.
+// it: a hash of cells much wider than the reach, so that mostly one has to be looked at.
 type cluster struct {
 	reach  float64
 	cells  map[[3]int64][]int32
@@ -51,12 +51,30 @@ func newCluster(reach float64) *cluster {
 	return &cluster{reach: reach, cells: map[[3]int64][]int32{}}
 }
 
+// cellWidth is that of a cell, in reaches.
+const cellWidth = 16
+
+// around returns the first and the last cell along one axis in which a point near x
+// can be.
+func (c *cluster) around(x float64) (low, high int64) {
+	width := cellWidth * c.reach
+	return cellAt((x - c.reach) / width), cellAt((x + c.reach) / width)
+}
+
+// cellAt rounds down; beyond what int64 holds all is one cell.
+func cellAt(x float64) int64 {
+	const most = 1 << 50
+	return int64(math.Floor(max(-most, min(most, x))))
+}
+
 func (c *cluster) of(p r3.Vector) int32 {
-	cell := [3]int64{int64(math.Floor(p.X / c.reach)), int64(math.Floor(p.Y / c.reach)), int64(math.Floor(p.Z / c.reach))}
-	for dx := int64(-1); dx <= 1; dx++ {
-		for dy := int64(-1); dy <= 1; dy++ {
-			for dz := int64(-1); dz <= 1; dz++ {
-				for _, i := range c.cells[[3]int64{cell[0] + dx, cell[1] + dy, cell[2] + dz}] {
+	lowX, highX := c.around(p.X)
+	lowY, highY := c.around(p.Y)
+	lowZ, highZ := c.around(p.Z)
+	for x := lowX; x <= highX; x++ {
+		for y := lowY; y <= highY; y++ {
+			for z := lowZ; z <= highZ; z++ {
+				for _, i := range c.cells[[3]int64{x, y, z}] {
 					if c.points[i].Sub(p).Norm() <= c.reach {
 						return i
 					}
@@ -66,6 +84,8 @@ func (c *cluster) of(p r3.Vector) int32 {
 	}
 	i := int32(len(c.points))
 	c.points = append(c.points, p)
+	width := cellWidth * c.reach
+	cell := [3]int64{cellAt(p.X / width), cellAt(p.Y / width), cellAt(p.Z / width)}
 	c.cells[cell] = append(c.cells[cell], i)
 	return i
 }

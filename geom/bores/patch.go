@@ -147,14 +147,21 @@ func (f *finder) grow(p *patch) bool {
 		in[i] = true
 	}
 	before := len(p.faces)
+	take := func(next int32) {
+		if !in[next] && !f.taken[next] && p.holds(f.faceted, next) {
+			in[next] = true
+			p.faces = append(p.faces, next)
+		}
+	}
 	for k := 0; k < len(p.faces); k++ {
-		for _, i := range f.faces[p.faces[k]].seams {
-			m := &f.seams[i]
-			next := m.other(p.faces[k])
-			if m.convex == p.boss && !in[next] && !f.taken[next] && p.holds(f.faceted, next) {
-				in[next] = true
-				p.faces = append(p.faces, next)
+		at := p.faces[k]
+		for _, i := range f.faces[at].seams {
+			if m := &f.seams[i]; m.convex == p.boss {
+				take(m.other(at))
 			}
+		}
+		for _, next := range f.acrossGaps(at) {
+			take(next)
 		}
 	}
 	return len(p.faces) > before
