@@ -58,16 +58,20 @@ func (o *oracle) journey() {
 			rotary := params(o.s, said.Presented[0].At)
 			enter := func() motion.Params { return o.spot(op, &op.Features[k], rotary, 0) }
 			if tool != op.Tool {
-				place := o.place(leave())
 				m := take(check.ChangeMove)
 				for range 6 {
 					if from := leave(); tool >= 0 {
 						o.clear(m, tool, machine.DemandChange, o.across(from, o.place(from)))
 					}
 				}
-				o.clear(m, op.Tool, machine.DemandChange, []sample{{p: place}})
-				o.zones(m, place)
-				tool, leave = op.Tool, func() motion.Params { return place }
+				from := leave
+				leave = func() motion.Params { return o.place(from()) }
+				for range 6 {
+					place := leave()
+					o.clear(m, op.Tool, machine.DemandChange, []sample{{p: place}})
+					o.zones(m, place)
+				}
+				tool = op.Tool
 			}
 			if from, to := leave(), enter(); o.turned(from, to) {
 				m := take(check.IndexMove)

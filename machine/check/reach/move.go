@@ -15,13 +15,11 @@ type move struct {
 	carried        []carried
 	demand         string // its kind
 	index          *indexing
-	// zones is set of a tool change: what the changer sweeps is looked at with
-	// the axes there.
-	zones    *motion.Params
-	screened screened // what is proven for a group of rapids
-	meets    []meeting
-	doubt    string // why nothing is proven of what the table carries
-	verdict  check.Verdict
+	change         bool     // a tool change: what the changer sweeps is looked at, too
+	screened       screened // what is proven for a group of rapids
+	meets          []meeting
+	doubt          string // why nothing is proven of what the table carries
+	verdict        check.Verdict
 }
 
 // carried is a tool and the legs on which the spindle carries it. At a tool change
@@ -125,18 +123,12 @@ func (j *journey) widen(legs []leg) []leg {
 	return wide
 }
 
-// spreadAt is the spread of the spots that a position is above, whatever rotary axes
-// do; nothing where it is above none.
+// spreadAt is how far from a position each axis may be because of the spots that it is
+// over: an axis that stands where it does at a spot may stand anywhere there.
 func (j *journey) spreadAt(p motion.Params) (spread motion.Params) {
 	for _, s := range []spot{j.behind, j.ahead} {
-		above := true
-		for k := range j.c.setup.Axes {
-			if k != j.z && j.c.setup.Axes[k].Kind == motion.Linear {
-				above = above && math.Abs(p[k]-s.at[k]) <= 1e-9
-			}
-		}
 		for k := range spread {
-			if above {
+			if math.Abs(p[k]-s.at[k]) <= 1e-9 {
 				spread[k] = max(spread[k], s.spread[k])
 			}
 		}
@@ -297,7 +289,7 @@ func (j *journey) change(t *tool, name string) {
 			place[p.Axis] = p.Value
 		}
 	}
-	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, zones: &place}
+	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, change: true}
 	if j.tool != nil {
 		m.carried = []carried{{j.tool, j.widen(j.across(place, true))}}
 	}
@@ -337,7 +329,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 			}
 		}
 	}
-	if m.zones != nil {
+	if m.change {
 		if err := c.sweptByChanger(ctx, m); err != nil {
 			return err
 		}
@@ -370,7 +362,7 @@ func (c *checker) sweptByChanger(ctx context.Context, m *move) error {
 			if b := &c.setup.Bodies[other]; b.OnTool || b.Role == "changer" {
 				continue // the changer itself, and what it changes tools in
 			}
-			a := asked{legs: []leg{line(*m.zones, *m.zones)}}
+			a := asked{legs: m.carried[len(m.carried)-1].legs} // it stands there
 			a.demand, a.why = c.setup.Demand.For(machine.DemandChange, zone.Name, c.setup.Bodies[other].Name)
 			found, err := c.ask(ctx, &mv, k, a)
 			if err != nil {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"gridswing/geom/motion"
+	"gridswing/machine"
 	"gridswing/machine/check"
 )
 
@@ -191,6 +193,25 @@ func TestMovesBeyondWhatIsCommanded(t *testing.T) {
 		m := moveTo(t, r, check.RapidMove, "op")
 		if m.Verdict != want || want == check.Unproven && !strings.Contains(m.Reason, "Y goes from 0.000 to 150.000 mm") {
 			t.Errorf("%s: %v, %s\n%s", commanded, m.Verdict, m.Reason, summary(r))
+		}
+	}
+}
+
+// Of two axes that may each go either way round, all four ways count.
+func TestTwoAxesEitherWayRound(t *testing.T) {
+	turning := machine.Axis{Kind: motion.Rotary, Unlimited: true}
+	c := checker{setup: &machine.Setup{Rapid: machine.Interpolated, Axes: []machine.Axis{turning, turning, {Kind: motion.Rotary}}}}
+	got := map[[2]float64]bool{}
+	for _, l := range c.turns(motion.Params{0, 1, 2}, motion.Params{1, 0, 2.5}) {
+		end := l.at(motion.Params{1})
+		got[[2]float64{math.Round(end[0] * 100), math.Round(end[1] * 100)}] = true
+		if end[2] != 2.5 {
+			t.Errorf("the axis with ends goes to %g", end[2])
+		}
+	}
+	for _, want := range [][2]float64{{100, 0}, {-528, 0}, {100, 628}, {-528, 628}} {
+		if !got[want] {
+			t.Errorf("nothing goes to %v of %v", want, got)
 		}
 	}
 }

@@ -132,6 +132,10 @@ func windowShop(t testing.TB, r *rand.Rand) shop {
 	}
 	if r.IntN(2) == 0 {
 		w["machine.toml"] += fmt.Sprintf("\n[tool_change]\nat = { Z = %g, X = %g }\n", in(400, 500), in(-200, 200))
+		if r.IntN(2) == 0 {
+			w.edit(t, "machine.toml", `"changer", `, "")
+			w["machine.toml"] += fmt.Sprintf("[[tool_change.zone]]\nname = \"arm\"\nfrom = [-60, -60, %g]\nto = [60, 60, 480]\n", in(215, 250))
+		}
 	}
 	if r.IntN(2) == 0 {
 		w.more(fmt.Sprintf("\n[index]\nZ = %g\n", in(420, 500)))
