@@ -48,14 +48,16 @@ func TestBarInTwoVises(t *testing.T) {
 // What does not go together is told with component and hole.
 func TestDoesNotGoTogether(t *testing.T) {
 	for _, c := range []struct {
-		name            string
-		file, old, new  string
-		verdict         check.Verdict
-		bodies          string
-		words           []string
-		componentInText bool
+		name           string
+		file, old, new string
+		verdict        check.Verdict
+		words          []string
 	}{
-		{name: "pin bottoms", file: "plate.toml", old: "bore_depth = 12", new: "bore_depth = 12 ", verdict: check.Clear},
+		{name: "pin fits", file: "vise.toml", old: `fit = "16 g6"`, new: `fit = "16 g6", pin_length = 12`, verdict: check.Clear},
+		{name: "pin bottoms", file: "vise.toml", old: `fit = "16 g6"`, new: `fit = "16 g6", pin_length = 12.5`,
+			verdict: check.Contact, words: []string{"the pin of vise 1 in hole A3", "12.5 mm long", "12 mm deep"}},
+		{name: "land", file: "vise.toml", old: `fit = "16 g6"`, new: `fit = "16 g6", position_tolerance = 0.02, relieved = 6`,
+			verdict: check.WithinPlay, words: []string{"vise 2 may not go on", "narrower land"}},
 		{name: "spacing at worst", file: "plate.toml", old: "position_tolerance = 0.005, bore", new: "position_tolerance = 0.008, bore",
 			verdict: check.WithinPlay, words: []string{"vise 1", "0.002 mm", "A3", "C3", "relieved"}},
 		{name: "wrong thread", file: "vise.toml", old: `[0, -50, 0], thread = "M12"`, new: `[0, -50, 0], thread = "M10"`,
@@ -72,6 +74,26 @@ func TestDoesNotGoTogether(t *testing.T) {
 			verdict: check.Unproven, words: []string{"clamped", "not stated"}},
 		{name: "counterbore too narrow", file: "plate.toml", old: "counterbore = [20, 13]", new: "counterbore = [18, 13]",
 			verdict: check.Contact, words: []string{"fastener 1", "18.27 mm", "18 mm"}}, // ISO 4762: dk of M12, knurled, 18.27
+		{name: "depth of the thread", file: "plate.toml", old: "thread_from = 14, thread_depth = 30", new: "thread_from = 14",
+			verdict: check.Unproven, words: []string{"fastener front", "bottoms cannot be told", "depth of the thread of the hole"}},
+		{name: "material", file: "plate.toml", old: `material = "steel"`, new: "mass = 20",
+			verdict: check.Unproven, words: []string{"fastener front", "material of the hole is not stated"}},
+		{name: "plastic", file: "plate.toml", old: `material = "steel"`, new: `material = "acetal"`,
+			verdict: check.Unproven, words: []string{"fastener front", "acetal"}},
+		{name: "class that the tables have not", file: "vise.toml", old: `clamped = 15, class = "8.8"`, new: `clamped = 15, class = "4.6"`,
+			verdict: check.Clear},
+		{name: "head that stands out", file: "plate.toml", old: "counterbore = [20, 13]", new: "counterbore = [20, 10]", verdict: check.Clear},
+		{name: "head of its own", file: "plate.toml", old: "counterbore = [20, 13]", new: "counterbore = [20, 13], head = [22, 8]",
+			verdict: check.Contact, words: []string{"fastener 1", "22 mm across"}},
+		{name: "fine thread", file: "vise.toml", old: `[0, -50, 0], thread = "M12"`, new: `[0, -50, 0], thread = "M12x1.25"`,
+			verdict: check.Contact, words: []string{"fastener front (M12x1.25)", "M12, expected M12x1.25"}},
+		{name: "no clearance hole", file: "vise.toml", old: `{ name = "front",`, new: `{ name = "front", from = "below",`,
+			verdict: check.Contact, words: []string{"fastener front", "comes from below", "no clearance hole"}},
+		{name: "not on its parallels", file: "setup.toml", old: "depth = 20", new: `depth = 20, parallels = "plate/plate"`,
+			verdict: check.Unproven, words: []string{"bar does not lie on plate: 40 mm"}},
+		{name: "on its parallels", file: "setup.toml", old: "depth = 20", new: `depth = 20, parallels = "vise 1/body"`, verdict: check.Clear},
+		{name: "jaws above it", file: "setup.toml", old: "at = [100, 0, 40]", new: "at = [100, 0, 10]",
+			verdict: check.Unproven, words: []string{"a jaw stands above or below bar"}},
 		{name: "depth of the grip", file: "setup.toml", old: "depth = 20", new: "depth = 18",
 			verdict: check.Unproven, words: []string{"18 mm", "20 mm", "bar"}},
 	} {
@@ -414,4 +436,64 @@ func TestOtherLocators(t *testing.T) {
 	near(t, "from below", seatOf(t, r, "vise 1").Fasteners[0].Engaged, 20, 1e-9)
 	_, r = below.edit(t, "plate.toml", "through = 13.5", "through = 12.5").checked(t)
 	told(t, r, []string{"fastener front", "12.5 mm", "13", "ISO 273"}) // fine series for M12: 13
+}
+
+// A component that stands out beyond what is under it, on a part that is turned as well.
+func TestOverhang(t *testing.T) {
+	_, r := newShop().with("vise.stl", box(-60, -60, 0, 120, 60, 40)).checked(t)
+	if got := seatOf(t, r, "vise 2").Overhang; len(got) != 1 || got[0].Side != "X+" || got[0].By != 100+120-190 {
+		t.Errorf("%+v", got)
+	}
+	if got := seatOf(t, r, "vise 1").Overhang; len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+	// Half a turn round it stands out on the other side.
+	_, r = newShop().with("vise.stl", box(-60, -60, 0, 120, 60, 40)).edit(t, "setup.toml", `["A3", "C3"]`, `["C3", "A3"]`).checked(t)
+	if got := seatOf(t, r, "vise 1").Overhang; len(got) != 1 || got[0].Side != "X-" || got[0].By != 30 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A pin that is set in a hole that something else wants.
+func TestSetPinInAHoleThatIsWanted(t *testing.T) {
+	_, r := newShop().
+		edit(t, "plate.toml", "thread_depth = 30 }", `thread_depth = 30, retractable = { fit = "16 g6", height = 10, at = ["A3", "B2"] } }`).
+		checked(t)
+	told(t, r, []string{"hole A3 of plate/top", "a locator of vise 1", "its own pin, which is set"})
+	told(t, r, []string{"hole B2 of plate/top", "fastener front of vise 1"})
+	_, r = newShop().
+		edit(t, "plate.toml", "thread_depth = 30 }", `thread_depth = 30, retractable = { fit = "16 g6", height = 10, at = ["A3", "B2"] } }`).
+		edit(t, "setup.toml", `pins = ["B3", "H3"]`, `pins = ["B3", "H3"], withdrawn = ["A3", "top/B2"]`).checked(t)
+	goesTogether(t, r)
+}
+
+// What the files leave open is said, and is no finding: setups from before there were
+// fits and lengths of screws.
+func TestFilesThatSayLess(t *testing.T) {
+	s := newShop()
+	for _, name := range []string{"plate.toml", "vise.toml"} {
+		s.edit(t, name, `fit = "16 g6"`, "play = 0.035")
+	}
+	s.edit(t, "plate.toml", ", pin_length = 12, least_fasteners = 4", "")
+	for range 4 {
+		s.edit(t, "plate.toml", `thread = "M12", length = 35, clamped = 17, counterbore = [20, 13], class = "8.8"`, `thread = "M12"`)
+	}
+	_, r := s.edit(t, "setup.toml", ", depth = 20", "").checked(t)
+	goesTogether(t, r)
+	said := strings.Join(r.Assumed, "\n")
+	for _, words := range []string{"the least clearance, too, is left to the maker of plate, vise 1 and vise 2", "the screws of plate go in as deep as they should"} {
+		if !strings.Contains(said, words) {
+			t.Errorf("not said: %s\n%s", words, said)
+		}
+	}
+	if seatOf(t, r, "plate").Spare != nil || seatOf(t, r, "plate").Locators[0].Least != nil {
+		t.Error("a least clearance that nobody states")
+	}
+	// Without any thread under it nothing is looked at.
+	_, r = newShop().edit(t, "machine.toml", `thread = "M12", thread_depth = 25 }]`, "}]").
+		edit(t, "machine.toml", `slots = [{ name = "slots", solid = "table", origin = [0, -126, 0], count = 5, pitch = 63, width = "18 H8" }]`, "").checked(t)
+	goesTogether(t, r)
+	if said := strings.Join(r.Assumed, "\n"); !strings.Contains(said, "no screw is looked at of plate") {
+		t.Error(said)
+	}
 }
