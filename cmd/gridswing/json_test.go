@@ -95,6 +95,14 @@ func TestReportsFollowSchema(t *testing.T) {
 		{"nothing turns", func(t *testing.T, dir string) {
 			rewrite(t, filepath.Join(dir, "setup.toml"), "A = [-30, 120]\nC = [0, 360]", "A = [0, 0]\nC = [0, 0]")
 		}, check.Clear},
+		{"rated for less", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "trunnion.toml"), "[seat]", "[ratings]\ntilt = \"A\"\nrotary = \"C\"\nload = 1\ntilt_moment = 0.01\ntilt_acceleration = 90\nincludes_own = true\n[seat]")
+			rewrite(t, filepath.Join(dir, "setup.toml"), "[commanded]", "[counterweight]\non = \"trunnion/faceplate\"\nradius = 30\nheight = 0\ndiameter = 10\nmaterial = \"brass\"\n[commanded]")
+		}, check.Overload},
+		{"weight not known", func(t *testing.T, dir string) {
+			rewrite(t, filepath.Join(dir, "block.toml"), "material = \"aluminium\"", "")
+			rewrite(t, filepath.Join(dir, "machine.toml"), "up = [0, 0, 1]", "up = [0, 0, 1]\ntable_load = 20")
+		}, check.Unproven},
 		{"only the rotary", func(t *testing.T, dir string) {
 			rewrite(t, filepath.Join(dir, "setup.toml"), "A = [-30, 120]", "A = [0, 0]")
 		}, check.Clear},

@@ -128,13 +128,13 @@ func (c *checker) findings() (list []check.Finding) {
 			continue
 		}
 		f := check.Finding{Verdict: *q.Verdict, Question: check.Carrying, Bodies: [2]string{q.Unit, ""}, Index: [2]int{-1, -1}, At: []check.Position{}, Over: []check.Range{}}
+		if q.Inertia && *q.Verdict == *c.out.Rated[i-1].Verdict {
+			continue // the line before it, standing still, says so already
+		}
 		if *q.Verdict == check.Overload {
 			f.At, f.Reason = q.At, fmt.Sprintf("%s: %.4g %s, %.3g more than the %.4g it is rated for", q.Words(), *q.Load, q.Measure, -*q.Margin, *q.Rating)
 			list = append(list, f)
 			continue
-		}
-		if q.Inertia {
-			continue // as the line before it says
 		}
 		f.Reason = q.Reason + ": " + q.Words()
 		k, known := unproven[q.Unit]

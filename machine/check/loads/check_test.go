@@ -80,6 +80,8 @@ func TestInertiaCounts(t *testing.T) {
 	i = block * ((100*100+40*40)/12.0 + 900) * 1e-6
 	q := rated(t, r, check.TiltMoment, true)
 	has(t, q, force*0.03+i*2*math.Pi, 5, check.Clear)
+	has(t, rated(t, r, check.TiltMoment, false), force*0.03, 5, check.Clear) // standing still it is as before
+	has(t, rated(t, r, check.RotaryMoment, false), force*0.03, 2, check.Clear)
 	e := r.Loads.Units[0].Envelope
 	if e == nil || e.Moving == nil || !close(math.Abs(e.Moving.Moment), *q.Load, 1e-9) || !close(math.Abs(e.Most), force*0.03, 1e-9) {
 		t.Errorf("envelope %+v", e)
@@ -119,6 +121,19 @@ func TestOverloads(t *testing.T) {
 				t.Errorf("told of %q", f.Bodies)
 			}
 		})
+	}
+}
+
+// What is over its rating standing still is not found again accelerating; what is over it only
+// then is.
+func TestOverloadOnlyAccelerating(t *testing.T) {
+	s := newShop().edit(t, "unit.toml", "tilt_moment = 5", "tilt_moment = 0.555\ntilt_acceleration = 360")
+	if r := s.check(t); len(r.Findings) != 1 || !strings.HasPrefix(r.Findings[0].Reason, "moment about A, accelerating: ") {
+		t.Errorf("%+v", r.Findings)
+	}
+	s.edit(t, "unit.toml", "tilt_moment = 0.555", "tilt_moment = 0.5")
+	if r := s.check(t); len(r.Findings) != 1 || !strings.HasPrefix(r.Findings[0].Reason, "moment about A: ") {
+		t.Errorf("%+v", r.Findings)
 	}
 }
 

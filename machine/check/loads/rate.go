@@ -163,14 +163,14 @@ func (c *checker) moments(u *unit, kind, why string, rating, acceleration float6
 	inertial.Inertia = true
 	if why == "" {
 		f, inertia := of()
-		top := largest(f, axis.over, over(across))
-		q.Load, q.At = &top.load, c.positions(axis, across, top.peak)
+		still := largest(f, axis.over, over(across))
+		q.Load, q.At = &still.load, c.positions(axis, across, still.peak)
 		f.k = inertia.times(acceleration * perMetre2)
 		if kind == check.RotaryMoment { // it is of x, and constant
 			f.k = constant(f.k.cos[0])
 		}
-		top = largest(f, axis.over, over(across))
-		inertial.Load, inertial.At = &top.load, c.positions(axis, across, top.peak)
+		moving := largest(f, axis.over, over(across))
+		inertial.Load, inertial.At = &moving.load, c.positions(axis, across, moving.peak)
 	}
 	c.settle(u, &q)
 	if acceleration > 0 {

@@ -119,7 +119,7 @@ func meaning(r *check.Report) string {
 	if missing != "" {
 		return missing
 	}
-	if r.Reach != nil {
+	if r.Reach != nil || slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Question == check.Carrying }) {
 		return "Something could not be told: as long as that is so, it counts as not clear."
 	}
 	return "It could not be told whether bodies meet: as long as that is so, it counts as not clear."
