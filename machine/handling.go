@@ -122,6 +122,10 @@ func (b *builder) path(t *placeTable, p *placed) (list []Waypoint) {
 				at.About = 0
 			}
 		}
+		if n := len(list); n > 0 && at.Turn != 0 && list[n-1].Turn != 0 && at.About != list[n-1].About {
+			b.src.fault(w.Path, fmt.Sprintf("turned about locator %d right after it was turned about %d", at.About+1, list[n-1].About+1),
+				"a point in between that is not turned")
+		}
 		list = append(list, at)
 	}
 	if len(list) < 2 {

@@ -68,6 +68,7 @@ func TestHandlingFaults(t *testing.T) {
 		{"ends turned", "setup.toml", pins, pins + "\npath = [[0, 0, 80], { at = [0, 0, 0], turned = 5 }]", "{ at", "", []string{"turned 5"}},
 		{"third pin", "setup.toml", pins, pins + "\npath = [{ at = [0, 0, 80], about = 3 }, [0, 0, 0]]", "about", "", []string{"3", "1 or 2"}},
 		{"no point", "setup.toml", pins, pins + "\npath = [{ turned = 3 }, [0, 0, 0]]", "{ turned", "", []string{"no at"}},
+		{"two pins", "setup.toml", pins, pins + "\npath = [{ at = [0, 0, 0], turned = 3 }, { at = [0, 0, 0], turned = 3, about = 2 }, [0, 0, 0]]", "{ at = [0, 0, 0], turned = 3, about", "", []string{"locator 2", "in between"}},
 		{"no list", "setup.toml", pins, pins + "\npath = 5", "path", "", []string{"5", "points"}},
 		{"unknown key", "setup.toml", pins, pins + "\npath = [{ at = [0, 0, 80], turn = 3 }, [0, 0, 0]]", "turn", "", []string{"unknown key", "turned"}},
 		{"minutes", "setup.toml", pins, pins + "\nminutes = -1", "minutes", "", []string{"-1"}},

@@ -1,0 +1,152 @@
+package changeover
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gridswing/geom"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+
+	"github.com/golang/geo/r3"
+)
+
+// leastHeight is from how high, in mm, something is lowered at least where no way in and no
+// free height are stated (common practice, no source: a hand fits under it).
+const leastHeight = 50.0
+
+// wayIn returns the points that lead to the seat: those that the setup file has, or one
+// straight over it.
+func (c *scene) wayIn(unit string, others []string) ([]machine.Waypoint, *Way) {
+	if path := handling(c.setup, unit).Path; path != nil {
+		return path, &Way{Stated: true, Words: "the way that " + c.setup.File + " has"}
+	}
+	w := &Way{FreeHeight: c.setup.Lifting.FreeHeight}
+	why := "the free height that " + c.setup.File + " has"
+	if w.FreeHeight == 0 {
+		w.FreeHeight = c.freeHeight(unit, others)
+		why = "no way and no free height are stated: from there it is over all that stands there"
+	}
+	w.Words = fmt.Sprintf("straight along the normal of its seat, over %g mm (%s)", w.FreeHeight, why)
+	x := machine.Waypoint{}
+	x.Shift.Z = w.FreeHeight
+	return []machine.Waypoint{x, {}}, w
+}
+
+// freeHeight is how far above its seat a component is over all that stands there, the
+// machine left out, by the demand and rounded up to 10 mm.
+func (c *scene) freeHeight(unit string, others []string) float64 {
+	_, _, normal := c.directions()
+	along := c.atLoading(normal)
+	top, foot := math.Inf(-1), math.Inf(1)
+	for i := range c.setup.Bodies {
+		b := &c.setup.Bodies[i]
+		if b.Unit == machineUnit || b.OnTool {
+			continue
+		}
+		chain := c.chain(i)
+		box := boundsIn(b, chain.Pose(motion.Params{}), along)
+		if b.Unit == unit {
+			foot = min(foot, box[0])
+		} else if slices.Contains(others, b.Unit) {
+			top = max(top, box[1])
+		}
+	}
+	return max(leastHeight, 10*math.Ceil((top-foot+c.setup.Demand.Loading)/10))
+}
+
+// boundsIn is from where to where the box around a body reaches along a direction.
+func boundsIn(b *machine.Body, pose geom.Pose, along r3.Vector) (reach [2]float64) {
+	box := b.Solid.Audit.Bounds
+	reach = [2]float64{math.Inf(1), math.Inf(-1)}
+	for k := range 8 {
+		corner := box.Min
+		if k&1 != 0 {
+			corner.X = box.Max.X
+		}
+		if k&2 != 0 {
+			corner.Y = box.Max.Y
+		}
+		if k&4 != 0 {
+			corner.Z = box.Max.Z
+		}
+		at := pose.Point(corner).Dot(along)
+		reach[0], reach[1] = min(reach[0], at), max(reach[1], at)
+	}
+	return reach
+}
+
+// beside is how far, in mm, beyond its clearance a locator may be beside its hole and
+// still count as over it.
+const beside = 0.01
+
+// lowest is how low over its seat a component comes while a locator of it is not over its
+// hole, mm; +Inf if it never is beside. A leg that begins beside counts with its lower end.
+// Keys are only beside across their slot.
+func (c *scene) lowest(in []machine.Waypoint) float64 {
+	low := math.Inf(1)
+	if !c.pinned() {
+		return low
+	}
+	for i := 1; i < len(in); i++ {
+		a, b := in[i-1], in[i]
+		for k := range c.seat.Locators {
+			if max(c.off(k, a), c.off(k, b)) > c.seat.Locators[k].Clearance.Most+beside {
+				low = min(low, a.Shift.Z, b.Shift.Z)
+			}
+		}
+	}
+	return low
+}
+
+// off is how far beside its hole a locator is at a point of the way, mm.
+func (c *scene) off(locator int, at machine.Waypoint) float64 {
+	l := &c.seat.Locators[locator]
+	way := motion.Chain{Joints: c.leg(at, at), Home: geom.Identity()}
+	pose := way.Pose(motion.Params{})
+	d := pose.Point(l.At).Sub(l.At)
+	x, y, _ := c.directions()
+	if l.Kind == machine.Keys {
+		return math.Abs(d.Dot(y))
+	}
+	return math.Hypot(d.Dot(x), d.Dot(y))
+}
+
+// slides reports whether a component comes in lower beside its holes than set pins stand out,
+// so that they can only be set when it is there.
+func (c *scene) slides(in []machine.Waypoint) bool {
+	low := c.lowest(in)
+	for _, p := range c.setup.Pins {
+		if p.Locates == c.seat.Unit && low < p.Height {
+			return true
+		}
+	}
+	return false
+}
+
+// pinsPass says whether pins or keys of its own get over the face: clear, or what is wrong.
+func (c *scene) pinsPass(in []machine.Waypoint) (check.Verdict, string) {
+	low := c.lowest(in)
+	if math.IsInf(low, 1) {
+		return check.Clear, ""
+	}
+	switch l := &c.seat.Locators[0]; {
+	case l.Kind != machine.OwnPins && l.Kind != machine.Keys:
+		return check.Clear, ""
+	case l.Kind == machine.Keys || l.Length == 0:
+		return check.Unproven, fmt.Sprintf("how far its %s stand out is not stated (pin_length of its seat), and it comes in beside their holes, at %s mm over the face",
+			plainKind(l.Kind), number(low))
+	case low < l.Length:
+		return check.Contact, fmt.Sprintf("its pins stand out %s mm, and it comes in beside their holes, at %s mm over the face", number(l.Length), number(low))
+	}
+	return check.Clear, ""
+}
+
+func plainKind(kind string) string {
+	if kind == machine.Keys {
+		return "keys"
+	}
+	return "pins"
+}
