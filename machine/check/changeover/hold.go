@@ -1,6 +1,7 @@
 package changeover
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -8,6 +9,7 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/screws"
 
 	"github.com/golang/geo/r3"
 )
@@ -256,4 +258,24 @@ func (p *planner) warn(st *Step) {
 	if len(held) > 0 {
 		st.warn("%s must be clamped: it stands on what they turn.", strings.Join(held, " and "))
 	}
+}
+
+// torqueOf returns the torque of a screw, N m, or why it is not known.
+func torqueOf(f *machine.Fastener, friction float64) (float64, error) {
+	if f.Class == "" {
+		return 0, errors.New("no class is stated")
+	}
+	class, err := screws.ClassOf(f.Class)
+	if err != nil {
+		return 0, err
+	}
+	size, err := screws.Find(f.Thread)
+	if err != nil {
+		return 0, err
+	}
+	if f.Head != nil {
+		return 0, errors.New("its head is one of its own")
+	}
+	t, err := class.Tighten(size, friction)
+	return t.Torque, err
 }
