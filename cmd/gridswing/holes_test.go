@@ -23,7 +23,8 @@ import (
 func tablesOf(t *testing.T, name string, args ...string) string {
 	t.Helper()
 	code, out, errs := call(t, t.Context(), append([]string{"solid", "--holes"}, args...)...)
-	_, tables, found := strings.Cut(out, "\nFor a component file\n")
+	_, tables, found := strings.Cut(out, "\nFor a component file, lengths in ")
+	_, tables, _ = strings.Cut(tables, "\n")
 	if code != exitClear || !found {
 		t.Fatalf("exit code %d, printed %q, %q", code, out, errs)
 	}

@@ -3,6 +3,7 @@ package bores_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gridswing/geom"
@@ -446,6 +447,34 @@ func TestInsideOut(t *testing.T) {
 	f := bores.Find(m)
 	if len(f.Holes) != 1 || len(f.Bosses) != 0 || f.Holes[0].Bottom != bores.Blind || !near(f.Holes[0].Depth, 15, 1e-4) {
 		t.Errorf("found %+v", f)
+	}
+}
+
+// Any corner may be no finite number: its facet is left out, and all that is found is
+// finite.
+func TestNotFinite(t *testing.T) {
+	tube := shape.Tube(5, 10, 0, 20, shape.Round{Chord: 1}).Mesh()
+	for i := range tube.Facets {
+		for k := range 9 {
+			for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+				m := &geom.Mesh{Facets: slices.Clone(tube.Facets)}
+				m.Facets[i][k/3][k%3] = float32(bad)
+				f := bores.Find(m)
+				if len(f.Holes)+len(f.Bosses)+len(f.Arcs) != 2 {
+					t.Fatalf("facet %d, coordinate %d: found %+v", i, k, f)
+				}
+				for _, h := range f.Holes {
+					if !near(h.Depth, 20, 1e-5) || !near(h.Mouth.Norm(), 20, 1e-5) && !near(h.Mouth.Norm(), 0, 1e-5) {
+						t.Fatalf("facet %d, coordinate %d: found %+v", i, k, h)
+					}
+				}
+				for _, a := range f.Arcs {
+					if !near(a.Length, 20, 1e-5) {
+						t.Fatalf("facet %d, coordinate %d: found %+v", i, k, a)
+					}
+				}
+			}
+		}
 	}
 }
 

@@ -47,7 +47,7 @@ func FuzzFind(f *testing.F) {
 		}
 		again := bores.Find(m)
 		if !reflect.DeepEqual(found, again) {
-			t.Error("another answer for the same mesh")
+			t.Errorf("another answer for the same mesh: %+v, %+v", found, again)
 		}
 	})
 }

@@ -12,7 +12,7 @@ import (
 func (s *surface) mend() {
 	var open []int32
 	for h, g := range s.Across {
-		if a, b := s.ends(int32(h)); g < 0 && a != b && finite(a) && finite(b) {
+		if a, b := s.ends(int32(h)); g < 0 && a != b && finite(a) && finite(b) && finite(s.apex(int32(h))) {
 			open = append(open, int32(h))
 		}
 	}

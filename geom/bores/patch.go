@@ -22,7 +22,7 @@ type patch struct {
 	rms, worst float64 // of the corners, from the cylinder
 	flats      float64 // radius to the nearest side's plane
 	sides      int     // how many different directions the corners lie in
-	uneven     float64 // the widest angle between them over the least
+	uneven     float64 // the widest but one angle between them over the least
 }
 
 const (
@@ -257,9 +257,7 @@ func (p *patch) countSides(u, v r3.Vector) {
 	}
 	slices.Sort(gaps)
 	p.sides, p.uneven = len(gaps), 1
-	if p.coverage < fullCircle { // the widest is the opening
-		gaps = gaps[:max(1, len(gaps))-1]
-	}
+	gaps = gaps[:max(1, len(gaps))-1] // the widest may be an opening, or want a facet
 	if len(gaps) > 1 {
 		p.uneven = gaps[len(gaps)-1] / gaps[0]
 	}

@@ -16,7 +16,8 @@ type surface struct {
 	// coordinates are float32, and were rounded again when the solid was moved.
 	noise float64
 	// product is (b-a) x (c-a) of each facet: its normal, twice its area long;
-	// zero for facets with a coordinate that is no finite number.
+	// zero for facets with a coordinate that is no finite number, which have no
+	// neighbours.
 	product []r3.Vector
 	// sliver marks facets no higher than the noise: their normal means nothing.
 	sliver []bool
@@ -31,6 +32,8 @@ func newSurface(m *geom.Mesh) *surface {
 		if a, b, c := m.Triangle(f); finite(a) && finite(b) && finite(c) {
 			s.product[f] = b.Sub(a).Cross(c.Sub(a))
 			box = box.Include(a).Include(b).Include(c)
+		} else {
+			s.cutOff(int32(f))
 		}
 	}
 	if box.Empty() {
@@ -53,6 +56,15 @@ func newSurface(m *geom.Mesh) *surface {
 	s.inward = volume < 0
 	s.mend()
 	return s
+}
+
+// cutOff takes a facet's neighbours from it.
+func (s *surface) cutOff(f int32) {
+	for h := 3 * f; h < 3*f+3; h++ {
+		if g := s.Across[h]; g >= 0 {
+			s.Across[h], s.Across[g] = -1, -1
+		}
+	}
 }
 
 func finite(p r3.Vector) bool {

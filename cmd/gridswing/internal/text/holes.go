@@ -21,6 +21,7 @@ type Holes struct {
 	// seat and fasteners as comments.
 	Tables string `json:"tables"`
 
+	unit    geom.Unit // of Tables
 	found   *bores.Found
 	grids   []bores.Grid
 	circles []bores.Circle
@@ -104,7 +105,7 @@ type BoltCircle struct {
 // FindHoles looks for what is round in a mesh, in mm, of a file in the given unit.
 func FindHoles(file string, m *geom.Mesh, unit geom.Unit) *Holes {
 	f := bores.Find(m)
-	h := &Holes{found: f, Holes: []Hole{}, Bosses: []Boss{}, Arcs: []Arc{}, Grids: []Grid{}, Circles: []BoltCircle{}}
+	h := &Holes{unit: unit, found: f, Holes: []Hole{}, Bosses: []Boss{}, Arcs: []Arc{}, Grids: []Grid{}, Circles: []BoltCircle{}}
 	for i := range f.Holes {
 		h.Holes = append(h.Holes, holeOf(&f.Holes[i]))
 	}

@@ -29,7 +29,7 @@ func (h *Holes) write(p *page) {
 	}
 	h.writeFit(p)
 	h.writePatterns(p)
-	p.heading("For a component file")
+	p.heading("For a component file, lengths in " + h.unit.String())
 	if p.err == nil {
 		_, p.err = p.w.Write([]byte(h.Tables))
 	}
