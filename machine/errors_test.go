@@ -156,7 +156,7 @@ func TestTableFaults(t *testing.T) {
 		{"pins at one point", "plate.toml", "[300, 0, 0]]", "[-300, 0, 0]]", "pins", "", []string{"one point"}},
 		{"play", "plate.toml", "play = 0.029", "play = 600", "play", "", []string{"less than the distance"}},
 		{"no part of a vise", "setup.toml", `on = "vise"`, `on = "vise/bodi"`, `on = "vise/bodi"`, "", []string{`"body"`}},
-		{"fastener", "trunnion.toml", "at = [-200, 60, 0]\nthread = \"M12\"", "at = [-200, 60, 0]\nthread = \"12\"", "thread = \"12\"", "", []string{"M12"}},
+		{"fastener", "trunnion.toml", "at = [200, 50, 0]\nthread = \"M12\"", "at = [200, 50, 0]\nthread = \"12\"", "thread = \"12\"", "", []string{"M12"}},
 		{"no kind", "stock.toml", "kind = \"component\"\n", "", "", "", []string{"no kind"}},
 		{"no solid", "stock.toml", strings.SplitAfter(w["stock.toml"], "7075\"\n")[1], "solid = []\n", "solid", "", []string{"no solid"}},
 	} {

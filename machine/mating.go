@@ -76,7 +76,11 @@ func (b *builder) mateFurther(t *placeTable, p *placed) {
 		}
 		standing := Standing{Unit: p.unit, On: under.on.unit}
 		var jaws []int
-		if t.Gripped != nil && len(under.on.grips) == 1 {
+		switch {
+		case t.Gripped == nil:
+		case len(under.on.grips) > 1:
+			b.src.fault(key, quoted(name)+", which has several grips", "a place with one grip")
+		case len(under.on.grips) == 1:
 			jaws = b.mateJaws(t, p, under, under.on.grips[0])
 		}
 		for _, jaw := range jaws {

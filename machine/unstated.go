@@ -10,10 +10,14 @@ import (
 // counts in this setup: every axis, and every grid and seat that pins are in.
 // Each key makes one line.
 func (b *builder) unstated() (lines []string) {
-	var grids, heights, parallels []string
+	var grids, seats, heights, parallels []string
 	for i := range b.file.Places {
 		t := &b.file.Places[i]
 		under, p := b.support(t), b.done[t.Name]
+		// Play that is stated has the pins' positions in it.
+		if (t.Pins != nil || t.Keyed != nil) && !p.seat.playing && !p.src.states(p.seat.path+".position_tolerance") {
+			seats = append(seats, t.Name)
+		}
 		if t.Keyed != nil {
 			if !p.src.states(p.seat.path + ".height_tolerance") {
 				heights = append(heights, t.Name)
@@ -41,6 +45,7 @@ func (b *builder) unstated() (lines []string) {
 	}
 	line("accuracy", "", b.withoutAccuracy())
 	line("position_tolerance", "the holes of ", grids)
+	line("position_tolerance", "the locators of ", seats)
 	line("height_tolerance", "the seat of ", heights)
 	line("parallelism", "the seat of ", parallels)
 	line("within", "the measured line of ", b.measuredWithout())

@@ -31,7 +31,7 @@ func TestUnstated(t *testing.T) {
 	check("axes and grids", stated.
 		with(t, "machine.toml", "accuracy = 0.005  ", "#").
 		with(t, "machine.toml", "position_tolerance = 0.02", "").
-		with(t, "trunnion.toml", "position_tolerance = 0.01 ", "#").
+		with(t, "trunnion.toml", "\nposition_tolerance = 0.01 ", "\n#").
 		with(t, "trunnion.toml", "accuracy = 0.008", "#").
 		with(t, "setup.toml", `pins = ["B4", "L4"]`, `pins = ["G2", "G6"]`).
 		with(t, "trunnion.toml", "[[-250, 0, 0], [250, 0, 0]]", "[[-100, 0, 0], [100, 0, 0]]").
