@@ -264,6 +264,48 @@ solid`
 	}
 }
 
+// A machine's own rotary table is rated in the machine file: it carries the unit and the block,
+// 1.884 kg and what the unit weighs; upright, nothing pulls about it. As long as the unit on it moves,
+// its moments cannot be told.
+func TestMachineWithARotaryTable(t *testing.T) {
+	table := `  { letter = "B", moves = "workpiece", carried_by = "X", direction = [0, 0, 1], centre = [0, 0, 0], travel = [-180, 180] },
+]
+ratings = { rotary = "B", load = 20, rotary_moment = 10, faceplate_moment = 30, face = [0, 0, 0], includes_own = false }
+solid`
+	s := newShop().edit(t, "machine.toml", "]\nsolid", table).edit(t, "machine.toml", `file = "table.stl", carried_by = "X"`, `file = "table.stl", carried_by = "B"`)
+	if f := finding(t, s.check(t), "axis A moves unit/cradle on it: moment about B"); f.Verdict != check.Unproven {
+		t.Errorf("%+v", f)
+	}
+	r := s.edit(t, "setup.toml", "A = [-30, 90], C = [0, 360]", "A = [0, 0], C = [0, 0]").check(t)
+	total := block + 7850*(0.34*0.08*0.1+0.28*0.04*0.018+0.06*0.03*0.01)
+	f := finding(t, r, "faceplate load: ")
+	if len(r.Findings) != 1 || f.Bodies[0] != "machine" || f.Verdict != check.Overload {
+		t.Errorf("%+v", r.Findings)
+	}
+	for i := range r.Loads.Rated {
+		q := &r.Loads.Rated[i]
+		switch {
+		case q.Unit == "machine" && q.Kind == check.FaceplateLoad:
+			has(t, q, total, 20, check.Overload)
+		case q.Unit == "machine" && q.Kind == check.RotaryMoment:
+			has(t, q, 0, 10, check.Clear)
+		case q.Unit == "unit" && q.Kind == check.TiltMoment:
+			has(t, q, 0, 5, check.Clear) // the block is off along A
+		}
+	}
+}
+
+// Three rotary axes one on another, and nobody says which one tilts: nothing is guessed.
+func TestThreeAxesWithoutRatings(t *testing.T) {
+	s := newShop()
+	s["unit.toml"] = strings.Replace(strings.Replace(unitFile, `letter = "C", carried_by = "A"`, `letter = "C", carried_by = "B"`, 1),
+		"axis = [", "axis = [\n  { letter = \"B\", carried_by = \"A\", direction = [0, 1, 0], centre = [0, 0, 200], travel = [-10, 10] },", 1)
+	r := s.check(t)
+	if len(r.Loads.Units) != 0 || len(r.Findings) != 0 || !strings.Contains(strings.Join(r.Loads.Notes, "\n"), "unit has 3 rotary axes one on another") {
+		t.Errorf("%+v", r.Loads)
+	}
+}
+
 // The unit seated half a turn round carries the same.
 func TestSeatedTheOtherWayRound(t *testing.T) {
 	r := newShop().edit(t, "setup.toml", `["B3", "H3"]`, `["H3", "B3"]`).check(t)
