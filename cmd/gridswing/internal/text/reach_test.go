@@ -37,6 +37,7 @@ func pages(t *testing.T, look terminal.Look) map[string]string {
 	p.keyIn(&check.Report{Offsets: specimen.TurnedOffsets(), Reach: r.Reach})
 	list["turned-by-control.txt"] = b.String()
 	list["loads.txt"] = loadsPage(look)
+	list["stack.txt"] = stackPage(look)
 	return list
 }
 

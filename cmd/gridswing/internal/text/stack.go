@@ -76,10 +76,10 @@ func aboutSeat(s *check.Seat) (lines []string) {
 			continue
 		}
 		words := fmt.Sprintf("%s in %s: clearance %s to %s mm", l.Pin, strings.Join(l.Bores, " and "), fixed(*l.Least, 3), fixed(*l.Most, 3))
-		if l.Relieved {
-			words += ", relieved"
-		}
 		lines = append(lines, words)
+	}
+	if n := len(s.Locators); n == 2 && s.Locators[1].Relieved {
+		lines = append(lines, "the second pin is relieved: it locates across the line of the two only")
 	}
 	if s.Spare != nil && *s.Spare >= 0 {
 		lines = append(lines, fmt.Sprintf("the distance of the two may be off by %s mm more, at worst, before it does not go on", fixed(math.Floor(*s.Spare*1000+noise)/1000, 3)))
@@ -100,7 +100,7 @@ func aboutSeat(s *check.Seat) (lines []string) {
 
 // same reports whether two locators are alike but for their holes.
 func same(a, b *check.Locator) bool {
-	return a.Pin == b.Pin && a.Relieved == b.Relieved && slices.Equal(a.Bores, b.Bores) && b.Least != nil
+	return a.Pin == b.Pin && slices.Equal(a.Bores, b.Bores) && b.Least != nil
 }
 
 // screwLines words the screws that hold by the same length together, and the others.
@@ -115,8 +115,8 @@ func screwLines(s *check.Seat) (lines []string) {
 		if f.From == "below" {
 			words += " from below"
 		}
-		if f.Engaged != nil && f.Needed != nil {
-			words += fmt.Sprintf(", %s mm of thread hold, %s needed", short(*f.Engaged, 2), short(*f.Needed, 2))
+		if f.Engaged != nil && f.Needed != nil && f.Verdict == check.Clear {
+			words += fmt.Sprintf(", %s mm of thread hold, %s needed", short(floor(*f.Engaged), 2), Demanded(*f.Needed))
 		}
 		if f.Verdict != check.Clear {
 			words += ", " + f.Verdict.String()
@@ -152,18 +152,21 @@ func gripped(g *check.Grip) string {
 	return words
 }
 
+// against is what a location is told against.
+var against = map[string]string{check.FromSeat: "table", check.FromTool: "tool"}
+
 // locations writes how far off the parts can be before anything is probed.
 func (p *page) locations(s *check.Stack) {
 	if len(s.Locations) > 0 {
 		p.heading("How far off it can be before it is probed")
-		t := &table{head: []string{"verdict", "part", "against", "zero", "farthest corner", "angle", "likely"}, wraps: 1, indent: 3}
+		t := &table{head: []string{"verdict", "part", "against", "zero", "corner", "angle", "likely"}, wraps: 1, indent: 3}
 		for i := 0; i+1 < len(s.Locations); i += 2 { // zero and corner of one position
 			zero, corner := &s.Locations[i], &s.Locations[i+1]
 			worst := zero.Verdict
 			if corner.Verdict.Worse(worst) {
 				worst = corner.Verdict
 			}
-			against := corner.To
+			against := against[corner.To]
 			if len(corner.At) > 0 {
 				against += ", " + rotary(corner.At)
 			}
@@ -172,7 +175,7 @@ func (p *page) locations(s *check.Stack) {
 			}})
 		}
 		p.table(t)
-		p.wrapped("", 3, "In mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at the farthest corner, for information only: no verdict rests on it.")
+		p.wrapped("", 3, "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it.")
 	}
 	p.touches(s)
 }
@@ -183,7 +186,7 @@ func (p *page) touches(s *check.Stack) {
 		return
 	}
 	p.heading("Whether the probe finds the surface")
-	t := &table{head: []string{"verdict", "operation", "feature", "begins before it, mm", "goes on beyond, mm", "can be off, mm"}, wraps: 1, indent: 3}
+	t := &table{head: []string{"verdict", "operation", "feature", "before", "beyond", "off"}, wraps: 1, indent: 3}
 	for i := range s.Searches {
 		q := &s.Searches[i]
 		t.rows = append(t.rows, row{cells: []string{
@@ -191,6 +194,7 @@ func (p *page) touches(s *check.Stack) {
 		}})
 	}
 	p.table(t)
+	p.wrapped("", 3, "How far before the surface as drawn the search begins, how far beyond it goes on, and how far off along it the surface can be at worst, mm.")
 }
 
 // stackMeaning says what the verdict is worth where nothing but the stack is as bad; ""
