@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -15,6 +16,7 @@ import (
 	"gridswing/machine"
 	"gridswing/models"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 )
 
@@ -45,7 +47,7 @@ omit = ["A1", "E1", "A3", "E3"]
 bore = 16
 # thread = "M12" # if the core of 10.2 is tapped: the solid does not tell
 
-# [seat] # two bores of 16, alone of that diameter in the face opposite to the grid or lowest
+# [seat] # two bores of 16, alone of that diameter in the face opposite to grid 1
 # pins = [[-100, 0, 0], [100, 0, 0]]
 # play = # diametral, of each pin in its bushing, at worst: state it
 
@@ -174,6 +176,43 @@ func TestPrintedTablesLoadOtherwise(t *testing.T) {
 				t.Fatal(err)
 			}
 			sameStand(t, what+" in "+unit.String(), loadSetup(t, dir), want, "riser", 2e-3)
+		}
+	}
+}
+
+// A block with a grid on each of four sides stands on the pins in its foot: one grid for
+// each side, each with its face to the outside, and the seat in the lowest face.
+func TestFourSides(t *testing.T) {
+	side := shape.Plate{Outline: shape.Rect(-40, -60, 40, 60), Thickness: 10, Round: shape.Round{Chord: 0.02},
+		Holes: shape.HoleGrid(shape.Hole{Radius: 5, Depth: 7}, r2.Point{}, 2, 3, 35, nil)}
+	foot := shape.Plate{Outline: shape.Rect(-80, -80, 80, 80), Thickness: 10, Round: shape.Round{Chord: 0.02},
+		Holes: []shape.Hole{{At: r2.Point{X: -60}, Radius: 6}, {At: r2.Point{X: 60}, Radius: 6}}}
+	plate, err := side.Surface()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := foot.Surface()
+	if err != nil {
+		t.Fatal(err)
+	}
+	upright := plate.Moved(geom.Turn(r3.Vector{}, r3.Vector{X: 1}, math.Pi/2)).Shifted(0, -40, 70)
+	for quarter := range 4 {
+		all = shape.Join(all, upright.Moved(geom.Turn(r3.Vector{}, r3.Vector{Z: 1}, float64(quarter)*math.Pi/2)))
+	}
+	file := filepath.Join(t.TempDir(), "block.stl")
+	if err := stl.WriteFile(file, all.Mesh()); err != nil {
+		t.Fatal(err)
+	}
+	tables := tablesOf(t, "block", file)
+	for want, n := range map[string]int{
+		"[[grid]]": 4, "columns = 2\nrows = 3\npitch = 35\n": 4, "bore = 10\n": 4,
+		"origin = [-17.5, -50, 35]\ncolumns = 2\nrows = 3\npitch = 35\nu = [1, 0, 0]\nv = [0, 0, 1]\n":                      1,
+		"origin = [-17.5, 50, 105]\ncolumns = 2\nrows = 3\npitch = 35\nu = [1, 0, 0]\nv = [0, 0, -1]\n":                     1,
+		"origin = [50, -17.5, 35]\ncolumns = 2\nrows = 3\npitch = 35\nu = [0, 1, 0]\nv = [0, 0, 1]\n":                       1,
+		"# [seat] # two bores of 12, alone of that diameter in the lowest face\n# pins = [[-60, 0, 0], [60, 0, 0]]\n# play": 1,
+	} {
+		if got := strings.Count(tables, want); got != n {
+			t.Errorf("%d times, want %d: %s\nin %s", got, n, want, tables)
 		}
 	}
 }

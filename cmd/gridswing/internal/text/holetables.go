@@ -37,9 +37,7 @@ func (h *Holes) tables(solid string, unit geom.Unit) string {
 		w.circle(&h.circles[i])
 		n++
 	}
-	if face, ok := h.seatFace(); ok {
-		n += h.writeSeat(w, face)
-	}
+	n += h.writeSeat(w)
 	if n == 0 {
 		return "# no pattern of holes, no pair of bores for locating pins, no holes for screws\n"
 	}
@@ -150,25 +148,35 @@ func (w *tableWriter) circle(c *bores.Circle) {
 	w.line("")
 }
 
-// face is the plane in which a component stands.
+// face is a plane in which a component may stand.
 type face struct {
+	name   string
 	normal r3.Vector // away from what it stands on
 	level  float64   // along the normal, mm
 }
 
-// seatFace returns the face opposite to the first grid, or without one the lowest
-// along Z: the outermost in which holes open that way.
-func (h *Holes) seatFace() (face, bool) {
-	f := face{normal: r3.Vector{Z: 1}, level: math.Inf(1)}
+// seatFaces returns where the component may stand: on the face opposite to the first
+// grid, and on the lowest along Z; each the outermost in which holes open that way.
+func (h *Holes) seatFaces() []face {
+	var candidates []face
 	if i := slices.IndexFunc(h.grids, func(g bores.Grid) bool { return !h.forScrews(&g) }); i >= 0 {
-		f.normal = upright(h.grids[i].U.Cross(h.grids[i].V))
+		normal := upright(h.grids[i].U.Cross(h.grids[i].V))
+		candidates = append(candidates, face{name: "face opposite to " + gridName(i), normal: normal})
 	}
-	for _, o := range h.found.Openings() {
-		if o.Axis.Dot(f.normal) < -cosSeat {
-			f.level = min(f.level, o.At.Dot(f.normal))
+	candidates = append(candidates, face{name: "lowest face", normal: r3.Vector{Z: 1}})
+	var faces []face
+	for _, f := range candidates {
+		f.level = math.Inf(1)
+		for _, o := range h.found.Openings() {
+			if o.Axis.Dot(f.normal) < -cosSeat {
+				f.level = min(f.level, o.At.Dot(f.normal))
+			}
+		}
+		if !math.IsInf(f.level, 1) {
+			faces = append(faces, f)
 		}
 	}
-	return f, !math.IsInf(f.level, 1)
+	return faces
 }
 
 // cosSeat is the cosine of 0.2 degrees: what opens in the seat is square to it.
@@ -180,10 +188,43 @@ func (f *face) in(o *bores.Opening) bool {
 	return o.Axis.Dot(f.normal) < -cosSeat && o.At.Dot(f.normal) <= f.level+samePlane
 }
 
-// writeSeat writes where locating pins and screws can be in the face on which the
-// component stands, and returns how many tables that makes.
-func (h *Holes) writeSeat(w *tableWriter, f face) int {
-	var plain, screws []bores.Opening
+// writeSeat writes where locating pins and screws can be: in the first of the faces
+// that has a pair of bores for pins, else in the first that has holes for screws. It
+// returns how many tables that makes.
+func (h *Holes) writeSeat(w *tableWriter) int {
+	var at face
+	var pairs [][2]bores.Opening
+	var screws []bores.Opening
+	for _, f := range h.seatFaces() {
+		p, s := h.openingsIn(&f)
+		if len(p) > 0 || len(screws) == 0 {
+			at, pairs, screws = f, p, s
+		}
+		if len(p) > 0 {
+			break
+		}
+	}
+	for _, pair := range pairs {
+		w.line("# [seat] # two bores of %s, alone of that diameter in the %s", w.length(pair[0].Diameter), at.name)
+		w.line("# pins = [%s, %s]", w.pinOf(&pair[0], at), w.pinOf(&pair[1], at))
+		if at.normal != (r3.Vector{Z: 1}) {
+			w.line("# normal = %s", unitVector(at.normal))
+		}
+		w.line("# play = # diametral, of each pin in its bushing, at worst: state it")
+		w.line("")
+	}
+	for _, o := range screws {
+		w.line("# [[fastener]] # bore of %s", w.length(o.Diameter))
+		w.line("# at = %s", w.point(o.At))
+		w.line("# thread = %s", strconv.Quote(clearanceOf(h.found, o)))
+		w.line("")
+	}
+	return len(pairs) + len(screws)
+}
+
+// openingsIn returns what opens in a face: pairs of bores for pins, and holes for screws.
+func (h *Holes) openingsIn(f *face) (pairs [][2]bores.Opening, screws []bores.Opening) {
+	var plain []bores.Opening
 	used := h.inGrids()
 	for _, o := range h.found.Openings() {
 		switch {
@@ -194,25 +235,7 @@ func (h *Holes) writeSeat(w *tableWriter, f face) int {
 			plain = append(plain, o)
 		}
 	}
-	n := 0
-	for _, pair := range pairsOf(plain) {
-		w.line("# [seat] # two bores of %s, alone of that diameter in the face opposite to the grid or lowest", w.length(pair[0].Diameter))
-		w.line("# pins = [%s, %s]", w.pinOf(&pair[0], f), w.pinOf(&pair[1], f))
-		if f.normal != (r3.Vector{Z: 1}) {
-			w.line("# normal = %s", unitVector(f.normal))
-		}
-		w.line("# play = # diametral, of each pin in its bushing, at worst: state it")
-		w.line("")
-		n++
-	}
-	for _, o := range screws {
-		w.line("# [[fastener]] # bore of %s", w.length(o.Diameter))
-		w.line("# at = %s", w.point(o.At))
-		w.line("# thread = %s", strconv.Quote(clearanceOf(h.found, o)))
-		w.line("")
-		n++
-	}
-	return n
+	return pairsOf(plain), screws
 }
 
 // inGrids marks the holes of grids on which something can stand.
