@@ -180,6 +180,55 @@ func TestPrintedTablesLoadOtherwise(t *testing.T) {
 	}
 }
 
+// A faceplate with a bolt circle about a bore: its table is a polar grid, with which the
+// setup loads, and whose holes are where they were drawn.
+func TestBoltCircleTable(t *testing.T) {
+	dir, want := demoFolder(t)
+	var holes []shape.Hole
+	for _, k := range []float64{0, 1, 2, 4, 5, 6, 7} { // of eight places
+		sin, cos := math.Sincos(k * math.Pi / 4)
+		holes = append(holes, shape.Hole{At: r2.Point{X: 50 * cos, Y: 50 * sin}, Radius: 8, Depth: 20})
+	}
+	plate := shape.Plate{Outline: shape.Rect(-120, -70, 120, 70), Thickness: 50, Round: shape.Round{Chord: 0.02},
+		Holes: append(holes, shape.Hole{Radius: 20, Depth: 10})}
+	s, err := plate.Surface()
+	if err != nil {
+		t.Fatal(err)
+	}
+	solid, component := filepath.Join(dir, "solids", "riser.stl"), filepath.Join(dir, "components", "riser-50.toml")
+	if err := stl.WriteFile(solid, s.Mesh()); err != nil {
+		t.Fatal(err)
+	}
+	tables := tablesOf(t, "block", solid)
+	const table = `[[grid]]
+name = "bolt circle 1"
+solid = "block" # as this solid is called in the component file
+origin = [0, 0, 50]
+rings = [50]
+per_ring = 8
+centre = 40
+u = [-1, 0, 0]
+v = [0, -1, 0]
+omit = ["A8"]
+bore = 16
+
+`
+	if tables != table {
+		t.Errorf("printed\n%s\nwant\n%s", tables, table)
+	}
+	data, err := os.ReadFile(component)
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, _, _ := strings.Cut(string(data), "[[grid]]")
+	if err := os.WriteFile(component, []byte(head+tables), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	// The vise stood in B2 and D2, 50 mm left and right of the middle.
+	rewrite(t, filepath.Join(dir, filepath.FromSlash(models.GoodSetup)), `pins = ["B2", "D2"]`, `pins = ["A1", "A5"]`)
+	sameStand(t, "bolt circle", loadSetup(t, dir), want, "riser", 1e-3)
+}
+
 // A block with a grid on each of four sides stands on the pins in its foot: one grid for
 // each side, each with its face to the outside, and the seat in the lowest face.
 func TestFourSides(t *testing.T) {

@@ -41,8 +41,10 @@ func clearanceOf(f *bores.Found, o bores.Opening) string {
 
 // forScrews reports whether all holes of a grid are counterbored for screws that hold
 // the component down, so that nothing can stand on them.
-func (h *Holes) forScrews(g *bores.Grid) bool {
-	for _, o := range g.Openings {
+func (h *Holes) forScrews(g *bores.Grid) bool { return h.allForScrews(g.Openings) }
+
+func (h *Holes) allForScrews(openings []bores.Opening) bool {
+	for _, o := range openings {
 		if o.Far || len(h.found.Holes[o.Hole].Steps) < 2 || clearanceOf(h.found, o) == "" {
 			return false
 		}

@@ -34,8 +34,10 @@ func (h *Holes) tables(solid string, unit geom.Unit) string {
 		}
 	}
 	for i := range h.circles {
-		w.circle(&h.circles[i])
-		n++
+		if c := &h.circles[i]; !h.allForScrews(c.Openings) {
+			w.circle(circleName(i), c, h.found)
+			n++
+		}
 	}
 	n += h.writeSeat(w)
 	if n == 0 {
@@ -140,13 +142,43 @@ func (w *tableWriter) omit(lead string, labels []string) {
 	w.line("%s]", lead)
 }
 
-// circle writes a bolt circle, as a comment.
-func (w *tableWriter) circle(c *bores.Circle) {
-	w.line("# bolt circle: %s of %s at %s, radius %s, about %s, axis %s, the first towards %s",
-		plural(len(c.Openings), "hole"), w.length(c.Diameter), plural(c.Places, "equal angle"), w.length(c.Radius),
-		w.point(c.Centre), unitVector(upright(c.Axis)), unitVector(upright(c.First)))
+// circle writes a polar [[grid]]: one ring about its origin, the first hole along u.
+func (w *tableWriter) circle(name string, c *bores.Circle, found *bores.Found) {
+	u, normal := upright(c.First), upright(c.Axis)
+	u = u.Sub(normal.Mul(u.Dot(normal))).Normalize()
+	v := upright(normal.Cross(u))
+	w.line("[[grid]]")
+	w.line("name = %s", strconv.Quote(name))
+	w.line("solid = %s # as this solid is called in the component file", strconv.Quote(w.solid))
+	w.line("origin = %s", w.point(c.Centre))
+	w.line("rings = [%s]", w.length(c.Radius))
+	w.line("per_ring = %d", c.Places)
+	if i := slices.IndexFunc(found.Holes, func(b bores.Hole) bool { return b.Mouth.Sub(c.Centre).Norm() <= onCentre }); i >= 0 {
+		w.line("centre = %s", w.length(found.Holes[i].First().Diameter))
+	}
+	if u != (r3.Vector{X: 1}) || v != (r3.Vector{Y: 1}) {
+		w.line("u = %s", unitVector(u))
+		w.line("v = %s", unitVector(v))
+	}
+	there := make([]bool, c.Places)
+	for _, o := range c.Openings {
+		d := o.At.Sub(c.Centre)
+		turns := math.Atan2(d.Dot(v), d.Dot(u)) / (2 * math.Pi) * float64(c.Places)
+		there[(int(math.Round(turns))+c.Places)%c.Places] = true
+	}
+	var omit []string
+	for i, is := range there {
+		if !is {
+			omit = append(omit, bores.Label(0, i))
+		}
+	}
+	w.omit("", omit)
+	w.line("bore = %s", w.length(c.Diameter))
 	w.line("")
 }
+
+// onCentre is how far the mouth of a centre bore may be from a pattern's centre, mm.
+const onCentre = 0.02
 
 // face is a plane in which a component may stand.
 type face struct {
