@@ -219,6 +219,7 @@ type ratingsTable struct {
 	TiltAcceleration   *float64   `toml:"tilt_acceleration"`
 	RotaryAcceleration *float64   `toml:"rotary_acceleration"`
 	Face               *r3.Vector `toml:"face"`
+	NotRated           []string   `toml:"not_rated"`
 }
 
 type counterweightTable struct {

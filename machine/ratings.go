@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gridswing/geom/motion"
@@ -23,6 +24,8 @@ type Ratings struct {
 	// Moments are in N m: about the two axes, and on the faceplate square to the
 	// rotary axis.
 	TiltMoment, RotaryMoment, FaceplateMoment float64
+	// NotRated lists, by their keys, those that the file says its maker does not give.
+	NotRated []string
 	// IncludesOwn says that the moments about the axes count what the unit itself
 	// moves, its cradle and its faceplate.
 	IncludesOwn bool
@@ -32,6 +35,14 @@ type Ratings struct {
 	// means something where FaceplateMoment is stated.
 	Face r3.Vector
 }
+
+// Keys of ratings, as NotRated has them.
+const (
+	LoadKey            = "load"
+	TiltMomentKey      = "tilt_moment"
+	RotaryMomentKey    = "rotary_moment"
+	FaceplateMomentKey = "faceplate_moment"
+)
 
 // RatedLoad is the mass in kg that a faceplate may carry at a tilt. The first one of
 // a load that holds at any tilt is at -Inf, the last one at +Inf.
@@ -104,6 +115,8 @@ func (a *assembly) readRatings(t *ratingsTable, ofMachine bool) *ratings {
 	} else if t.FaceplateMoment != nil {
 		src.fault(t.Path, "a faceplate_moment and no face", "face = [x, y, z], a point on the face of the faceplate")
 	}
+	r.NotRated = t.NotRated
+	a.notRated(t)
 	a.needsAxes(t)
 	return r
 }
@@ -173,6 +186,22 @@ func (a *assembly) needsAxes(t *ratingsTable) {
 		}
 		if a.src.states(t.Path+"."+key) && named == "" {
 			a.src.fault(t.Path+"."+key, "a rating of no axis", "%s = the letter of the axis that it is about", axis)
+		}
+	}
+}
+
+// notRated checks what the maker is said not to rate.
+func (a *assembly) notRated(t *ratingsTable) {
+	known := []string{LoadKey, TiltMomentKey, RotaryMomentKey, FaceplateMomentKey}
+	for i, key := range t.NotRated {
+		at := fmt.Sprintf("%s.not_rated[%d]", t.Path, i)
+		switch {
+		case !slices.Contains(known, key):
+			a.src.fault(at, quoted(key), "%s", oneOf(key, known))
+		case a.src.states(t.Path + "." + key):
+			a.src.fault(at, quoted(key)+", which is rated here", "a rating that is not there")
+		case slices.Contains(t.NotRated[:i], key):
+			a.src.fault(at, quoted(key)+" a second time", "each once")
 		}
 	}
 }

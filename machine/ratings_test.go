@@ -64,6 +64,9 @@ func TestFaultyRatings(t *testing.T) {
 		{"of what has no axis", "stock.toml", "[[solid]]", "[ratings]\nrotary = \"C\"\n[[solid]]", `rotary = "C"`, "", []string{"this file has none"}},
 		{"of the tool's side", "machine.toml", "[spindle] ", "[ratings]\nrotary = \"Z\"\n[spindle] ", `rotary = "Z"`, "", []string{"carries the workpiece"}},
 		{"of nothing", "stock.toml", "[[solid]]", "[ratings]\nload = 3\n[[solid]]", "ratings]", "", []string{"neither tilt nor rotary"}},
+		{"a load over no tilt", "machine.toml", "[spindle] ", "[[axis]]\nletter = \"B\"\nmoves = \"workpiece\"\ncarried_by = \"X\"\ndirection = [0, 1, 0]\ncentre = [0, 0, 0]\ntravel = [0, 10]\n[ratings]\nrotary = \"B\"\nload = [[0, 9], [5, 8]]\n[spindle] ", "load = [[0", "", []string{"a load over tilt", "one number"}},
+		{"not rated and rated", "trunnion.toml", "includes_own = true ", "not_rated = [\"tilt_moment\"]\nincludes_own = true ", `"tilt_moment"]`, "", []string{"which is rated here"}},
+		{"no rating of that name", "trunnion.toml", "includes_own = true ", "not_rated = [\"tilting_moment\"]\nincludes_own = true ", `"tilting_moment"]`, "", []string{"tilt_moment"}},
 		{"negative mass", "trunnion.toml", "mass = 165", "mass = -165", "mass = -165", "", []string{"more than 0"}},
 	} {
 		t.Run(c.name, func(t *testing.T) { c.told(t, w) })

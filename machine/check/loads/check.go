@@ -33,6 +33,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report) error {
 	c.out.Counterweight = c.counterweight(units)
 	c.notes(units)
 	r.Loads = c.out
+	r.Stated = append(r.Stated, c.unrated...)
 	r.Findings = append(r.Findings, c.findings()...)
 	r.Conclude()
 	return ctx.Err()
@@ -43,6 +44,7 @@ type checker struct {
 	setup   *machine.Setup
 	weights *weights
 	out     *check.Loads
+	unrated []string // what the files say that makers do not rate
 }
 
 func (c *checker) add(q check.Rated) { c.out.Rated = append(c.out.Rated, q) }

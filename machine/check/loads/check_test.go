@@ -178,6 +178,21 @@ func TestUnproven(t *testing.T) {
 	}
 }
 
+// What the maker does not rate, and the file says so, is not judged, and that is printed.
+func TestWhatTheMakerDoesNotRate(t *testing.T) {
+	r := newShop().edit(t, "unit.toml", "rotary_moment = 2\nfaceplate_moment = 3\n", "not_rated = [\"rotary_moment\", \"faceplate_moment\"]\n").check(t)
+	for _, kind := range []string{check.RotaryMoment, check.FaceplateMoment} {
+		if q := rated(t, r, kind, false); q.Verdict != nil || q.Rating != nil {
+			t.Errorf("%+v", q)
+		}
+	}
+	if said := strings.Join(r.Stated, "\n"); len(r.Findings) != 0 || !strings.Contains(said, "moment about C of unit: its maker rates none") ||
+		!strings.Contains(said, "moment on the faceplate of unit: its maker rates none") {
+		t.Errorf("findings %+v, stated %q", r.Findings, r.Stated)
+	}
+	has(t, rated(t, r, check.TiltMoment, false), force*0.03, 5, check.Clear)
+}
+
 // Several ratings that are missing are one finding.
 func TestMissingRatingsAreOneFinding(t *testing.T) {
 	r := newShop().edit(t, "unit.toml", "rotary_moment = 2\n", "").edit(t, "unit.toml", "tilt_moment = 5\n", "").check(t)

@@ -3,6 +3,7 @@ package loads
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gridswing/machine"
@@ -230,9 +231,25 @@ func (c *checker) onFaceplate(u *unit) {
 	c.settle(u, &q)
 }
 
-// settle judges a line of a unit that states ratings, and lists it.
+// keys are the keys of ratings by kind.
+var keys = map[string]string{
+	check.FaceplateLoad: machine.LoadKey, check.TiltMoment: machine.TiltMomentKey,
+	check.RotaryMoment: machine.RotaryMomentKey, check.FaceplateMoment: machine.FaceplateMomentKey,
+}
+
+// settle judges a line of a unit that states ratings, and lists it. What its maker is said
+// not to rate is not judged.
 func (c *checker) settle(u *unit, q *check.Rated) {
-	if u.ratings != nil {
+	switch {
+	case u.ratings == nil:
+	case q.Rating == nil && slices.Contains(u.ratings.NotRated, keys[q.Kind]):
+		if !q.Inertia {
+			c.unrated = append(c.unrated, fmt.Sprintf("%s of %s: its maker rates none, so that it is not judged", q.Words(), u.name))
+		}
+		if q.Reason == "" && q.Load == nil {
+			q.Reason = noRating
+		}
+	default:
 		judge(q)
 	}
 	c.add(*q)
