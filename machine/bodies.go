@@ -26,7 +26,7 @@ func (p *placed) body(i int) Body {
 	body := Body{
 		Name: name, Unit: p.unit, Role: s.role, OnTool: f.onTool, Solid: s.solid,
 		Chain: motion.Chain{Joints: f.joints, Home: f.home},
-		Mass:  s.mass, Density: s.density, Shared: s.shared,
+		Mass:  s.mass, Density: s.density, UnitMass: p.mass,
 	}
 	body.Fixed = body.Chain.Rigid()
 	return body

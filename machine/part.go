@@ -18,7 +18,6 @@ type part struct {
 	opposite         bool      // moves against its setting axis
 	material         string    // "": not stated
 	density, mass    float64   // kg/m3, kg; 0: not known
-	shared           bool      // mass is a share of that of the whole
 	chordError       float64   // mm
 	outside          bool
 	solid            *Solid // nil until read, and if it cannot be

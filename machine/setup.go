@@ -113,8 +113,10 @@ type Body struct {
 	Chain   motion.Chain
 	Mass    float64 // kg; 0 if it is not known: the files state neither mass nor material, or the solid is open
 	Density float64 // kg/m3; 0 if it is not known
-	// Shared: Mass is the body's share, by volume, of the mass stated for its unit.
-	Shared bool
+	// UnitMass is the mass that is stated for the whole unit, in kg; 0 if none is. Of a
+	// unit of several solids Mass is the body's share of it, by volume, and 0 where it
+	// cannot be shared out since a solid of the unit is not closed.
+	UnitMass float64
 }
 
 // Solid is a solid as its file gives it, in mm whatever the file's unit.

@@ -150,7 +150,7 @@ func (a *assembly) weigh() {
 		case len(a.parts) == 1:
 			p.mass = a.mass
 		case sound && total > 0:
-			p.mass, p.shared = a.mass*p.volume/total, true
+			p.mass = a.mass * p.volume / total
 		}
 		if a.mass > 0 && p.volume > 0 {
 			p.density = p.mass / p.volume * 1e9

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"gridswing/geom"
@@ -134,7 +135,8 @@ func (c *checker) findings() (list []check.Finding) {
 			continue // the line before it, standing still, says so already
 		}
 		if *q.Verdict == check.Overload {
-			f.At, f.Reason = q.At, fmt.Sprintf("%s: %.4g %s, %.3g more than the %.4g it is rated for", q.Words(), *q.Load, q.Measure, -*q.Margin, *q.Rating)
+			f.At, f.Reason = q.At, fmt.Sprintf("%s: %s %s, %s more than the %s it is rated for",
+				q.Words(), digits(*q.Load, 4), q.Measure, digits(-*q.Margin, 3), digits(*q.Rating, 12))
 			list = append(list, f)
 			continue
 		}
@@ -154,6 +156,15 @@ func (c *checker) findings() (list []check.Finding) {
 	return list
 }
 
+// digits prints so many digits, without an exponent and without needless zeros.
+func digits(v float64, n int) string {
+	if v == 0 {
+		return "0"
+	}
+	unit := math.Pow10(n - 1 - int(math.Floor(math.Log10(math.Abs(v)))))
+	return strconv.FormatFloat(math.Round(v*unit)/unit, 'f', -1, 64)
+}
+
 // notes says what the numbers hold for.
 func (c *checker) notes(units []*unit) {
 	c.note("weights as modelled, gravity %.5f m/s2; no cutting forces, no coolant, no chips. "+
@@ -161,7 +172,7 @@ func (c *checker) notes(units []*unit) {
 	var shared, free []string
 	inertia := false
 	for i := range c.setup.Bodies {
-		if b := &c.setup.Bodies[i]; b.Shared && !slices.Contains(shared, b.Unit) {
+		if b := &c.setup.Bodies[i]; b.UnitMass > 0 && b.Mass > 0 && b.Mass < b.UnitMass && !slices.Contains(shared, b.Unit) {
 			shared = append(shared, b.Unit)
 		}
 	}

@@ -214,6 +214,23 @@ func TestOpenSolid(t *testing.T) {
 	}
 }
 
+// A mass stated for several solids of which one is open weighs on the table, but cannot be shared
+// out among what moves and what does not.
+func TestMassThatCannotBeSharedOut(t *testing.T) {
+	s := newShop().edit(t, "unit.toml", `material = "steel"`, "mass = 50").edit(t, "unit.toml", "includes_own = false", "includes_own = true")
+	r := s.check(t)
+	has(t, rated(t, r, check.TableLoad, false), block+50, 200, check.Clear)
+	if said := strings.Join(r.Loads.Notes, "\n"); !strings.Contains(said, "shared out among the solids by volume: unit") {
+		t.Errorf("notes %q", r.Loads.Notes)
+	}
+	s["base.stl"] = "solid box" + strings.SplitN(s["base.stl"], "endfacet", 2)[1]
+	r = s.check(t)
+	has(t, rated(t, r, check.TableLoad, false), block+50, 200, check.Clear)
+	if f := finding(t, r, "unit/cradle (the mass of unit cannot be shared out: a solid of it is not closed)"); f.Verdict != check.Unproven {
+		t.Errorf("%+v", f)
+	}
+}
+
 // A unit without any ratings is told and not judged, and nothing is found of it.
 func TestUnratedIsNotJudged(t *testing.T) {
 	s := newShop()
@@ -366,6 +383,18 @@ func TestCounterweightOfUnknown(t *testing.T) {
 	c := s.edit(t, "stock.toml", `material = "steel"`, "").check(t).Loads.Counterweight
 	if c.Mass != 0 || !strings.Contains(c.Reason, "mass not known: stock") {
 		t.Errorf("%+v", c)
+	}
+}
+
+func TestDigits(t *testing.T) {
+	for _, c := range []struct {
+		v    float64
+		n    int
+		want string
+	}{{0, 3, "0"}, {1234.56, 3, "1230"}, {0.554271, 4, "0.5543"}, {0.0542, 3, "0.0542"}, {800, 12, "800"}, {999.96, 4, "1000"}, {0.1, 12, "0.1"}} {
+		if got := digits(c.v, c.n); got != c.want {
+			t.Errorf("%v to %d digits: %s, want %s", c.v, c.n, got, c.want)
+		}
 	}
 }
 

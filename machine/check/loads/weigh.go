@@ -28,6 +28,8 @@ func weigh(s *machine.Setup) *weights {
 		switch {
 		case b.OnTool || b.Fixed && b.Unit == machineUnit:
 			continue // never asked
+		case b.Mass == 0 && b.UnitMass > 0:
+			w.why[i] = "the mass of " + b.Unit + " cannot be shared out: a solid of it is not closed"
 		case b.Mass == 0 && (!u.Closed || !u.Oriented || u.InsideOut):
 			w.why[i] = "no mass, and its solid is not closed"
 		case b.Mass == 0:
@@ -59,16 +61,34 @@ func (w *weights) sum(bodies []int) (all geom.Rigid, unknown []string) {
 }
 
 // mass returns the mass of some bodies; that of an open solid counts, too, if it is
-// stated.
+// stated, and so does that of a whole unit, if all of it is among them.
 func (w *weights) mass(bodies []int) (kg float64, unknown []string) {
+	whole := map[string]bool{}
 	for _, i := range bodies {
 		b := &w.setup.Bodies[i]
-		if b.Mass == 0 {
+		kg += b.Mass
+		switch {
+		case b.Mass > 0:
+		case b.UnitMass > 0 && w.among(b.Unit, bodies):
+			if !whole[b.Unit] {
+				kg += b.UnitMass
+			}
+			whole[b.Unit] = true
+		default:
 			unknown = append(unknown, b.Name+" ("+w.why[i]+")")
 		}
-		kg += b.Mass
 	}
 	return kg, unknown
+}
+
+// among reports whether all bodies of a unit are among those listed.
+func (w *weights) among(unit string, bodies []int) bool {
+	for i := range w.setup.Bodies {
+		if w.setup.Bodies[i].Unit == unit && !slices.Contains(bodies, i) {
+			return false
+		}
+	}
+	return true
 }
 
 // moved lists the bodies on the workpiece side that an axis moves.
