@@ -3,6 +3,7 @@ module gridswing
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/golang/geo v0.0.0-20260818125358-b200a1149890
 	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/rogpeppe/go-internal v1.16.0

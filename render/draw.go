@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/render/ink"
 	"gridswing/render/raster"
@@ -28,6 +29,7 @@ func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 		return nil, err
 	}
 	d.blankMargins()
+	d.ways()
 	d.labels()
 	d.header()
 	d.triad()
@@ -87,6 +89,11 @@ func (p *Picture) complete() error {
 		b := it.Shape.Bounds()
 		if !b.Empty() && !finite(it.Pose.Point(b.Min)) || !finite(it.Pose.T) {
 			return fmt.Errorf("picture %q: item %q does not stand at a finite place", p.Title, it.Name)
+		}
+	}
+	for _, way := range p.Ways {
+		if slices.ContainsFunc(way, func(q r3.Vector) bool { return !finite(q) }) {
+			return fmt.Errorf("picture %q: a way is not at finite points: %v", p.Title, way)
 		}
 	}
 	for _, m := range p.Marks {

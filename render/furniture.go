@@ -180,7 +180,7 @@ func (d *drawing) legend() {
 	for i := range d.Items {
 		used[min(d.Items[i].Emphasis, Contact)] = true
 	}
-	for _, e := range append(slices.Clone(worstFirst), Ghost) {
+	for _, e := range append(slices.Clone(worstFirst), Moved, Ghost) {
 		if used[e] {
 			entries = append(entries, entry{e.look().words, func(x, y float64) {
 				swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern, u)

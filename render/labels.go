@@ -96,8 +96,9 @@ const (
 // which a body is named for its verdict needs no second label.
 func (d *drawing) unitLabels(spots []spot) []ink.Label {
 	type unit struct {
-		name string
-		spot spot
+		name  string
+		spot  spot
+		moved bool
 	}
 	var units []unit
 	named := map[string]bool{"": true}
@@ -108,12 +109,12 @@ func (d *drawing) unitLabels(spots []spot) []ink.Label {
 	}
 	for i := range d.Items {
 		it := &d.Items[i]
-		if named[it.Unit] || it.Emphasis != Plain {
+		if named[it.Unit] || it.Emphasis != Plain && it.Emphasis != Moved {
 			continue
 		}
 		k := slices.IndexFunc(units, func(u unit) bool { return u.name == it.Unit })
 		if k < 0 {
-			units = append(units, unit{it.Unit, spots[i]})
+			units = append(units, unit{it.Unit, spots[i], it.Emphasis == Moved})
 		} else if spots[i].inset > units[k].spot.inset {
 			units[k].spot = spots[i]
 		}
@@ -122,7 +123,7 @@ func (d *drawing) unitLabels(spots []spot) []ink.Label {
 	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.spot.inset, a.spot.inset) })
 	var labels []ink.Label
 	for _, u := range units[:min(mostUnits, len(units))] {
-		labels = append(labels, ink.Label{Words: u.name, Anchor: u.spot.Point})
+		labels = append(labels, ink.Label{Words: u.name, Bold: u.moved, Anchor: u.spot.Point})
 	}
 	return labels
 }

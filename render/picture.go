@@ -17,12 +17,13 @@ const (
 // Emphasis says how much a body matters in a picture.
 type Emphasis uint8
 
-// Emphases, weakest first: two for bodies nothing is said of, four for the
-// verdicts on pairs. Each has a pattern and a line weight of its own, so that it
+// Emphases, weakest first: two for bodies nothing is said of, one for what is
+// moved, four for the verdicts on pairs. Each has a pattern and a line weight of its own, so that it
 // can be told without colour.
 const (
 	Plain      Emphasis = iota
 	Ghost               // context: a thin veil through which the others are seen; the view is not widened for it
+	Moved               // led along a way
 	Tight               // closer than demanded
 	Unproven            // it could not be told
 	WithinPlay          // apart as drawn, but the location uncertainty could close the gap
@@ -49,6 +50,10 @@ type Mark struct {
 	// line is drawn along it. Zero: none.
 	Gap r3.Vector
 }
+
+// Way is a line along which something is moved, drawn over all else with an arrow at its
+// end. The view is widened for it, but not in a close-up.
+type Way []r3.Vector // mm, bed frame
 
 // CloseUp narrows a picture to the neighbourhood of a point. All bodies are cut
 // by a plane through Center, square to X, Y or Z or to Facing, and the side towards the
@@ -83,6 +88,7 @@ type Picture struct {
 	Up            r3.Vector // against gravity, bed frame, any length; zero: Z
 	Close         *CloseUp  // nil: the whole of the items
 	Marks         []Mark
+	Ways          []Way
 	Width, Height int // pixels
 	Workers       int // changes the time taken, never a pixel
 }

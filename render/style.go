@@ -41,6 +41,7 @@ type look struct {
 var looks = [...]look{
 	Plain: {},
 	Ghost: {words: "shown as a veil for orientation"},
+	Moved: {words: "moved in this step", tint: ink.Paper, part: 0.35, outline: 5},
 	Tight: {words: "tight: closer than demanded", tint: ink.TightGround, part: 0.8, pattern: ink.Fine,
 		stroke: ink.TightStroke, outline: 2.6},
 	Unproven: {words: "unproven", tint: ink.UnprovenGround, part: 0.85, pattern: ink.Dots,

@@ -70,6 +70,9 @@ func (p *planner) assume() {
 	if slices.ContainsFunc(plan.Steps, func(s Step) bool { return s.Way != nil }) {
 		add("how each thing is brought to where its way begins, and slings, hooks and hands, are not looked at")
 	}
+	if slices.ContainsFunc(p.ways, func(w way) bool { return w.assumed }) {
+		add("pins and keys whose length no file states (pin_length) stand out less than %g times their diameter", standsOut)
+	}
 	if p.to.Tool != nil {
 		add("the largest tool is in the spindle, which stands where the steps say")
 	}

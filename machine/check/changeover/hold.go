@@ -237,9 +237,7 @@ func (p *planner) weigh(st *Step) {
 	case !known:
 		st.Heavy = true
 		st.warn("Its mass is not known: neither mass nor material is stated for all of it. Weigh it before it is lifted.")
-	case limit == nil:
-		st.warn("It weighs %s kg; what may be lifted by hand is not stated (by_hand in [lifting]).", kilograms(mass))
-	case mass > *limit:
+	case limit != nil && mass > *limit:
 		st.Heavy = true
 		st.warn("It weighs %s kg, more than the %s kg that may be lifted by hand: use lifting gear.", kilograms(mass), number(*limit))
 	}

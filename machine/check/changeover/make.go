@@ -74,6 +74,7 @@ type way struct {
 	legs      int
 	pins      check.Verdict // whether its own pins get over the face
 	reason    string
+	assumed   bool // a length that is not stated was taken for one
 }
 
 // step adds a step and returns it, numbered.
@@ -240,7 +241,7 @@ func (p *planner) lead(st *Step, backwards bool) (in []machine.Waypoint) {
 	w := way{step: st.Number - 1, backwards: backwards, legs: len(in) - 1}
 	p.options.Trees.Plant(p.options.Jobs, c.setup.Bodies)
 	w.questions = c.questions(st.Unit, in, p.state.standing, p.options.Trees)
-	w.pins, w.reason = c.pinsPass(in)
+	w.pins, w.reason, w.assumed = c.pinsPass(in)
 	p.ways = append(p.ways, w)
 	if m := handling(c.setup, st.Unit).Minutes; m != nil {
 		st.Minutes = m

@@ -26,7 +26,10 @@ func TestFromEmpty(t *testing.T) {
 	if want := 0.4 * 0.3 * 0.03 * 7850; plate.Mass == nil || math.Abs(*plate.Mass-want) > 1e-9 || plate.Heavy {
 		t.Errorf("mass %v, heavy %v", plate.Mass, plate.Heavy)
 	}
-	plate.says(t, "It weighs 28.3 kg; what may be lifted by hand is not stated", "Bring it to where it is 50 mm straight above its place",
+	if len(plate.Caution) != 0 || p.ByHand != nil {
+		t.Errorf("%q, by hand %v", plate.Caution, p.ByHand)
+	}
+	plate.says(t, "Bring it to where it is 50 mm straight above its place",
 		"Lower it straight by 50 mm", "Its pins are in B2 (the first) and H2 of machine/holes",
 		"Put in and tighten 2 screws M12 x 40, class 8.8, from above, in machine/holes B6, H6 (",
 		"Withdraw the pins at B2, D2, B4, D4, F2 and F4 of plate/top")

@@ -180,7 +180,7 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 	if q.seated && m.Reason == "" {
 		m.Reason = "they belong together, but do not come free of each other"
 	}
-	m.at = between(q.from, q.to, q.Out.At[0])
+	m.at = Between(q.from, q.to, q.Out.At[0])
 	at := q.scene.point(m.at)
 	m.At = &at
 	if near := q.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) && q.Out.Boxes > 0 {
@@ -191,8 +191,9 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 	return m
 }
 
-// between is a point of a leg.
-func between(a, b machine.Waypoint, s float64) machine.Waypoint {
+// Between is a point of a leg, s from 0 to 1 of it. Not both of its ends are turned about
+// different locators.
+func Between(a, b machine.Waypoint, s float64) machine.Waypoint {
 	at := machine.Waypoint{Shift: a.Shift.Add(b.Shift.Sub(a.Shift).Mul(s)), About: a.About}
 	if a.Turn == 0 {
 		at.About = b.About

@@ -21,15 +21,15 @@ const leastHeight = 50.0
 // straight over it.
 func (c *scene) wayIn(unit string, others []string) ([]machine.Waypoint, *Way) {
 	if path := handling(c.setup, unit).Path; path != nil {
-		return path, &Way{Stated: true, Words: "the way that " + c.setup.File + " has"}
+		return path, &Way{Stated: true, Words: "the way that " + c.setup.File + " states"}
 	}
 	w := &Way{FreeHeight: c.setup.Lifting.FreeHeight}
-	why := "the free height that " + c.setup.File + " has"
+	why := "the free height that " + c.setup.File + " states"
 	if w.FreeHeight == 0 {
 		w.FreeHeight = c.freeHeight(unit, others)
-		why = "no way and no free height are stated: from there it is over all that stands there"
+		why = "no way in and no free height are stated; at that height it is over all that stands there"
 	}
-	w.Words = fmt.Sprintf("straight along the normal of its seat, over %g mm (%s)", w.FreeHeight, why)
+	w.Words = fmt.Sprintf("straight along the normal of its seat, %s mm: %s", number(w.FreeHeight), why)
 	x := machine.Waypoint{}
 	x.Shift.Z = w.FreeHeight
 	return []machine.Waypoint{x, {}}, w
@@ -126,22 +126,32 @@ func (c *scene) slides(in []machine.Waypoint) bool {
 	return false
 }
 
+// standsOut is how many diameters a pin or key whose length is not stated is taken to stand
+// out at most (common practice, no source: pins that stand out by one to two locate).
+const standsOut = 4.0
+
 // pinsPass says whether pins or keys of its own get over the face: clear, or what is wrong.
-func (c *scene) pinsPass(in []machine.Waypoint) (check.Verdict, string) {
+// Assumed says that a length that is not stated was taken for one.
+func (c *scene) pinsPass(in []machine.Waypoint) (v check.Verdict, reason string, assumed bool) {
 	low := c.lowest(in)
 	if math.IsInf(low, 1) {
-		return check.Clear, ""
+		return check.Clear, "", false
 	}
-	switch l := &c.seat.Locators[0]; {
-	case l.Kind != machine.OwnPins && l.Kind != machine.Keys:
-		return check.Clear, ""
-	case l.Kind == machine.Keys || l.Length == 0:
-		return check.Unproven, fmt.Sprintf("how far its %s stand out is not stated (pin_length of its seat), and it comes in beside their holes, at %s mm over the face",
-			plainKind(l.Kind), number(low))
-	case low < l.Length:
-		return check.Contact, fmt.Sprintf("its pins stand out %s mm, and it comes in beside their holes, at %s mm over the face", number(l.Length), number(low))
+	l := &c.seat.Locators[0]
+	if l.Kind != machine.OwnPins && l.Kind != machine.Keys {
+		return check.Clear, "", false
 	}
-	return check.Clear, ""
+	at := fmt.Sprintf("it comes in beside their holes, %s mm over the face", number(low))
+	if l.Length > 0 {
+		if low < l.Length {
+			return check.Contact, fmt.Sprintf("its pins stand out %s mm, and %s", number(l.Length), at), false
+		}
+		return check.Clear, "", false
+	}
+	if l.Diameter == 0 || low < standsOut*l.Diameter {
+		return check.Unproven, fmt.Sprintf("how far its %s stand out is not stated (pin_length of its seat), and %s", plainKind(l.Kind), at), false
+	}
+	return check.Clear, "", true
 }
 
 func plainKind(kind string) string {
