@@ -17,6 +17,12 @@ func FuzzLoad(f *testing.F) {
 	for kind, name := range names {
 		f.Add(uint8(kind), []byte(w[name]))
 	}
+	f.Add(uint8(1), []byte(polar(f)["trunnion.toml"]))
+	f.Add(uint8(1), []byte(w.with(f, "trunnion.toml", "play = 0.035", "relieved = 2\nlocated_by = \"keys\"\nfit = [\"18 h6\", \"18 h6\"]").
+		with(f, "trunnion.toml", "thread = \"M12\"", "retractable = { fit = \"12 g6\", height = 9 }\nthrough = 14\nthread_from = 3\nthread = \"M12\"").
+		with(f, "trunnion.toml", "[[fastener]]\n", "[[fastener]]\nfrom = \"below\"\nlength = 30\nclamped = 10\nthread_depth = 20\nhead = [18, 12]\n")["trunnion.toml"]))
+	f.Add(uint8(2), []byte(w.with(f, "setup.toml", "within = 0.1 ", "stops = [[0, 0, 0], [9, 0, 0], [0, 9, 0]]\ntemperature = 40\nalso_on = [\"plate\"]\nwithin = 0.1 ").
+		with(f, "setup.toml", `pins = ["B3", "D3"]`, "keyed = { slot = 1, along = 9, within = 1, turned = 180 }\nwithdrawn = [\"unused\"]")["setup.toml"]))
 	f.Fuzz(func(t *testing.T, kind uint8, data []byte) {
 		v := world{}
 		for name, text := range w {
@@ -43,6 +49,13 @@ func FuzzLoad(f *testing.F) {
 			}
 		}
 		checkJob(t, s)
+		for _, seat := range s.Seats {
+			for _, l := range seat.Locators {
+				if n := l.At.Norm() + seat.Off.Angle + seat.Off.Along; math.IsNaN(n) || math.IsInf(n, 0) {
+					t.Fatalf("a locator of %s: %+v", seat.Unit, seat)
+				}
+			}
+		}
 	})
 }
 

@@ -82,6 +82,12 @@ func (s *source) retractable(g *grid, t *retractableTable, unit scale) {
 		path: t.Path, pin: s.diameter(t.Path+".fit", t.Fit, unit, false),
 		height: unit.mm(s.positive(t.Path+".height", t.Height)), at: t.At,
 	}
+	if r.pin.limits == nil {
+		if r.pin.nominal > 0 {
+			s.fault(t.Path+".fit", r.pin.String(), `a tolerance class with it, such as "16 g6"`)
+		}
+		return
+	}
 	if !s.states(t.Path + ".at") {
 		r.at = g.names()
 	}
@@ -93,8 +99,14 @@ func (s *source) retractable(g *grid, t *retractableTable, unit scale) {
 			s.fault(fmt.Sprintf("%s.at[%d]", t.Path, i), quoted(name)+" a second time", "each hole once")
 		}
 	}
+	if len(r.at) > mostPins {
+		s.fault(t.Path, count(len(r.at), "pin", "pins"), "at most %d: at = the holes that have one", mostPins)
+	}
 	g.retractable = r
 }
+
+// mostPins bounds the retractable pins of a grid: each becomes a cylinder.
+const mostPins = 1000
 
 // pinRound is how far a pin's polygon may lie outside of the pin, mm.
 const pinRound = 0.02

@@ -149,10 +149,6 @@ func (b *builder) locatorIn(t *placeTable, p *placed, g *grid, i int) (l Locator
 			l.Clearance.Most += max(0, c.Most)
 		}
 	}
-	if pin.limits == nil {
-		b.src.fault(key, fmt.Sprintf("a pin of grid %q without a tolerance class", g.name), `fit = "16 g6" there`)
-		return l, false
-	}
 	if st.by != OwnPins {
 		in(own, "the bore of "+p.unit, `bore = "16 H7" in `+p.src.name)
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 // fitted is the example with sizes instead of play at the trunnion's seat.
-func fitted(t *testing.T) world {
+func fitted(t testing.TB) world {
 	return example(t).
 		with(t, "trunnion.toml", "play = 0.035 ", `fit = "12 g6" #`).
 		with(t, "plate.toml", "bore = 16", `bore = "12 H7"`).
@@ -107,7 +107,7 @@ func TestTemperature(t *testing.T) {
 }
 
 // polar is the example with rings instead of rows on the faceplate.
-func polar(t *testing.T) world {
+func polar(t testing.TB) world {
 	return example(t).
 		with(t, "trunnion.toml", "origin = [-75, -75, 200]", "origin = [0, 0, 200]").
 		with(t, "trunnion.toml", "columns = 4 ", "rings = [50, 80] #").
@@ -168,6 +168,8 @@ func TestLocatorFaults(t *testing.T) {
 		{"length of a screw", "trunnion.toml", "at = [-200, 50, 0]", "length = 0\nat = [-200, 50, 0]", "length = 0", "", []string{"more than 0"}},
 		{"thread that ends before it begins", "plate.toml", `thread = "M12"`, "thread = \"M12\"\nthread_from = 20\nthread_depth = 15", "thread_depth", "", []string{"more than thread_from"}},
 		{"withdrawn of nothing", "setup.toml", "set = { jaw = 60 }", "set = { jaw = 60 }\nwithdrawn = [\"A1\"]", "\"A1\"]", "", []string{`"A1" of vise`, "no retractable pins"}},
+		{"pins everywhere", "plate.toml", "columns = 13\nrows = 7", "retractable = { fit = \"12 g6\", height = 9 }\ncolumns = 130\nrows = 70", "retractable", "", []string{"9099 pins", "at most 1000"}},
+		{"pins of no class", "plate.toml", "columns = 13\n", "retractable = { fit = 12, height = 9 }\ncolumns = 13\n", "fit = 12", "", []string{"12 mm", "tolerance class"}},
 		{"no such place", "setup.toml", "gripped = { bite = 0 }", "gripped = { bite = 0 }\nalso_on = [\"vice\"]", `"vice"`, "", []string{`"vise"`}},
 		{"the same place", "setup.toml", "gripped = { bite = 0 }", "gripped = { bite = 0 }\nalso_on = [\"vise\"]", `"vise"]   `, "", []string{"another place"}},
 		{"two stops", "setup.toml", "within = 0.1 ", "stops = [[0, 0, 0], [1, 0, 0]]\nwithin = 0.1 ", "stops", "", []string{"2 stops", "three"}},

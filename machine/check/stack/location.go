@@ -63,10 +63,36 @@ func (c *checker) locate() {
 			continue
 		}
 		rel := motion.Between(c.setup.Spindle.Chain, p.chain)
+		first := len(c.out.Locations)
 		for _, at := range c.positions(&p, rel) {
 			c.located(&p, check.FromTool, rel, c.over(solver, at), at, true)
 		}
+		c.tooFarOff(&p, c.out.Locations[first:])
 	}
+}
+
+// tooFarOff tells the worst of the locations of a part that are farther off than
+// unprobed work may be.
+func (c *checker) tooFarOff(p *subject, list []check.Location) {
+	var worst *check.Location
+	many := 0
+	for i := range list {
+		if l := &list[i]; l.Verdict != check.Clear {
+			many++
+			if worst == nil || l.Off > worst.Off {
+				worst = l
+			}
+		}
+	}
+	if worst == nil {
+		return
+	}
+	c.report.Findings = append(c.report.Findings, check.Finding{
+		Verdict: worst.Verdict, Question: check.Located, Bodies: [2]string{p.name, ""}, At: worst.At,
+		Reason: fmt.Sprintf("before it is probed its %s can be %s mm off at worst, more than the %s mm that unprobed work may be (so are %d of %d points and positions looked at)",
+			worst.Point, mm(worst.Off), mm(p.unprobed), many, len(list)),
+		Index: [2]int{c.first(p.unit), c.first(p.unit)}, Params: home(c.setup),
+	})
 }
 
 // over is a position at which the gauge point is over the part's zero; as far as the
@@ -142,23 +168,11 @@ func (c *checker) located(p *subject, to string, chain motion.Chain, at, told mo
 		if rotary {
 			l.At = c.rotaryAt(chain, told)
 		}
-		c.wanted(p, &l)
+		if p.unprobed > 0 && to == check.FromTool && l.Off > p.unprobed {
+			l.Verdict = check.WithinPlay
+		}
 		c.out.Locations = append(c.out.Locations, l)
 	}
-}
-
-// wanted holds a location to what the user allows unprobed work.
-func (c *checker) wanted(p *subject, l *check.Location) {
-	if p.unprobed == 0 || l.To != check.FromTool || l.Off <= p.unprobed {
-		return
-	}
-	l.Verdict = check.WithinPlay
-	c.report.Findings = append(c.report.Findings, check.Finding{
-		Verdict: check.WithinPlay, Question: check.Located, Bodies: [2]string{p.name, ""}, At: l.At,
-		Reason: fmt.Sprintf("before it is probed its %s can be %s mm off at worst, more than the %s mm that unprobed work may be",
-			l.Point, mm(l.Off), mm(p.unprobed)),
-		Index: [2]int{c.first(p.unit), c.first(p.unit)}, Params: home(c.setup),
-	})
 }
 
 // corners are those of the boxes around what the part is cut from, in the part's

@@ -122,15 +122,18 @@ func TestUnprobedWork(t *testing.T) {
 		t.Fatalf("%g, likely %g", worst, likely)
 	}
 	_, r = tilted(t, ", unprobed_within = 0.1").checked(t)
-	found := 0
-	for _, f := range r.Findings {
-		if f.Verdict != check.WithinPlay || f.Question != check.Located || f.Bodies[0] != "cube" || !strings.Contains(f.Reason, "0.1 mm that unprobed work may be") {
-			t.Errorf("%s: %q: %s", f.Verdict, f.Bodies, f.Reason)
+	worst = 0
+	for _, l := range r.Stack.Locations {
+		if l.Verdict == check.WithinPlay {
+			worst = max(worst, l.Off)
 		}
-		found++
 	}
-	if found == 0 {
-		t.Error("nothing is told")
+	f := only(t, r)
+	if f.Verdict != check.WithinPlay || f.Question != check.Located || f.Bodies[0] != "cube" || !strings.Contains(f.Reason, "0.1 mm that unprobed work may be") {
+		t.Errorf("%s: %q: %s", f.Verdict, f.Bodies, f.Reason)
+	}
+	if !strings.Contains(f.Reason, mm(worst)) {
+		t.Errorf("%s, not of %g", f.Reason, worst)
 	}
 	if r.Verdict != check.WithinPlay {
 		t.Error(r.Verdict)
@@ -200,8 +203,8 @@ func TestSearches(t *testing.T) {
 
 // Positions are those that reach has chosen, once each.
 func TestPositionsOfOperations(t *testing.T) {
-	setup, r := tilted(t, "").checked(t)
-	r = check.NewReport(setup)
+	setup, _ := tilted(t, "").checked(t)
+	r := check.NewReport(setup)
 	deg := func(a, c float64) []check.Position {
 		return []check.Position{{Axis: "A", Value: a, Unit: "deg"}, {Axis: "C", Value: c, Unit: "deg"}}
 	}
