@@ -180,10 +180,12 @@ func (sc *Scene) indices(f *check.Finding) (list []int) {
 }
 
 // atRest shows the setup, or the whole, with every axis at home. Only what meets
-// there is emphasised.
+// there, or does not go together, is emphasised.
 func (sc *Scene) atRest(r *check.Report, show func(motion.Params, render.View) *render.Picture) *render.Picture {
 	p := show(Home(sc.setup), render.Isometric)
-	meet := sc.emphases(slices.DeleteFunc(slices.Clone(r.Findings), func(f check.Finding) bool { return f.Question != check.Rest }))
+	meet := sc.emphases(slices.DeleteFunc(slices.Clone(r.Findings), func(f check.Finding) bool {
+		return f.Question != check.Rest && f.Question != check.Stacked
+	}))
 	for i := range p.Items {
 		if e := meet[sc.body(p.Items[i].Name)]; e != render.Plain {
 			p.Items[i].Emphasis = e
