@@ -19,7 +19,7 @@ type Setup struct {
 	Axes        []Axis // programmed axes; index k here is parameter k of every chain
 	Bodies      []Body // the machine's first, then the tool, then the components in file order, then set pins
 	Matings     []Mating
-	Standing    []Standing // one for each placed component, in file order
+	Standing    []Standing // what each component stands on, in file order; of some there is more than one
 	Demand      Demand
 	Presence    []Presence // one for each of Roles, in that order
 	Warnings    []string   // what is suspicious but no error, such as an open solid

@@ -15,7 +15,9 @@ func newCheck() *cobra.Command {
 what over the whole commanded range, how close the rest gets, and what the
 answer rests on. Where a setup says what is to be cut, it also tells whether
 each tool gets there and back, and what to key in, as "gridswing reach" does.
-Where there are drivers, it tells whether they get to the screws.
+It tells whether the setup goes together, locators, screws and all, and how
+far off its parts can be before they are probed. Where there are drivers, it
+tells whether they get to the screws.
 Last it weighs what stands on the table and on units with rotary axes.`,
 		Example: `  gridswing check setups/op10.toml --pictures pictures
   gridswing check setups/*.toml --quiet
