@@ -15,10 +15,10 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
-// schema compiles the schema that the program prints.
-func schema(t *testing.T) *jsonschema.Schema {
+// schema compiles the schema that the program prints, of reports if no other is named.
+func schema(t *testing.T, name ...string) *jsonschema.Schema {
 	t.Helper()
-	code, text, _ := call(t, t.Context(), "schema")
+	code, text, _ := call(t, t.Context(), append([]string{"schema"}, name...)...)
 	if code != exitClear {
 		t.Fatalf("schema: exit code %d", code)
 	}

@@ -81,7 +81,7 @@ type way struct {
 func (p *planner) step(kind, unit string, s *machine.Setup) *Step {
 	st := Step{
 		Number: len(p.plan.Steps) + 1, Kind: kind, Unit: unit, Setup: s.Name,
-		Do: []string{}, Caution: []string{}, Pins: []PinChange{}, Screws: []Screws{}, Settings: []SettingChange{},
+		At: []check.Position{}, Do: []string{}, Caution: []string{}, Pins: []PinChange{}, Screws: []Screws{}, Settings: []SettingChange{},
 		scene: &scene{setup: s, params: s.Loading.At, opened: map[int]r3.Vector{}},
 	}
 	for k := range s.Axes {
@@ -106,7 +106,7 @@ func (p *planner) ready() {
 	}
 	st := p.step(Ready, "", s)
 	p.bring(st)
-	st.Standing = slices.Clone(p.state.standing)
+	st.Standing = append([]string{}, p.state.standing...)
 }
 
 // bring says where the axes go.
@@ -133,7 +133,7 @@ func (p *planner) pass() {
 	if slices.ContainsFunc(probe.At, func(at check.Position) bool { return !slices.Contains(before, at) }) {
 		st := p.step(Ready, "", p.to)
 		p.bring(st)
-		st.Standing = slices.Clone(p.state.standing)
+		st.Standing = append([]string{}, p.state.standing...)
 	}
 	for _, unit := range append([]string{machineUnit}, p.to.Loading.Order...) {
 		if _, stay := p.stays[unit]; stay {
@@ -152,7 +152,7 @@ func (p *planner) adjust(unit string) {
 	}
 	st := p.step(Adjust, unit, p.to)
 	p.change(st, pins, settings)
-	st.Standing = slices.Clone(p.state.standing)
+	st.Standing = append([]string{}, p.state.standing...)
 }
 
 // change notes and words changes of pins and settings.
@@ -178,7 +178,7 @@ func (p *planner) takeOff(unit string) {
 	p.warn(st)
 	if axes := rotaryOf(s, unit); axes != "" {
 		st.say("Lock %s.", axes)
-		st.say("Disconnect its lines, and depressurise them first.")
+		st.say("Depressurise its lines, then disconnect them.")
 	}
 	p.grip(st)
 	slides := c.slides(in)
@@ -194,7 +194,7 @@ func (p *planner) takeOff(unit string) {
 			break
 		}
 	}
-	st.Standing = slices.Clone(p.state.standing)
+	st.Standing = append([]string{}, p.state.standing...)
 }
 
 // putOn plans how a component goes on.
@@ -223,7 +223,7 @@ func (p *planner) putOn(unit string) {
 	if axes != "" {
 		st.say("Connect its lines. Release the locks last.")
 	}
-	st.Standing = slices.Clone(p.state.standing)
+	st.Standing = append([]string{}, p.state.standing...)
 }
 
 // lead finds the way of a step and lists what is asked of it. It opens jaws first.
