@@ -212,7 +212,7 @@ func (p *prover) free(t task, tasks []task) []task {
 	}
 	// Splitting cannot make less of what the location uncertainty takes.
 	e := &p.excursion // over the box, as proveFree has left it
-	if gap > p.cut() && t.frees < freeSplits && gap-e.Loose(fail.u, fail.center) > p.cut() {
+	if gap > p.cut() && t.frees < freeSplits && gap-e.Loose(fail.u, fail.center, fail.radius) > p.cut() {
 		if k := e.Widest(p.chain, &t.box, fail.u, fail.center, fail.radius); k >= 0 {
 			lower, upper := t.box.Split(k)
 			return append(tasks, task{box: lower, frees: t.frees + 1, fail: fail}, task{box: upper, frees: t.frees + 1, fail: fail})

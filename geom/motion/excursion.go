@@ -161,9 +161,11 @@ func (e *Excursion) Free(v r3.Vector) (free r3.Vector, ok bool) {
 	return free, ok
 }
 
-// Loose bounds how much of Toward at a point comes from joints that no parameter
-// moves over the box: the location uncertainty, which is the same over any part of it.
-func (e *Excursion) Loose(u, point r3.Vector) float64 { return towardSum(e.loose, u, point, 0) }
+// Loose bounds how much of Toward comes from joints that no parameter moves over the
+// box: the location uncertainty, which is much the same over any part of it.
+func (e *Excursion) Loose(u, center r3.Vector, radius float64) float64 {
+	return towardSum(e.loose, u, center, radius)
+}
 
 // Hold tells the size of the body: a ball around all of it, at the centre pose.
 // It makes TowardUpTo faster.
