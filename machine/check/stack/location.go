@@ -125,21 +125,18 @@ func (c *checker) placed(unit string) bool {
 	return slices.ContainsFunc(c.setup.Seats, func(s machine.Seat) bool { return s.Unit == unit })
 }
 
-// located adds how far the zero and the farthest corner of a part can be off.
+// located adds how far the zero and the farthest corner of a part can be off. A bound on a
+// point is convex in where it is, so no point of the box has more than its worst corner.
 func (c *checker) located(p *subject, to string, chain motion.Chain, at, told motion.Params, rotary bool) {
 	box := motion.At(at)
-	e := chain.Over(&box, nil)
-	pose := chain.Pose(at)
-	bed := c.setup // directions of the bed, as the first frame of the chain sees them
-	frame := geom.Identity()
+	b := bound{chain.Over(&box, nil), c.foot(p.unit).Pose(at)}
 	if to == check.FromTool {
-		frame = bed.Spindle.Chain.Pose(at)
-	} else {
-		frame = c.foot(p.unit).Pose(at)
+		b.frame = c.setup.Spindle.Chain.Pose(at)
 	}
+	pose := chain.Pose(at)
 	corner, most := r3.Vector{}, -1.0
 	for _, v := range c.corners(p) {
-		if off := e.Plain(pose.Point(v), 0); off > most {
+		if off, _ := b.of(pose.Point(v)); off > most {
 			corner, most = v, off
 		}
 	}
@@ -155,16 +152,10 @@ func (c *checker) located(p *subject, to string, chain motion.Chain, at, told mo
 	}{{check.PartZero, r3.Vector{}}, {check.FarthestCorner, corner}} {
 		there := pose.Point(point.at)
 		l := check.Location{
-			Part: p.name, Point: point.name, To: to, Off: up(e.Plain(there, 0)), Angle: round(angle * toDegrees),
+			Part: p.name, Point: point.name, To: to, Angle: round(angle * toDegrees),
 			Likely: round(likely(chain, at, there)), Wanted: stated(p.unprobed), Verdict: check.Clear, At: []check.Position{},
 		}
-		for k, d := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
-			u := frame.R.ApplyInverse(d)
-			l.Along[k] = up(max(e.Toward(u, there, 0), e.Toward(u.Mul(-1), there, 0)))
-		}
-		// Two bounds, of which either holds: the sum of all, and what the three directions
-		// allow together.
-		l.Off = min(l.Off, up(math.Hypot(math.Hypot(l.Along[0], l.Along[1]), l.Along[2])))
+		l.Off, l.Along = b.of(there)
 		if rotary {
 			l.At = c.rotaryAt(chain, told)
 		}
@@ -173,6 +164,23 @@ func (c *checker) located(p *subject, to string, chain motion.Chain, at, told mo
 		}
 		c.out.Locations = append(c.out.Locations, l)
 	}
+}
+
+// bound tells how far points can be off, seen from a frame that stands at a pose of the bed.
+type bound struct {
+	*motion.Excursion
+	frame geom.Pose
+}
+
+// of returns how far a point of the frame can be off at worst, in any direction and along
+// the bed's X, Y and Z. Two bounds hold for the first: the sum of all, and what the three
+// directions allow together.
+func (b *bound) of(point r3.Vector) (off float64, along [3]float64) {
+	for k, d := range [3]r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		u := b.frame.R.ApplyInverse(d)
+		along[k] = up(max(b.Toward(u, point, 0), b.Toward(u.Mul(-1), point, 0)))
+	}
+	return min(up(b.Plain(point, 0)), up(r3.Vector{X: along[0], Y: along[1], Z: along[2]}.Norm())), along
 }
 
 // corners are those of the boxes around what the part is cut from, in the part's
