@@ -99,8 +99,9 @@ type Location struct {
 	// information only.
 	Likely float64 `json:"root_sum_square_mm"`
 	// Wanted is what the user allows unprobed work to be off; nil: not stated.
-	Wanted  *float64 `json:"wanted_mm"`
-	Verdict Verdict  `json:"verdict"`
+	Wanted *float64 `json:"wanted_mm"`
+	// Verdict is Clear, too, where nothing is asked: of the stack alone, and without Wanted.
+	Verdict Verdict `json:"verdict"`
 }
 
 // Points and frames of a Location.

@@ -162,20 +162,24 @@ func (p *page) locations(s *check.Stack) {
 		t := &table{head: []string{"verdict", "part", "against", "zero", "corner", "angle", "likely"}, wraps: 1, indent: 3}
 		for i := 0; i+1 < len(s.Locations); i += 2 { // zero and corner of one position
 			zero, corner := &s.Locations[i], &s.Locations[i+1]
-			worst := zero.Verdict
-			if corner.Verdict.Worse(worst) {
-				worst = corner.Verdict
+			verdict := "-" // nothing is asked of it
+			switch worse := corner.Verdict.Worse(zero.Verdict); {
+			case corner.Wanted == nil || corner.To != check.FromTool:
+			case worse:
+				verdict = p.verdict(corner.Verdict)
+			default:
+				verdict = p.verdict(zero.Verdict)
 			}
 			against := against[corner.To]
 			if len(corner.At) > 0 {
 				against += ", " + rotary(corner.At)
 			}
 			t.rows = append(t.rows, row{cells: []string{
-				p.verdict(worst), corner.Part, against, up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
+				verdict, corner.Part, against, up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
 			}})
 		}
 		p.table(t)
-		p.wrapped("", 3, "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it.")
+		p.wrapped("", 3, "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. Without unprobed_within of the part nothing is judged here.")
 	}
 	p.touches(s)
 }
