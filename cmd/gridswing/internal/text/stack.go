@@ -134,9 +134,28 @@ func screwLines(s *check.Seat) (lines []string) {
 		byWords[words] = append(byWords[words], where)
 	}
 	for _, words := range order {
-		lines = append(lines, words+" ("+strings.Join(byWords[words], ", ")+")")
+		lines = append(lines, words+" ("+holes(byWords[words])+")")
 	}
 	return lines
+}
+
+// holes lists holes, the grid said once before those that share it: "top B1, B3".
+func holes(names []string) string {
+	words, before := "", ""
+	for i, name := range names {
+		grid, label := "", name
+		if k := strings.LastIndex(name, " "); k >= 0 {
+			grid, label = name[:k], name[k+1:]
+		}
+		if i > 0 {
+			words += ", "
+		}
+		if grid != "" && grid != before {
+			words += grid + " "
+		}
+		words, before = words+label, grid
+	}
+	return words
 }
 
 // gripped words how jaws hold a component.
@@ -162,7 +181,7 @@ func (p *page) locations(s *check.Stack) {
 		t := &table{head: []string{"verdict", "part", "against", "zero", "corner", "angle", "likely"}, wraps: 1, indent: 3}
 		for i := 0; i+1 < len(s.Locations); i += 2 { // zero and corner of one position
 			zero, corner := &s.Locations[i], &s.Locations[i+1]
-			verdict := "-" // nothing is asked of it
+			verdict := "told" // nothing is asked of it
 			switch worse := corner.Verdict.Worse(zero.Verdict); {
 			case corner.Wanted == nil || corner.To != check.FromTool:
 			case worse:
