@@ -169,3 +169,78 @@ func TestPlaySizes(t *testing.T) {
 	}
 	nearly(t, "corner", lift, 0.01+0.005+0.005, 1e-9)
 }
+
+// Two pins of unequal clearance, 0.035 and 0.018, 100 apart: the angle and the largest
+// sideways errors by the same relations, worked out by hand.
+func TestTwoUnequalPins(t *testing.T) {
+	s := seating{pins: [2]r3.Vector{{}, {X: 100}}, normal: r3.Vector{Z: 1}, clearance: [2]float64{0.035, 0.018}, along: 0.0175}
+	joints := s.joints("unit")
+	const arcsec = math.Pi / 180 / 3600
+	nearly(t, "angle", (joints[1].Slack+joints[2].Slack)/arcsec, 54.660, 0.001)
+	for x, want := range map[float64]float64{-100: 0.044, 0: 0.0175, 50: 0.01325, 100: 0.009, 200: 0.0355} {
+		nearly(t, "sideways", sideways(joints, vec(x, 0, 0), vec(0, 1, 0)), want, 1e-8)
+	}
+}
+
+// Every position that a round pin and a relieved one allow, by brute force: the first
+// anywhere in its bore, the second off to the side by half its clearance at most.
+func TestRelievedPlayReachesEverything(t *testing.T) {
+	const c1, c2, length = 2.0, 1.2, 20.0
+	s := seating{pins: [2]r3.Vector{{}, {X: length}}, normal: r3.Vector{Z: 1}, clearance: [2]float64{c1, c2}, along: c1 / 2}
+	joints := s.joints("unit")
+	tried := 0
+	for angle := -0.2; angle <= 0.2; angle += 0.005 {
+		for x := -1.0; x <= 1; x += 0.05 {
+			for y := -1.0; y <= 1; y += 0.05 {
+				if math.Hypot(x, y) > c1/2 || math.Abs(y+length*math.Sin(angle)) > c2/2 {
+					continue
+				}
+				tried++
+				// pose = shift(v) turn(pin 2, a) turn(pin 1, b), as with two round pins.
+				a := math.Asin(-y / length)
+				b := angle - a
+				v := x - (length - length*math.Cos(a))
+				for i, value := range []float64{v, a, b} {
+					if math.Abs(value) > joints[i].Slack {
+						t.Fatalf("%s must be %g for pin 1 at (%g, %g) turned by %g, slack is %g",
+							joints[i].Name, value, x, y, angle, joints[i].Slack)
+					}
+				}
+			}
+		}
+	}
+	if tried < 1000 {
+		t.Errorf("only %d positions tried", tried)
+	}
+}
+
+// The same for two round pins of unequal clearance: along their line the closer one rules.
+func TestUnequalPlayReachesEverything(t *testing.T) {
+	const c1, c2, length = 2.0, 1.2, 20.0
+	for _, c := range [][2]float64{{c1, c2}, {c2, c1}} {
+		s := seating{pins: [2]r3.Vector{{}, {X: length}}, normal: r3.Vector{Z: 1}, clearance: c, along: c2 / 2}
+		joints := s.joints("unit")
+		tried := 0
+		for angle := -0.2; angle <= 0.2; angle += 0.005 {
+			for x := -1.0; x <= 1; x += 0.02 {
+				for y := -1.0; y <= 1; y += 0.02 {
+					q := vec(x+length*math.Cos(angle)-length, y+length*math.Sin(angle), 0)
+					if math.Hypot(x, y) > c[0]/2 || q.Norm() > c[1]/2 {
+						continue
+					}
+					tried++
+					a := math.Asin(-y / length)
+					for i, value := range []float64{x - (length - length*math.Cos(a)), a, angle - a} {
+						if math.Abs(value) > joints[i].Slack {
+							t.Fatalf("clearances %v: %s must be %g for pin 1 at (%g, %g) turned by %g, slack is %g",
+								c, joints[i].Name, value, x, y, angle, joints[i].Slack)
+						}
+					}
+				}
+			}
+		}
+		if tried < 1000 {
+			t.Errorf("only %d positions tried", tried)
+		}
+	}
+}
