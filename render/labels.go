@@ -183,8 +183,12 @@ func insets(who []int32, w, h int) []int32 {
 	return inset
 }
 
-// covered is the part of the area that lies over bodies, 0 to 1.
+// covered is the part of the area that lies over bodies, 0 to 1; all of it where the line of
+// a way is covered.
 func (d *drawing) covered(b ink.Area) float64 {
+	if d.overWay(b) {
+		return 1
+	}
 	n, hits := 0, 0
 	for v := range 3 {
 		for h := range 9 {

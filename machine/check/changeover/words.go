@@ -143,7 +143,7 @@ func (p *planner) move(st *Step, in []machine.Waypoint, off, slides bool) {
 	c := st.scene
 	way := c.way
 	if !off {
-		st.say("Bring it to where it is %s its place%s.", c.against(way[0].Shift), c.turned(way[0]))
+		st.say("Bring it to where it is %s%s.", c.against(way[0].Shift), c.turned(way[0]))
 	}
 	for i := 1; i < len(way); i++ {
 		if !off && slides {
@@ -266,14 +266,26 @@ func (c *scene) by(d r3.Vector) string {
 
 // against words where something is against its place.
 func (c *scene) against(d r3.Vector) string {
-	switch words := c.by(d); {
-	case d.X == 0 && d.Y == 0 && d.Z == 0:
-		return "at"
-	case d.X == 0 && d.Y == 0 && c.upright() && d.Z > 0:
-		return number(d.Z) + " mm straight above"
-	default:
-		return words + " of"
+	flat := d
+	flat.Z = 0
+	height := ""
+	if d.Z != 0 {
+		height = number(math.Abs(d.Z)) + " mm " + c.toward(2, d.Z)
 	}
+	if c.upright() && d.Z > 0 {
+		height = number(d.Z) + " mm above it"
+	}
+	switch {
+	case d == (r3.Vector{}):
+		return "at its place"
+	case d.X == 0 && d.Y == 0 && c.upright() && d.Z > 0:
+		return number(d.Z) + " mm straight above its place"
+	case d.X == 0 && d.Y == 0:
+		return height + " of its place"
+	case d.Z == 0:
+		return c.by(flat) + " of its place"
+	}
+	return c.by(flat) + " of its place and " + height
 }
 
 // toward names a direction of the seat by that of the machine that it is along.

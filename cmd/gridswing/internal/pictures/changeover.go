@@ -147,7 +147,8 @@ func meetingOf(st *changeover.Step) *changeover.Meeting {
 	return &st.Way.Meetings[0]
 }
 
-// line is the way of the middle of what is moved; where it is turned, in short pieces.
+// line is the way of the middle of what is moved; of what is turned, that of the locator
+// farthest from the one that it is turned about, in short pieces.
 func (sc *Scene) line(st *changeover.Step) (line render.Way) {
 	const pieces = 12
 	legs := st.Legs()
@@ -160,10 +161,27 @@ func (sc *Scene) line(st *changeover.Step) (line render.Way) {
 			}
 		}
 		for k := 1; k <= n; k++ {
-			line = append(line, sc.middle(st, changeover.Between(from, to, float64(k)/float64(n))))
+			line = append(line, sc.led(st, changeover.Between(from, to, float64(k)/float64(n))))
 		}
 	}
 	return line
+}
+
+// led is a point of what is moved, at a point of its way.
+func (sc *Scene) led(st *changeover.Step, at machine.Waypoint) r3.Vector {
+	k := slices.IndexFunc(st.Legs(), func(w machine.Waypoint) bool { return w.Turn != 0 })
+	if k < 0 {
+		return sc.middle(st, at)
+	}
+	body := slices.IndexFunc(sc.setup.Bodies, func(b machine.Body) bool { return b.Unit == st.Unit })
+	for i := range sc.setup.Seats {
+		seat := &sc.setup.Seats[i]
+		if other := 1 - st.Legs()[k].About; seat.Unit == st.Unit && len(seat.Locators) == 2 {
+			pose, home := st.PoseAt(body, at), sc.setup.Bodies[body].Chain.Home.Inverse()
+			return pose.Point(home.Point(seat.Locators[other].At))
+		}
+	}
+	return sc.middle(st, at)
 }
 
 // middle is the middle of what is moved, at a point of its way.
