@@ -69,11 +69,20 @@ type Setting struct {
 	Moves []Moved
 }
 
-// Moved is a body on a setting axis, and the unit vector along which it goes as the
-// position of a linear one goes up: bed frame with every axis at zero. Zero of a rotary one.
+// Moved is a body on a setting axis: the unit vector along which, or about which, it goes as
+// the position goes up, and a point on a rotary axis; bed frame with every axis at zero.
 type Moved struct {
-	Body  int
-	Along r3.Vector
+	Body         int
+	Along, Point r3.Vector
+}
+
+// Move returns the motion of one of its bodies, with every axis at zero, as it is set to
+// another position, mm or radians.
+func (s *Setting) Move(m *Moved, to float64) geom.Pose {
+	if s.Kind == motion.Linear {
+		return geom.Shift(m.Along.Mul(to - s.At))
+	}
+	return geom.Turn(m.Point, m.Along, to-s.At)
 }
 
 // addHandling lists how each component is handled, and where setting axes stand.
@@ -151,10 +160,8 @@ func (b *builder) addSettings(p *placed) {
 			if !p.carries(i, part.carriedBy) {
 				continue
 			}
-			m := Moved{Body: p.bodies[k]}
-			if f := p.axisFrame(a.carriedBy, false); a.kind == motion.Linear {
-				m.Along = f.home.Dir(a.direction)
-			}
+			f := p.axisFrame(a.carriedBy, false)
+			m := Moved{Body: p.bodies[k], Along: f.home.Dir(a.direction), Point: f.home.Point(a.centre)}
 			if part.opposite && part.carriedBy == i {
 				m.Along = m.Along.Mul(-1)
 			}

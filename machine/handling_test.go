@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"gridswing/geom"
 	"gridswing/geom/motion"
 
 	"github.com/golang/geo/r3"
@@ -51,12 +52,45 @@ func TestSettings(t *testing.T) {
 		t.Fatalf("%+v", s.Settings)
 	}
 	jaw := s.Settings[0]
+	if move := jaw.Move(&jaw.Moves[0], 63); move != geom.Shift(r3.Vector{Y: 3}) {
+		t.Errorf("%v", move)
+	}
 	if jaw.Unit != "vise" || jaw.Axis != "jaw" || jaw.Kind != motion.Linear || jaw.At != 60 || jaw.Travel != [2]float64{0, 150} {
 		t.Errorf("%+v", jaw)
 	}
 	if len(jaw.Moves) != 1 || s.Bodies[jaw.Moves[0].Body].Name != "vise/moving jaw" || jaw.Moves[0].Along != (r3.Vector{Y: 1}) {
 		t.Errorf("%+v", jaw.Moves)
 	}
+}
+
+// A door of the machine that swings about Z: closed for the work, open while it is loaded.
+func TestDoorForLoading(t *testing.T) {
+	w := example(t).with(t, "machine.toml", "[spindle] ", `[[axis]]
+name = "door"
+setting = true
+kind = "rotary"
+carried_by = "bed"
+direction = [0, 0, 1]
+centre = [-400, -600, 0]
+travel = [0, 110]
+
+[spindle] `).with(t, "machine.toml", "file = \"guards.stl\"\ncarried_by = \"bed\"", "file = \"guards.stl\"\ncarried_by = \"door\"").
+		with(t, "setup.toml", "# set = { ... } ", "set = { door = 0 } # ").with(t, "setup.toml", "# [loading] ", "[loading]\ndoor = 90 # ")
+	s := w.load(t)
+	if at := s.Loading.Set["door"]; at != math.Pi/2 || len(s.Loading.Stated) != 0 {
+		t.Errorf("%+v", s.Loading)
+	}
+	door := s.Settings[0]
+	if door.Unit != "machine" || len(door.Moves) != 1 {
+		t.Fatalf("%+v", door)
+	}
+	// A point 400 to the right of its hinge is 400 behind it then.
+	move := door.Move(&door.Moves[0], math.Pi/2)
+	if p := move.Point(r3.Vector{X: 0, Y: -600}); p.Sub(r3.Vector{X: -400, Y: -200}).Norm() > 1e-9 {
+		t.Errorf("%v", p)
+	}
+	c := faulty{"", "setup.toml", "door = 90", "door = 120", "door = 120", "", []string{"120", "travel of \"door\""}}
+	c.told(t, w)
 }
 
 func TestHandlingFaults(t *testing.T) {

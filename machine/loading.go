@@ -15,6 +15,9 @@ type Loading struct {
 	At motion.Params // where the axes stand: Setup.Axes[k] at At[k]
 	// Stated lists the axes that the setup states a position of, the others are at home.
 	Stated []int
+	// Set is where setting axes of the machine stand meanwhile, such as that of a door, mm or
+	// radians by their names; those that are left out stand where the setup sets them.
+	Set map[string]float64
 	// Order lists the placed components, the first to be loaded first.
 	Order []string
 }
@@ -28,6 +31,9 @@ func (b *builder) addLoading() {
 	}
 	for _, letter := range slices.Sorted(maps.Keys(b.file.Loading)) {
 		key := join("loading", letter)
+		if b.setForLoading(key, letter) {
+			continue
+		}
 		a := b.lookUp(key, letter)
 		if a == nil {
 			continue
@@ -43,6 +49,30 @@ func (b *builder) addLoading() {
 	slices.Sort(l.Stated)
 	l.Order = b.loadingOrder()
 	b.addFriction()
+}
+
+// setForLoading reads where a setting axis of the machine stands while the setup is loaded;
+// false if the machine has none of that name.
+func (b *builder) setForLoading(key, name string) bool {
+	for _, a := range b.base.axes {
+		if !a.setting || a.id != name {
+			continue
+		}
+		v := b.file.Loading[name]
+		at := b.unit.mm(v)
+		if a.kind == motion.Rotary {
+			at = radians(v)
+		}
+		if !a.travel.holds(at) {
+			b.src.fault(key, fmt.Sprint(v), "%s, the travel of %q", a.between(a.travel, b.unit), name)
+		}
+		if b.setup.Loading.Set == nil {
+			b.setup.Loading.Set = make(map[string]float64)
+		}
+		b.setup.Loading.Set[name] = at
+		return true
+	}
+	return false
 }
 
 // loadingOrder returns the order that is stated, or that of the file, in which only what

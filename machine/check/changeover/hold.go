@@ -39,8 +39,9 @@ func (p *planner) openJaws(st *Step) {
 		}
 		at := s.At + way*(math.Ceil(c.setup.Demand.Loading)+room)
 		at = min(max(at, s.Travel[0]), s.Travel[1])
+		c.set(s, at)
 		for _, m := range s.Moves {
-			c.opened[m.Body] = m.Along.Mul(at - s.At)
+			c.opened[m.Body] = true
 		}
 		change := settingChange(s, at)
 		change.Open = true

@@ -6,11 +6,10 @@ import (
 	"math"
 	"slices"
 
+	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
 )
 
 // Make plans how to get from one setup to another, from nil: from the empty machine. An
@@ -49,6 +48,7 @@ func Make(ctx context.Context, from, to *machine.Setup, o Options) (*Plan, error
 	for _, unit := range on {
 		p.putOn(unit)
 	}
+	p.closeUp()
 	if err := p.prove(ctx); err != nil {
 		return nil, err
 	}
@@ -82,7 +82,12 @@ func (p *planner) step(kind, unit string, s *machine.Setup) *Step {
 	st := Step{
 		Number: len(p.plan.Steps) + 1, Kind: kind, Unit: unit, Setup: s.Name,
 		At: []check.Position{}, Do: []string{}, Caution: []string{}, Pins: []PinChange{}, Screws: []Screws{}, Settings: []SettingChange{},
-		scene: &scene{setup: s, params: s.Loading.At, opened: map[int]r3.Vector{}},
+		scene: &scene{setup: s, params: s.Loading.At, moved: map[int]geom.Pose{}, opened: map[int]bool{}},
+	}
+	for i := range s.Settings {
+		if at, stated := s.Loading.Set[s.Settings[i].Axis]; stated && s.Settings[i].Unit == machineUnit {
+			st.scene.set(&s.Settings[i], at)
+		}
 	}
 	for k := range s.Axes {
 		a := &s.Axes[k]
@@ -113,6 +118,7 @@ func (p *planner) ready() {
 func (p *planner) bring(st *Step) {
 	st.say("Move the axes to %s.", positions(st.At))
 	st.say("Stop the spindle and the coolant, and lock the machine against starting.")
+	p.change(st, nil, p.state.forLoading(st.scene.setup))
 }
 
 // pass goes from the first setup to the second: names are To's from here on, axes go where
@@ -130,7 +136,8 @@ func (p *planner) pass() {
 			probe.At = append(probe.At, check.PositionOf(a, p.to.Loading.At[k]))
 		}
 	}
-	if slices.ContainsFunc(probe.At, func(at check.Position) bool { return !slices.Contains(before, at) }) {
+	elsewhere := slices.ContainsFunc(probe.At, func(at check.Position) bool { return !slices.Contains(before, at) })
+	if elsewhere || len(p.state.forLoading(p.to)) > 0 {
 		st := p.step(Ready, "", p.to)
 		p.bring(st)
 		st.Standing = append([]string{}, p.state.standing...)
@@ -142,11 +149,22 @@ func (p *planner) pass() {
 	}
 }
 
+// closeUp sets what was only set so for loading as the setup has it: a door.
+func (p *planner) closeUp() {
+	settings := p.state.settingsTo(p.to, machineUnit, p.stays, nil)
+	if len(settings) == 0 {
+		return
+	}
+	st := p.step(Adjust, machineUnit, p.to)
+	p.change(st, nil, settings)
+	st.Standing = append([]string{}, p.state.standing...)
+}
+
 // adjust sets pins and setting axes of what stays. Axes of jaws that are to grip
 // something are left to when it is put in.
 func (p *planner) adjust(unit string) {
 	pins := p.state.pinsTo(p.to, unit, p.stays)
-	settings := p.state.settingsTo(p.to, unit, p.stays)
+	settings := p.state.settingsTo(p.to, unit, p.stays, p.to.Loading.Set)
 	if len(pins) == 0 && len(settings) == 0 {
 		return
 	}

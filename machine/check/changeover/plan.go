@@ -5,8 +5,6 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
 )
 
 // Format is the version of the plan's JSON form.
@@ -168,7 +166,10 @@ type scene struct {
 	params motion.Params
 	seat   *machine.Seat // of what moves; nil if nothing does
 	frame  geom.Pose     // of what moves, axes at zero
-	opened map[int]r3.Vector
+	// moved are bodies that setting axes have moved from where the setup has them, with
+	// every axis at zero: doors that are open, and jaws. Opened are those of the jaws.
+	moved  map[int]geom.Pose
+	opened map[int]bool
 	way    []machine.Waypoint // as it is gone
 }
 

@@ -51,9 +51,8 @@ func (c *scene) questions(unit string, in []machine.Waypoint, others []string, t
 			for leg := range len(in) - 1 {
 				q := question{leg: leg, from: in[leg], to: in[leg+1], a: a, b: b, why: why}
 				q.Demand = demand
-				_, opened := c.opened[b]
 				switch {
-				case m == nil || opened && m.A == b:
+				case m == nil || c.opened[b] && m.A == b:
 					list = append(list, c.ask(q, nil, 0, 1, trees))
 				case m.A == b: // a jaw that stays as it is
 					list = append(list, c.ask(q, m, 0, 1, trees))

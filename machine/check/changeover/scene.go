@@ -4,20 +4,28 @@ import (
 	"fmt"
 	"slices"
 
-	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 
 	"github.com/golang/geo/r3"
 )
 
-// chain returns the chain of a body with the axes where they stand, jaws opened that are.
+// chain returns the chain of a body with the axes where they stand, doors and jaws opened
+// that are.
 func (c *scene) chain(body int) motion.Chain {
 	led := c.setup.Bodies[body].Chain.Along(c.params, motion.Params{})
-	if shift, open := c.opened[body]; open {
-		led.Home = geom.Shift(shift).Mul(led.Home)
+	if move, moved := c.moved[body]; moved {
+		led.Home = move.Mul(led.Home)
 	}
 	return led
+}
+
+// set moves what a setting axis carries to another position of it.
+func (c *scene) set(s *machine.Setting, at float64) {
+	for i := range s.Moves {
+		m := &s.Moves[i]
+		c.moved[m.Body] = s.Move(m, at)
+	}
 }
 
 // mover returns the chain of a body of what moves from one point of its way to the next,

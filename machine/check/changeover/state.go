@@ -113,11 +113,15 @@ func (t *state) ownPins(to *machine.Setup, unit string) []PinChange {
 }
 
 // settingsTo lists what to change of the setting axes of something that stays. Jaws that
-// will grip something are left to that step.
-func (t *state) settingsTo(to *machine.Setup, unit string, stays map[string]string) (list []SettingChange) {
+// will grip something are left to that step, and those of the machine that stand
+// elsewhere while it is loaded (later) to the last one.
+func (t *state) settingsTo(to *machine.Setup, unit string, stays map[string]string, later map[string]float64) (list []SettingChange) {
 	for i := range to.Settings {
 		s := &to.Settings[i]
 		at, known := t.settings[axis{unit, s.Axis}]
+		if _, last := later[s.Axis]; last && unit == machineUnit {
+			continue
+		}
 		if s.Unit != unit || known && math.Abs(at-s.At) <= samePlace || grips(to, s, stays) {
 			continue
 		}
@@ -128,7 +132,20 @@ func (t *state) settingsTo(to *machine.Setup, unit string, stays map[string]stri
 
 // ownSettings lists how the setting axes of something that has gone on are set.
 func (t *state) ownSettings(to *machine.Setup, unit string) (list []SettingChange) {
-	return t.settingsTo(to, unit, map[string]string{})
+	return t.settingsTo(to, unit, map[string]string{}, nil)
+}
+
+// forLoading lists which setting axes of the machine stand elsewhere while a setup is loaded.
+func (t *state) forLoading(s *machine.Setup) (list []SettingChange) {
+	for i := range s.Settings {
+		one := &s.Settings[i]
+		at, stated := s.Loading.Set[one.Axis]
+		now, known := t.settings[axis{machineUnit, one.Axis}]
+		if one.Unit == machineUnit && stated && !(known && math.Abs(now-at) <= samePlace) {
+			list = append(list, settingChange(one, at))
+		}
+	}
+	return list
 }
 
 // grips reports whether a setting axis moves a jaw that is to grip what goes on.

@@ -2,6 +2,7 @@ package changeover
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -278,4 +279,61 @@ func comma(s string) string {
 		return ""
 	}
 	return ", " + s
+}
+
+// A sliding door of the machine is closed for the work and open while it is loaded: it is
+// said so first and last, and is not in the way.
+func TestDoor(t *testing.T) {
+	shopWith := func(loading string) shop {
+		s := plateWith(t, "[[0, -600, 60], [0, 0, 60], [0, 0, 0]]").
+			edit(t, "machine.toml", "axis = [", `axis = [
+  { name = "door", setting = true, carried_by = "bed", direction = [1, 0, 0], travel = [0, 650] },`).
+			edit(t, "machine.toml", `carried_by = "Z", chord_error = 0 },`, `carried_by = "Z", chord_error = 0 },
+  { name = "door", role = "guards", file = "door.stl", carried_by = "door", chord_error = 0 },`).
+			with("door.stl", solidBox(-300, -540, -100, 300, -530, 600))
+		return s.edit(t, "setup.toml", "[[place]]", "set = { door = 0 }\n"+loading+"\n[[place]]")
+	}
+	closed := shopWith("").empty(t)
+	if w := closed.step(t, PutOn, "plate").Way; w.Verdict != check.Contact || w.meets("plate", "machine/door") == nil {
+		t.Errorf("%s", closed)
+	}
+	s := shopWith("[loading]\ndoor = 610\n")
+	p := s.empty(t)
+	if p.Verdict != check.Clear {
+		t.Errorf("%s", p)
+	}
+	p.Steps[0].says(t, "Move the axes", "Set door of machine to 610 mm")
+	last := &p.Steps[len(p.Steps)-1]
+	if last.says(t, "Set door of machine to 0 mm"); last.Kind != Adjust || last.Unit != machineUnit {
+		t.Errorf("%+v", last)
+	}
+	to := s.load(t, "setup.toml")
+	replay(t, nil, to, p)
+	from := shopWith("").edit(t, "setup.toml", `["B2", "H2"]`, `["B3", "H3"]`).load(t, "setup.toml")
+	p = plan(t, from, to)
+	if v := verdicts(p); v["take off plate"] != check.Contact || v["put on plate"] != check.Clear {
+		t.Errorf("%s", p)
+	}
+	replay(t, from, to, p)
+}
+
+// Two vises on one plate and a part that spans both; a pin that stands up in the way.
+func TestSpanning(t *testing.T) {
+	first := strings.Replace(strings.Replace(visePlace, `"vise"`, `"near vise"`, 1), `["E3", "G3"]`, `["E1", "G1"]`, 1)
+	second := strings.Replace(strings.Replace(visePlace, `"vise"`, `"far vise"`, 1), `["E3", "G3"]`, `["E5", "G5"]`, 1)
+	part := strings.Replace(strings.Replace(blockPlace, `on = "vise"`, "on = \"near vise\"\nalso_on = [\"far vise\"]", 1), "at = [0, 0, 40]", "at = [0, 100, 40]", 1)
+	p := newShop(part, first, second).with("block.stl", solidBox(-30, -130, 0, 30, 130, 50)).empty(t)
+	if want := []string{"plate", "near vise", "far vise", "block"}; !slices.Equal(p.On, want) || p.Verdict != check.Clear {
+		t.Errorf("%s", p)
+	}
+	p.step(t, PutOn, "block").says(t, "Open jaw of near vise to 63 mm", "Open jaw of far vise to 63 mm", "Close jaw of near vise", "Close jaw of far vise")
+
+	slid := carrierPlace + "path = [[250, 0, 0], [0, 0, 0]]\n"
+	if v := newShop(slid).empty(t).Verdict; v != check.Clear {
+		t.Errorf("%v", v)
+	}
+	p = newShop(slid).edit(t, "setup.toml", `["unused"]`, `["B4", "D4", "F4"]`).empty(t)
+	if m := p.step(t, PutOn, "carrier").Way.meets("carrier", "plate/top pins"); m == nil || m.Verdict != check.Contact {
+		t.Errorf("%s", p)
+	}
 }
