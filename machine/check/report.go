@@ -20,6 +20,7 @@ const (
 	Overhang = "overhang" // what the table carries, against everything fixed
 	Index    = "index"    // the spindle side, while the rotary axes index
 	Reaching = "reach"    // a tool at a feature: on the way in, at depth, out
+	LeftOut  = "left out" // an operation that could not be looked at
 	Presents = "present"  // whether any rotary position presents a feature
 	Travels  = "travel"   // whether the axes have the travel
 	Rapids   = "rapid"    // a tool between features
@@ -264,7 +265,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Stacked, Rest, Swing, Overhang, Index, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Driving, Carrying}
+var questions = []string{Stacked, Rest, Swing, Overhang, Index, LeftOut, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Driving, Carrying}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

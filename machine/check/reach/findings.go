@@ -31,7 +31,7 @@ func (c *checker) findings(out *check.Reach) (list []check.Finding) {
 func faulty(s *machine.Setup) (list []check.Finding) {
 	for _, f := range s.Faulty {
 		list = append(list, check.Finding{
-			Verdict: check.Unproven, Question: check.Presents, Operation: f.Name, Reason: f.Where + ": " + f.Reason,
+			Verdict: check.Unproven, Question: check.LeftOut, Operation: f.Name, Reason: f.Where + ": " + f.Reason,
 		})
 	}
 	return list

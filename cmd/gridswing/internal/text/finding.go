@@ -36,7 +36,11 @@ func moves(over []check.Range, unit string) bool {
 
 // finding writes one pair that is not clear.
 func (p *page) finding(number int, r *check.Report, f *check.Finding) {
-	p.wrapped(fmt.Sprintf("%2d ", number), 3, p.verdict(f.Verdict)+": "+p.subject(f))
+	words := p.verdict(f.Verdict) + ": " + p.subject(f)
+	if f.Question == check.LeftOut {
+		words += ", " + question(f)
+	}
+	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
 	if f.Operation != "" && f.Bodies[1] != "" {
 		p.field("operation", placeOf(f))
 	}
@@ -65,7 +69,9 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	for _, cure := range f.Cures {
 		p.field("would help", cure)
 	}
-	p.field("looked at", lookedAt(f))
+	if f.Question != check.LeftOut {
+		p.field("looked at", lookedAt(f))
+	}
 }
 
 // subject names what a finding is about: two bodies, or the feature or tool.
@@ -76,7 +82,10 @@ func (p *page) subject(f *check.Finding) string {
 	if f.Bodies[0] != "" {
 		return p.bold(f.Bodies[0])
 	}
-	return p.bold(placeOf(f))
+	if place := placeOf(f); place != "" {
+		return p.bold(place)
+	}
+	return p.bold(question(f))
 }
 
 // steps says how finely the range of a contact is told: by the cells of the

@@ -10,24 +10,53 @@ import (
 	"gridswing/machine/check"
 )
 
-// operations writes a line for each operation, worst first.
-func (p *page) operations(r *check.Reach) {
-	if len(r.Operations) == 0 {
+// operations writes a line for each operation, worst first, those that were left out among them.
+func (p *page) operations(r *check.Report) {
+	var list []check.Operation
+	if r.Reach != nil {
+		list = WorstFirst(r.Reach.Operations)
+	}
+	out := leftOut(r)
+	if len(list)+len(out) == 0 {
 		return
 	}
 	p.heading("Operations, worst first")
 	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "gap", "stick-out", "tightest place, or why not"}, wraps: 1, indent: 3}
-	for _, o := range WorstFirst(r.Operations) {
+	for _, o := range list {
+		for len(out) > 0 && out[0].Verdict.Worse(o.Verdict) {
+			t.rows, out = append(t.rows, p.leftOutRow(out[0])), out[1:]
+		}
 		f := worstFeature(&o)
 		t.rows = append(t.rows, row{
 			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), gapOf(&o), stickOutOf(o.StickOut)},
 			last:  becauseOf(&o, f),
 		})
 	}
+	for _, f := range out {
+		t.rows = append(t.rows, p.leftOutRow(f))
+	}
 	p.table(t)
 	p.wrapped("", 3, "Travel: what the axis that has least keeps to its limit. Gap: the least clearance, of what is named, that is proven. "+
 		"Stick-out: what it is now, and in brackets the window. All in mm; rotary positions in degrees. "+
 		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
+}
+
+// leftOut returns what is said of operations that could not be looked at.
+func leftOut(r *check.Report) (list []*check.Finding) {
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Question == check.LeftOut {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// leftOutRow is the line of an operation of which nothing is known but why.
+func (p *page) leftOutRow(f *check.Finding) row {
+	return row{
+		cells: []string{p.verdict(f.Verdict), p.bold(f.Operation), "-", "-", "-", "-", "-"},
+		last:  question(f) + ": " + f.Reason,
+	}
 }
 
 // WorstFirst orders operations by verdict, then by what is left of the demand; of

@@ -21,10 +21,19 @@ func (p *page) reached(r *check.Report) {
 		counts[r.Reach.Operations[i].Verdict]++
 		features += len(r.Reach.Operations[i].Features)
 	}
-	if n := len(r.Reach.Operations); n > 0 {
-		words := tally(counts, n)
-		words = strings.Replace(words, fmt.Sprintf("%d looked at", n),
-			fmt.Sprintf("%s with %s looked at", plural(n, "operation"), plural(features, "feature")), 1)
+	n, out := len(r.Reach.Operations), len(leftOut(r))
+	words := ""
+	if out > 0 {
+		words = fmt.Sprintf("%s, %s left out", plural(n+out, "operation"), ofThem(out, n+out))
+	}
+	if n > 0 {
+		looked := fmt.Sprintf("%s with %s looked at", plural(n, "operation"), plural(features, "feature"))
+		if out > 0 {
+			looked = fmt.Sprintf("; %d with %s looked at", n, plural(features, "feature"))
+		}
+		words += strings.Replace(tally(counts, n), fmt.Sprintf("%d looked at", n), looked, 1)
+	}
+	if words != "" {
 		p.wrapped("", 3, words+".")
 	}
 	if low := tooLow(r.Reach); len(low) > 0 {
@@ -34,6 +43,17 @@ func (p *page) reached(r *check.Report) {
 		}
 		p.wrapped("", 3, p.bold(low[0]+more+"."))
 	}
+}
+
+// ofThem words a part of some: "1 of them", "all of them".
+func ofThem(part, all int) string {
+	switch {
+	case part < all:
+		return fmt.Sprintf("%d of them", part)
+	case all == 1:
+		return "it is"
+	}
+	return "all of them"
 }
 
 // between writes what was found between the operations: index moves, tool changes, rapid

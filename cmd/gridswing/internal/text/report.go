@@ -15,9 +15,7 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
 	p.line("%s", p.headline(r))
 	p.summary(r)
-	if r.Reach != nil {
-		p.operations(r.Reach)
-	}
+	p.operations(r)
 	p.findings(r)
 	p.list("Warnings", r.Warnings)
 	if r.Reach != nil {

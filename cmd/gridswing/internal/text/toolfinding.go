@@ -13,6 +13,8 @@ func toolQuestion(f *check.Finding) string {
 	switch f.Question {
 	case check.Reaching:
 		return "on the way in, at depth and out"
+	case check.LeftOut:
+		return "left out, nothing was looked at"
 	case check.Presents:
 		return "whether a rotary position presents it"
 	case check.Travels:
