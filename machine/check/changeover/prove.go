@@ -182,7 +182,7 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 	m.at = Between(q.from, q.to, q.Out.At[0])
 	at := q.scene.point(m.at)
 	m.At = &at
-	if near := q.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) && q.Out.Boxes > 0 {
+	if near := q.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
 		pose := q.chain.Pose(q.Out.At)
 		a, b := pose.Point(near.A), pose.Point(near.B)
 		m.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}

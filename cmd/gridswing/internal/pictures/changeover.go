@@ -88,7 +88,7 @@ func (s *Steps) Draw(ctx context.Context) ([]*image.RGBA, error) {
 // the way, and as a veil where it ends. Where it meets something, it is
 // shown there, and what it meets.
 func (s *Steps) picture(st *changeover.Step) *render.Picture {
-	setup, _ := st.Of()
+	setup, at := st.Of()
 	sc := s.scenes[setup]
 	p := &render.Picture{
 		Title:   fmt.Sprintf("%d of %d  %s", st.Number, len(s.plan.Steps), subjectOf(st)),
@@ -109,6 +109,9 @@ func (s *Steps) picture(st *changeover.Step) *render.Picture {
 		case met, b.Role == "table" || slices.Contains(standing(st), b.Unit):
 			p.Items = append(p.Items, it)
 		}
+	}
+	if len(p.Items) == 0 { // not even a table is modelled
+		p.Items = sc.items(at, nil, func(b *machine.Body) bool { return b.Unit == "machine" })
 	}
 	if st.Way != nil {
 		p.Caption = append(p.Caption, wayCaption(st))
