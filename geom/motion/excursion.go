@@ -58,6 +58,7 @@ type excursionJoint struct {
 	// For a linear joint h is the half range. For a rotary one: chord =
 	// 2 sin(min(h, pi)/2), sin = sin h, versin = 1 - cos h.
 	h, chord, sin, versin float64
+	slack                 float64 // how much of h is location uncertainty
 	// turned bounds |Q^T u - u| over the joints outside this one.
 	turned float64
 	wide   bool // rotary with h > pi/2
@@ -84,7 +85,7 @@ func (c *Chain) Over(b *Box, scratch *Excursion) *Excursion {
 		}
 		moves := h > 0
 		if h += j.Slack; h > 0 {
-			x := excursionJoint{index: i, kind: j.Kind, axis: pose.Dir(j.Axis), h: h, turned: turned}
+			x := excursionJoint{index: i, kind: j.Kind, axis: pose.Dir(j.Axis), h: h, slack: j.Slack, turned: turned}
 			if j.Kind == Rotary {
 				x.point = pose.Point(j.Point)
 				x.wide = h > math.Pi/2
@@ -161,10 +162,22 @@ func (e *Excursion) Free(v r3.Vector) (free r3.Vector, ok bool) {
 	return free, ok
 }
 
-// Loose bounds how much of Toward comes from joints that no parameter moves over the
-// box: the location uncertainty, which is much the same over any part of it.
+// Loose bounds how much of Toward comes from what splitting the box cannot make less:
+// the location uncertainty, that of the joints that the parameters move included.
 func (e *Excursion) Loose(u, center r3.Vector, radius float64) float64 {
-	return towardSum(e.loose, u, center, radius)
+	sum := towardSum(e.loose, u, center, radius)
+	for i := range e.joints {
+		j := &e.joints[i]
+		switch {
+		case j.slack == 0:
+		case j.kind == Linear:
+			sum += j.slack * math.Abs(u.Dot(j.axis))
+		default:
+			arm := j.axis.Cross(center.Sub(j.point))
+			sum += j.slack * (math.Abs(u.Dot(arm)) + radius)
+		}
+	}
+	return sum
 }
 
 // Hold tells the size of the body: a ball around all of it, at the centre pose.

@@ -193,6 +193,40 @@ func (s *stretch) deviation() (d motion.Params) {
 	return d
 }
 
+// A stretch is cut into legs until the axes leave their lines by no more than hardly, mm,
+// or into mostLegs.
+const (
+	hardly   = 0.02
+	mostLegs = 128
+)
+
+// parted cuts a stretch whose deviation is known into legs. What the axes leave their
+// lines by falls with the square of how many there are.
+func (s *stretch) parted(deviation motion.Params) (list []stretch) {
+	most := slices.Max(deviation[:])
+	n := mostLegs
+	if !math.IsInf(most, 1) {
+		n = min(mostLegs, max(1, int(math.Ceil(math.Sqrt(most/hardly)))))
+	}
+	from := s.from
+	for i := range n {
+		f := float64(i+1) / float64(n)
+		to, err := s.to, error(nil)
+		if i+1 < n {
+			to, err = s.m.Linear(s.at(f), s.tip(f), s.length)
+		}
+		if err != nil {
+			return []stretch{*s} // its deviation is infinite
+		}
+		list = append(list, stretch{
+			m: s.m, from: from, to: to, length: s.length,
+			tipFrom: s.tip(float64(i) / float64(n)), tipTo: s.tip(f),
+		})
+		from = to
+	}
+	return list
+}
+
 func (s *stretch) unknown() (d motion.Params) {
 	for _, k := range s.m.linear {
 		d[k] = math.Inf(1)

@@ -19,6 +19,9 @@ type Path struct {
 	// axis can be from the straight line between its two positions, in mm. It is 0
 	// without tip control, when all axes go evenly, and infinite where nothing could be proven.
 	Deviation []motion.Params
+	// Legs are the intervals again, in order, cut so small that the axes hardly leave
+	// the straight lines between the ends of each.
+	Legs []Leg
 	// Tip bounds, for each interval, how far the tip can be from the straight
 	// line between the two points, in mm. It is 0 with tip control.
 	Tip []float64
@@ -36,6 +39,13 @@ type Path struct {
 	// away farther than the two directions at its ends are apart, because there is
 	// no other way: close to a singular position, or directions far apart.
 	Jumps []int
+}
+
+// Leg is a piece of a path: every axis is as far from the straight line between its two
+// positions as Within says, at the most; mm, and 0 for rotary axes.
+type Leg struct {
+	From, To, Within motion.Params
+	Interval         int // by the point that it begins at
 }
 
 // Contour returns how the axes go along a polyline of tips with a direction of the
@@ -91,10 +101,14 @@ func (m *Machine) bound(path *Path, tips []r3.Vector, tipControl bool, length fl
 	path.Deviation, path.Tip = make([]motion.Params, n), make([]float64, n)
 	for i := range n {
 		s := stretch{m: m, from: path.Positions[i], to: path.Positions[i+1], tipFrom: tips[i], tipTo: tips[i+1], length: length}
-		if tipControl {
-			path.Deviation[i] = s.deviation()
-		} else {
+		if !tipControl {
 			path.Tip[i] = s.tipDeviation()
+			path.Legs = append(path.Legs, Leg{From: s.from, To: s.to, Interval: i})
+			continue
+		}
+		path.Deviation[i] = s.deviation()
+		for _, piece := range s.parted(path.Deviation[i]) {
+			path.Legs = append(path.Legs, Leg{From: piece.from, To: piece.to, Within: piece.deviation(), Interval: i})
 		}
 	}
 }

@@ -277,13 +277,13 @@ func (l *leader) contour(cand *candidate) error {
 	l.key(check.AtRetract, w.enter)
 	l.key(check.AtApproach, approach)
 	l.key(check.AtDepth, deep)
-	for i := 1; i < n; i++ {
-		g := line(p.Positions[i-1], p.Positions[i])
-		g.within = p.Deviation[i-1]
+	for _, piece := range p.Legs {
+		g := line(piece.From, piece.To)
+		g.within = piece.Within
 		w.cut = append(w.cut, g)
-		for _, at := range p.Positions[i-1 : i+1] {
-			w.keys = append(w.keys, key{where: check.AtDepth, at: at, within: g.within})
-		}
+		w.keys = append(w.keys,
+			key{where: check.AtDepth, at: piece.From, within: g.within},
+			key{where: check.AtDepth, at: piece.To, within: g.within})
 	}
 	w.cut = append(w.cut, line(last, out))
 	w.whole = append(append([]leg{w.in[0]}, w.cut...), w.in[1])
@@ -304,10 +304,10 @@ func (l *leader) wrong(p *kinematics.Path) (fault, doubt string) {
 	if len(p.Jumps) > 0 {
 		return "", fmt.Sprintf("between points %d and %d the tool turns away farther than the two directions are apart", p.Jumps[0]+1, p.Jumps[0]+2)
 	}
-	for i := range p.Deviation {
-		for _, mm := range p.Deviation[i] {
+	for _, leg := range p.Legs {
+		for _, mm := range leg.Within {
 			if math.IsInf(mm, 0) || math.IsNaN(mm) {
-				return "", fmt.Sprintf("between points %d and %d no bound is known of how far the axes leave their line", i+1, i+2)
+				return "", fmt.Sprintf("between points %d and %d no bound is known of how far the axes leave their line", leg.Interval+1, leg.Interval+2)
 			}
 		}
 	}
