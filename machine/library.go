@@ -80,8 +80,14 @@ func (s *source) line(path string) string {
 	return fmt.Sprintf("%s:%d", s.name, line)
 }
 
+// UnusedTool is a fault of a tool that no operation uses.
+type UnusedTool struct {
+	Number int
+	Fault  string // with its place
+}
+
 // warnOfTools tells what is suspicious about tools that operations use, once for
-// those with the same cutter or holder, and what is wrong with the others.
+// those with the same cutter or holder, and apart from it what is wrong with the others.
 func (b *builder) warnOfTools() {
 	warn := func(text string) {
 		if !slices.Contains(b.setup.Warnings, text) {
@@ -100,7 +106,7 @@ func (b *builder) warnOfTools() {
 				continue
 			}
 			for _, w := range t.faults {
-				warn(fmt.Sprintf("%s: T%d, which no operation uses: %s", w.where, t.Number, w.text))
+				b.setup.Unused = append(b.setup.Unused, UnusedTool{t.Number, w.where + ": " + w.text})
 			}
 		}
 	}

@@ -23,6 +23,8 @@ type Setup struct {
 	Demand      Demand
 	Presence    []Presence // one for each of Roles, in that order
 	Warnings    []string   // what is suspicious but no error, such as an open solid
+	// Unused is what is wrong with tools that no operation uses, in the order of the tool files.
+	Unused []UnusedTool
 	// Unstated says, a line for each kind, which tolerances the files leave
 	// out and that they are taken as 0: "no accuracy stated for X, Y: taken as
 	// 0". Empty if all are stated.

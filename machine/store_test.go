@@ -141,14 +141,14 @@ func TestTwoToolFiles(t *testing.T) {
 	}
 }
 
-// Of a tool that nothing uses, faults are warnings; of one that is used, what
-// only looks wrong is.
+// Of a tool that nothing uses, faults are told apart; of one that is used, what
+// only looks wrong is a warning.
 func TestWarningsOfTools(t *testing.T) {
 	w := example(t)
 	w["tools.toml"] += "[[tool]]\nnumber = 9\ncutter = \"drill 10\"\nholder = \"arbor 22\"\nstick_out = 95\n"
 	s := w.load(t)
-	if len(s.Faulty) > 0 || len(s.Tools) != 4 || len(s.Warnings) != 1 || !strings.Contains(s.Warnings[0], "T9, which no operation uses: stick_out: found 95 mm") {
-		t.Errorf("%d tools, faulty %+v, warnings %q", len(s.Tools), s.Faulty, s.Warnings)
+	if len(s.Faulty) > 0 || len(s.Tools) != 4 || len(s.Warnings) != 0 || len(s.Unused) != 1 || s.Unused[0].Number != 9 || !strings.Contains(s.Unused[0].Fault, ": stick_out: found 95 mm") {
+		t.Errorf("%d tools, faulty %+v, warnings %q, unused %+v", len(s.Tools), s.Faulty, s.Warnings, s.Unused)
 	}
 	// Two tools with one holder, whose taper nobody knows: told once.
 	s = example(t).with(t, "tools.toml", "[0, 44.45], [3.2, 44.45], [3.2, 63.5]", "[0, 40], [3.2, 44.45], [3.2, 63.5]").load(t)

@@ -1,7 +1,10 @@
 package check
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
@@ -22,6 +25,7 @@ func NewReport(s *machine.Setup) *Report {
 		Warnings: append([]string{}, s.Warnings...),
 		Caution:  Caution,
 	}
+	r.unused(s.Unused)
 	for k := range s.Axes {
 		r.Axes = append(r.Axes, axisOf(&s.Axes[k]))
 	}
@@ -40,6 +44,25 @@ func NewReport(s *machine.Setup) *Report {
 		r.Presence = append(r.Presence, Presence{What: p.What, State: p.State, Bodies: p.Bodies})
 	}
 	return r
+}
+
+// unused tells what is wrong with tools that no operation uses, and warns of them in one line.
+func (r *Report) unused(list []machine.UnusedTool) {
+	var tools []string
+	for _, u := range list {
+		name := fmt.Sprintf("T%d", u.Number)
+		if !slices.Contains(tools, name) {
+			tools = append(tools, name)
+		}
+		r.UnusedTools = append(r.UnusedTools, name+": "+u.Fault)
+	}
+	switch len(tools) {
+	case 0:
+	case 1:
+		r.Warnings = append(r.Warnings, "a tool that no operation uses is wrong in its file: "+tools[0])
+	default:
+		r.Warnings = append(r.Warnings, fmt.Sprintf("%d tools that no operation uses are wrong in their files: %s", len(tools), strings.Join(tools, ", ")))
+	}
 }
 
 // placed measures what stands on the machine, in the order of the setup file.

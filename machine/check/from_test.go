@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gridswing/geom"
@@ -88,5 +89,28 @@ func TestPrintedAnglesAreRound(t *testing.T) {
 	}
 	if p := PositionOf(a, -1e-15); p.Value != 0 || math.Signbit(p.Value) {
 		t.Errorf("%v, want 0", p.Value)
+	}
+}
+
+// TestUnusedToolsBuryNothing: what is wrong with tools that nothing uses is one warning, however
+// many faults there are; each fault is kept.
+func TestUnusedToolsBuryNothing(t *testing.T) {
+	for _, c := range []struct {
+		unused []machine.UnusedTool
+		want   string
+	}{
+		{nil, ""},
+		{[]machine.UnusedTool{{Number: 9, Fault: "a"}, {Number: 9, Fault: "b"}}, "a tool that no operation uses is wrong in its file: T9"},
+		{[]machine.UnusedTool{{Number: 9, Fault: "a"}, {Number: 14, Fault: "b"}, {Number: 9, Fault: "c"}}, "2 tools that no operation uses are wrong in their files: T9, T14"},
+	} {
+		s := mill()
+		s.Unused = c.unused
+		r := NewReport(s)
+		if got := strings.Join(r.Warnings, "; "); got != c.want {
+			t.Errorf("%v: warnings %q, want %q", c.unused, got, c.want)
+		}
+		if len(r.UnusedTools) != len(c.unused) || len(c.unused) > 0 && r.UnusedTools[0] != "T9: a" {
+			t.Errorf("%v: told %q", c.unused, r.UnusedTools)
+		}
 	}
 }

@@ -74,6 +74,8 @@ type Report struct {
 	LeftToMaker []string `json:"left_to_maker"`
 	Stated      []string `json:"stated"` // what the user vouches for, such as an open solid being outside
 	Warnings    []string `json:"warnings"`
+	// UnusedTools is what is wrong with tools that no operation uses; one of Warnings counts them.
+	UnusedTools []string `json:"unused_tools,omitempty"`
 	Chart       *Chart   `json:"chart,omitempty"`
 	// Reach is nil where the setup has no operations, Offsets where the machine
 	// file does not state how its control treats them.
