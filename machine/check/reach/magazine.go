@@ -3,6 +3,7 @@ package reach
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -22,15 +23,15 @@ func (c *checker) magazine() []check.Magazine {
 		var said []string
 		beyond := func(what string, is, most float64, unit string) {
 			if most > 0 && is > most {
-				g.Verdict = check.OverTravel
-				said = append(said, fmt.Sprintf("%s %.1f %s, the magazine takes %.1f", what, is, unit, most))
+				g.Verdict = check.Overload
+				said = append(said, fmt.Sprintf("%s %s %s, the magazine takes %s", what, excess(is, most), unit, hundredths(most)))
 			}
 		}
 		beyond("LPR", g.LPR+t.Within, m.Longest, "mm")
 		widest := max(m.Diameter, m.Alone)
 		beyond("diameter", g.Widest, widest, "mm")
 		if g.Verdict == check.Clear && m.Diameter > 0 && g.Widest > m.Diameter {
-			said = append(said, fmt.Sprintf("diameter %.1f mm: the places beside it must be empty (%.1f with neighbours)", g.Widest, m.Diameter))
+			said = append(said, fmt.Sprintf("diameter %s mm: the places beside it must be empty (%s with neighbours)", excess(g.Widest, m.Diameter), hundredths(m.Diameter)))
 		}
 		if t.Mass > 0 {
 			mass := t.Mass
@@ -47,3 +48,13 @@ func (c *checker) magazine() []check.Magazine {
 	}
 	return list
 }
+
+// excess prints to 0.01 what is more than a limit, so that it never reads as the limit itself.
+func excess(is, most float64) string {
+	if words := hundredths(is); words != hundredths(most) {
+		return words
+	}
+	return fmt.Sprintf("%.2f", math.Floor(is*100)/100+0.01)
+}
+
+func hundredths(v float64) string { return fmt.Sprintf("%.2f", v) }

@@ -68,23 +68,26 @@ func TestBudgetUsedUp(t *testing.T) {
 	}
 }
 
-// What the magazine takes: lengths, widths and masses by hand.
+// What the magazine takes: lengths, widths and masses by hand. What it does not take is told so
+// that it never reads as what it takes.
 func TestMagazine(t *testing.T) {
 	for _, c := range []struct {
 		magazine string
 		want     check.Verdict
+		says     string
 	}{
-		{"longest = 110\ndiameter = 50", check.Clear},
-		{"longest = 109.9\ndiameter = 50", check.OverTravel},
-		{"longest = 200\ndiameter = 49\nalone = 50.1", check.Clear},
-		{"longest = 200\ndiameter = 49\nalone = 49.9", check.OverTravel},
-		{"longest = 200\nheaviest = 8", check.Unproven},
+		{"longest = 110\ndiameter = 50", check.Clear, ""},
+		{"longest = 109.9\ndiameter = 50", check.Overload, "LPR 110.00 mm, the magazine takes 109.90"},
+		{"longest = 109.999\ndiameter = 50", check.Overload, "LPR 110.01 mm, the magazine takes 110.00"},
+		{"longest = 200\ndiameter = 49\nalone = 50.1", check.Clear, "diameter 50.00 mm: the places beside it must be empty (49.00 with neighbours)"},
+		{"longest = 200\ndiameter = 49\nalone = 49.9", check.Overload, "diameter 50.00 mm, the magazine takes 49.90"},
+		{"longest = 200\nheaviest = 8", check.Unproven, "mass not stated: not looked at"},
 	} {
 		s := newShop().hole("op", 1, "[0, 0, 0]", upward, 5)
 		s["machine.toml"] += "\n[magazine]\n" + c.magazine + "\n"
 		_, r := s.check(t)
-		if g := r.Reach.Magazine[0]; g.Verdict != c.want {
-			t.Errorf("%s: %v, want %v: %s", c.magazine, g.Verdict, c.want, g.Reason)
+		if g := r.Reach.Magazine[0]; g.Verdict != c.want || g.Reason != c.says {
+			t.Errorf("%s: %v, %q, want %v, %q", c.magazine, g.Verdict, g.Reason, c.want, c.says)
 		}
 	}
 }

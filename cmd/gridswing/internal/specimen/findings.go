@@ -43,7 +43,7 @@ func indexing() check.Finding {
 }
 
 func stored() check.Finding {
-	return check.Finding{Verdict: check.OverTravel, Question: check.Stored, Reason: "12.50 mm longer than the magazine takes (250 mm)", Tool: number(12)}
+	return check.Finding{Verdict: check.Overload, Question: check.Stored, Reason: "LPR 262.50 mm, the magazine takes 250.00", Tool: number(12)}
 }
 
 func moves() []check.Move {

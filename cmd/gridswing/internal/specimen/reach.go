@@ -27,8 +27,8 @@ func Reach() *check.Report {
 			Moves:      moves(),
 			Magazine: []check.Magazine{
 				{Tool: 1, Name: "face mill 50", Verdict: check.Clear, LPR: 98, Widest: 63, Mass: mm(2.15)},
-				{Tool: 12, Name: "drill 8.5 long", Verdict: check.OverTravel, LPR: 262.5, Widest: 50,
-					Reason: "12.50 mm longer than the magazine takes"},
+				{Tool: 12, Name: "drill 8.5 long", Verdict: check.Overload, LPR: 262.5, Widest: 50,
+					Reason: "LPR 262.50 mm, the magazine takes 250.00"},
 			},
 			Cautious: []string{
 				"necks, shanks and holders are looked at against the stock as it is loaded, less only what earlier operations and this one have cut",

@@ -221,3 +221,20 @@ func TestReachSaysWhenItCannotBeWritten(t *testing.T) {
 		t.Error("no error of an operation with room for 10 bytes")
 	}
 }
+
+// TestOverloadMeaning: what a magazine does not take is no travel, and no load of a unit.
+func TestOverloadMeaning(t *testing.T) {
+	stored, carried := check.Finding{Verdict: check.Overload, Question: check.Stored}, check.Finding{Verdict: check.Overload, Question: check.Carrying}
+	for _, c := range []struct {
+		findings []check.Finding
+		want     string
+	}{
+		{[]check.Finding{stored}, "The magazine does not take a tool."},
+		{[]check.Finding{carried}, "Something carries more than it is rated for."},
+		{[]check.Finding{carried, stored}, "The magazine does not take a tool. Something carries more than it is rated for."},
+	} {
+		if got := meaning(&check.Report{Verdict: check.Overload, Findings: c.findings}); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}

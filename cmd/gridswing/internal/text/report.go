@@ -106,7 +106,7 @@ func meaning(r *check.Report) string {
 	case check.OverTravel:
 		return missing + beyond(r)
 	case check.Overload:
-		return missing + "Something carries more than it is rated for."
+		return missing + overloaded(r)
 	case check.WithinPlay:
 		return missing + "Apart as drawn, but bodies may meet as they are located: as bad as contact."
 	case check.Tight:
@@ -128,11 +128,10 @@ func beyond(r *check.Report) string {
 	sentences := []struct{ question, words string }{
 		{check.Travels, "An axis is asked beyond its travel."},
 		{check.Presents, "A feature is not presented to the tool."},
-		{check.Stored, "The magazine does not take a tool."},
 	}
 	var parts []string
 	for _, s := range sentences {
-		if slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Verdict == check.OverTravel && f.Question == s.question }) {
+		if asks(r, check.OverTravel, s.question) {
 			parts = append(parts, s.words)
 		}
 	}
@@ -140,6 +139,23 @@ func beyond(r *check.Report) string {
 		return sentences[0].words
 	}
 	return strings.Join(parts, " ")
+}
+
+// overloaded says what is given more than it takes.
+func overloaded(r *check.Report) string {
+	const takes, carries = "The magazine does not take a tool.", "Something carries more than it is rated for."
+	switch {
+	case !asks(r, check.Overload, check.Stored):
+		return carries
+	case !asks(r, check.Overload, check.Carrying):
+		return takes
+	}
+	return takes + " " + carries
+}
+
+// asks reports whether there is a finding of a verdict on a question.
+func asks(r *check.Report, v check.Verdict, question string) bool {
+	return slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Verdict == v && f.Question == question })
 }
 
 // counted says how many pairs have which verdict, worst first.

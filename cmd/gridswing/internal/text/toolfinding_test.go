@@ -34,7 +34,7 @@ func TestBriefOfReach(t *testing.T) {
 	}
 	text := strings.Join(strings.Fields(b.String()), " ")
 	for _, want := range []string{"On the way in, at depth and out: - contact: T4 holder and vise/moving jaw (drill sides, hole 2, T4), at X 112.00",
-		"Whether the magazine takes it: - over-travel: T12: 12.50 mm longer", "Z home is too low by 14.00 mm"} {
+		"Whether the magazine takes it: - overload: T12: LPR 262.50 mm, the magazine takes 250.00", "Z home is too low by 14.00 mm"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in %s", want, text)
 		}
