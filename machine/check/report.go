@@ -111,6 +111,9 @@ type Finding struct {
 	At          []Position `json:"at"`
 	// Points are the nearest points of the two bodies at At, bed frame.
 	Points *[2][3]float64 `json:"points_mm"`
+	// PartPoint is the middle between Points in the coordinates of the part that is cut,
+	// nil where none is.
+	PartPoint *[3]float64 `json:"part_point_mm,omitempty"`
 	// Over is the range that was swept, Where the positions that a contact concerns.
 	Over  []Range `json:"over"`
 	Where []Range `json:"where,omitempty"`

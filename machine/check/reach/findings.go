@@ -223,6 +223,11 @@ func (c *checker) finding(st *stop, m *meeting) check.Finding {
 		toBed := m.mover.body.Chain.Pose(f.Params)
 		a, b := toBed.Point(near.A), toBed.Point(near.B)
 		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
+		if st != nil {
+			toPart := s.Parts[st.op.Part].Chain.Pose(f.Params).Inverse()
+			at := toPart.Point(a.Add(b).Mul(0.5))
+			f.PartPoint = &[3]float64{at.X, at.Y, at.Z}
+		}
 	}
 	return f
 }

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"gridswing/machine/check"
+
+	"github.com/golang/geo/r3"
 )
 
 // The report is the same to the byte for any number of goroutines, and can be written
@@ -107,5 +109,29 @@ func TestLinesSayWhatWasAsked(t *testing.T) {
 	}
 	if len(want) > 0 {
 		t.Errorf("no line of %v", want)
+	}
+}
+
+// Where a finding is, in the part's own coordinates: a holder 0.5 mm over the face that a drill
+// goes into, tilted by 90 degrees or not. By hand: in the middle of the gap, within the holder.
+func TestPointInThePart(t *testing.T) {
+	for _, c := range []struct {
+		at, axis string
+		face     r3.Vector // where the hole begins
+		out      r3.Vector
+	}{
+		{"[0, 0, 0]", "[0, 0, 1]", r3.Vector{}, r3.Vector{Z: 1}},
+		{"[10, -30, -20]", "[0, -1, 0]", r3.Vector{X: 10, Y: -30, Z: -20}, r3.Vector{Y: -1}},
+	} {
+		_, r := newShop().hole("op", 2, c.at, c.axis, 49.5).check(t)
+		f := met(r, "op", "T2 holder", "stock")
+		if f == nil || f.PartPoint == nil {
+			t.Fatalf("%s: no finding with a point: %+v\n%s", c.at, f, summary(r))
+		}
+		p := r3.Vector{X: f.PartPoint[0], Y: f.PartPoint[1], Z: f.PartPoint[2]}.Sub(c.face)
+		nearly(t, c.at+" over the face", p.Dot(c.out), 0.25, 1e-3)
+		if off := p.Sub(c.out.Mul(p.Dot(c.out))).Norm(); off > 15.1 { // the model is around the holder
+			t.Errorf("%s: %.3f mm beside the axis, the holder has a radius of 15", c.at, off)
+		}
 	}
 }

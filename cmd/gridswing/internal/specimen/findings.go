@@ -8,6 +8,7 @@ func number(n int) *int { return &n }
 func meets() check.Finding {
 	return check.Finding{Verdict: check.Contact, Question: check.Reaching, Bodies: [2]string{"T4 holder", "vise/moving jaw"}, Demand: 2,
 		At: at(112, -214, -508.75, deg(90, 180)...), Points: &[2][3]float64{{50, -79.1, 399}, {50, -79.1, 399}},
+		PartPoint: &[3]float64{30, -4.25, 12.04},
 		Over:      []check.Range{{Axis: "Z", From: -508.75, To: -420, Unit: "mm"}},
 		Operation: "drill sides", Feature: "hole 2", Tool: number(4),
 		Cures: []string{"a stick-out of at least 66.50 mm, 4.50 mm more than now", "the stock turned half round in the vise"}}

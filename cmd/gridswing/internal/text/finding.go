@@ -56,6 +56,9 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	if f.Points != nil {
 		p.field("point", point(r, f))
 	}
+	if f.PartPoint != nil {
+		p.field("in the part", coordinates(f.PartPoint))
+	}
 	if c := clearance(f); c != "" {
 		p.field("clearance", c)
 	}
@@ -135,7 +138,7 @@ func placeName(f *check.Finding) string {
 func point(r *check.Report, f *check.Finding) string {
 	a, b, _ := f.Witness()
 	v := a.Add(b).Mul(0.5)
-	words := fmt.Sprintf("X %s, Y %s, Z %s mm", fixed(v.X, 1), fixed(v.Y, 1), fixed(v.Z, 1))
+	words := coordinates(&[3]float64{v.X, v.Y, v.Z})
 	switch {
 	case len(f.At) == 0 && len(r.Axes) > 0:
 		words += ", with every axis at home"
@@ -146,6 +149,11 @@ func point(r *check.Report, f *check.Finding) string {
 		words += "; the middle between the two nearest points"
 	}
 	return words
+}
+
+// coordinates prints a point to 0.1 mm.
+func coordinates(v *[3]float64) string {
+	return fmt.Sprintf("X %s, Y %s, Z %s mm", fixed(v[0], 1), fixed(v[1], 1), fixed(v[2], 1))
 }
 
 // clearance says what is proven, what was found, what was asked for; "" where it is

@@ -143,9 +143,12 @@ func (p *page) tightest(r *check.Report, f *check.Feature) {
 			words += ", at " + positions(t.At)
 		}
 		if t.Points != nil {
-			words += "; point " + point(r, t)
+			words += "; point " + point(r, t) + ", in the machine's coordinates"
 		}
 		p.field("tightest", words)
+		if t.PartPoint != nil {
+			p.field("in the part", coordinates(t.PartPoint))
+		}
 		if c := clearance(t); c != "" {
 			p.field("clearance", c)
 		}

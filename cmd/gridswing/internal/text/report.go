@@ -196,7 +196,7 @@ func (p *page) findings(r *check.Report) {
 	}
 	p.heading("Not clear, worst first")
 	if hasPoint(r.Findings) {
-		p.line("   (points are given in the machine's coordinates)")
+		p.wrapped("", 3, pointsAre(r.Findings))
 	}
 	for i := range r.Findings {
 		if i > 0 {
@@ -204,6 +204,14 @@ func (p *page) findings(r *check.Report) {
 		}
 		p.finding(i+1, r, &r.Findings[i])
 	}
+}
+
+// pointsAre says in which coordinates points are given.
+func pointsAre(list []check.Finding) string {
+	if slices.ContainsFunc(list, func(f check.Finding) bool { return f.PartPoint != nil }) {
+		return "(points are given in the machine's coordinates, everything standing as said; \"in the part\" is the same point in the part's own)"
+	}
+	return "(points are given in the machine's coordinates)"
 }
 
 func hasPoint(list []check.Finding) bool {
