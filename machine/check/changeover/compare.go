@@ -13,20 +13,39 @@ import (
 // leaves of different ways to say where something stands.
 const samePlace = 1e-6
 
+// loaded lists what is put on, the first first: the placed components, and then the
+// counterweight, if it stands there.
+func loaded(s *machine.Setup) []string {
+	list := slices.Clone(s.Loading.Order)
+	if c := s.Counterweight; c != nil && c.Body >= 0 {
+		list = append(list, s.Bodies[c.Body].Unit)
+	}
+	return list
+}
+
 // handling returns how a component is handled.
 func handling(s *machine.Setup, unit string) *machine.Handling {
+	if isCounterweight(s, unit) {
+		return counterweight(s)
+	}
 	i := slices.IndexFunc(s.Handling, func(h machine.Handling) bool { return h.Unit == unit })
 	return &s.Handling[i]
 }
 
 // seatOf returns where a component stands.
 func seatOf(s *machine.Setup, unit string) *machine.Seat {
+	if isCounterweight(s, unit) {
+		return counterweightSeat(s)
+	}
 	i := slices.IndexFunc(s.Seats, func(seat machine.Seat) bool { return seat.Unit == unit })
 	return &s.Seats[i]
 }
 
 // supports lists what a component stands on, the machine among it.
 func supports(s *machine.Setup, unit string) (list []string) {
+	if isCounterweight(s, unit) {
+		return []string{counterweightSeat(s).On}
+	}
 	for _, st := range s.Standing {
 		if st.Unit == unit {
 			list = append(list, st.On)
@@ -43,8 +62,8 @@ func staying(from, to *machine.Setup) map[string]string {
 		return stays
 	}
 	taken := map[string]bool{}
-	for _, unit := range to.Loading.Order {
-		for _, old := range from.Loading.Order {
+	for _, unit := range loaded(to) {
+		for _, old := range loaded(from) {
 			if !taken[old] && stands(from, to, old, unit, stays) {
 				stays[unit], taken[old] = old, true
 				break

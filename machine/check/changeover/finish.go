@@ -21,6 +21,9 @@ func (p *planner) finish() {
 		if st.Way.Verdict.Worse(plan.Verdict) {
 			plan.Verdict = st.Way.Verdict
 		}
+		if isCounterweight(st.scene.setup, st.Unit) {
+			continue // no file can state its time
+		}
 		if st.Minutes == nil {
 			known = false
 			plan.NoMinutes = append(plan.NoMinutes, fmt.Sprintf("%s %s", st.Kind, st.Unit))
@@ -69,6 +72,9 @@ func (p *planner) assume() {
 	add := func(format string, args ...any) { plan.Assumed = append(plan.Assumed, fmt.Sprintf(format, args...)) }
 	if slices.ContainsFunc(plan.Steps, func(s Step) bool { return s.Way != nil }) {
 		add("how each thing is brought to where its way begins, and slings, hooks and hands, are not looked at")
+	}
+	if slices.ContainsFunc(plan.Steps, func(s Step) bool { return s.Way != nil && isCounterweight(s.scene.setup, s.Unit) }) {
+		add("no time is counted for the counterweight")
 	}
 	if slices.ContainsFunc(p.ways, func(w way) bool { return w.assumed }) {
 		add("pins and keys whose length no file states (pin_length) stand out less than %g times their diameter", standsOut)

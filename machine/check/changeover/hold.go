@@ -183,7 +183,11 @@ func (w *Screws) like(o *Screws) bool {
 func (p *planner) locators(st *Step, slides, set, before bool) {
 	c := st.scene
 	if len(c.seat.Locators) == 0 {
-		if !before && set && c.seat.Gripped == nil {
+		switch {
+		case before || !set || c.seat.Gripped != nil:
+		case isCounterweight(c.setup, st.Unit):
+			st.counterweightPlace()
+		default:
 			st.say("It has no locating pins: align it to where %s has it.", c.setup.File)
 		}
 		return

@@ -34,7 +34,7 @@ func Make(ctx context.Context, from, to *machine.Setup, o Options) (*Plan, error
 	if from != nil {
 		p.plan.From = &Named{from.Name, from.File}
 	}
-	for _, unit := range to.Loading.Order {
+	for _, unit := range loaded(to) {
 		if old, stay := p.stays[unit]; stay {
 			p.plan.Stays = append(p.plan.Stays, Stay{From: old, To: unit})
 		}
@@ -142,7 +142,7 @@ func (p *planner) pass() {
 		p.bring(st)
 		st.Standing = append([]string{}, p.state.standing...)
 	}
-	for _, unit := range append([]string{machineUnit}, p.to.Loading.Order...) {
+	for _, unit := range append([]string{machineUnit}, loaded(p.to)...) {
 		if _, stay := p.stays[unit]; stay {
 			p.adjust(unit)
 		}
@@ -206,7 +206,7 @@ func (p *planner) takeOff(unit string) {
 	p.move(st, in, true, slides)
 	p.locators(st, slides, false, false)
 	p.state.drop(unit)
-	for _, on := range p.to.Loading.Order {
+	for _, on := range loaded(p.to) {
 		if _, stay := p.stays[on]; !stay && sameFile(handling(p.to, on).Component, st.Component) {
 			st.say("Keep it by: it goes on again as %s.", on)
 			break

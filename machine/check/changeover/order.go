@@ -15,7 +15,7 @@ func orders(from, to *machine.Setup, stays map[string]string) (off, on []string,
 		kept[old] = true
 	}
 	if from != nil {
-		for _, unit := range slices.Backward(from.Loading.Order) {
+		for _, unit := range slices.Backward(loaded(from)) {
 			if !kept[unit] {
 				off = append(off, unit)
 			}
@@ -24,7 +24,7 @@ func orders(from, to *machine.Setup, stays map[string]string) (off, on []string,
 			return nil, nil, err
 		}
 	}
-	for _, unit := range to.Loading.Order {
+	for _, unit := range loaded(to) {
 		if _, stay := stays[unit]; !stay {
 			on = append(on, unit)
 		}
@@ -34,7 +34,7 @@ func orders(from, to *machine.Setup, stays map[string]string) (off, on []string,
 
 // checkOff goes through the steps down: nothing may stand on what comes off.
 func checkOff(s *machine.Setup, off []string) error {
-	standing := slices.Clone(s.Loading.Order)
+	standing := loaded(s)
 	for _, unit := range off {
 		for _, other := range standing {
 			if slices.Contains(supports(s, other), unit) {

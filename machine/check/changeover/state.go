@@ -28,7 +28,7 @@ func (p *planner) begin(from *machine.Setup) {
 	if from == nil {
 		return
 	}
-	p.state.standing = slices.Clone(from.Loading.Order)
+	p.state.standing = loaded(from)
 	for _, pin := range from.Pins {
 		p.state.pins[hole{pin.Unit, pin.Grid, pin.Hole}] = !pin.Withdrawn
 	}

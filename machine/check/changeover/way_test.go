@@ -232,20 +232,7 @@ within = 0.1
 path = [[40, 0, 30], [0, 0, 30], [0, 0, 0]]
 [loading]
 C = 90
-`).with("unit.toml", `
-kind = "component"
-name = "unit"
-units = "mm"
-role = "workholding"
-material = "steel"
-solid = [
-  { name = "base", file = "carrier.stl", chord_error = 0 },
-  { name = "face", file = "face.stl", chord_error = 0, carried_by = "C" },
-]
-axis = [{ letter = "C", direction = [0, 0, 1], centre = [0, 0, 0], unlimited = true }]
-seat = { pins = [[-50, 0, 0], [50, 0, 0]], located_by = "set pins", bore = "16 H7" }
-grid = [{ name = "face", solid = "face", origin = [0, 0, 40], columns = 1, rows = 1, pitch = 50 }]
-`).with("face.stl", solidBox(-30, -30, 20.2, 30, 30, 40)).with("block.stl", solidBox(-20, -10, 0, 20, 10, 30))
+`).with("unit.toml", unitFile).with("face.stl", solidBox(-30, -30, 20.2, 30, 30, 40)).with("block.stl", solidBox(-20, -10, 0, 20, 10, 30))
 	p := s.empty(t)
 	st := p.step(t, PutOn, "block")
 	st.says(t, "C at 90 must be clamped", "Move it 40 mm towards Y", "Lower it")
@@ -336,4 +323,62 @@ func TestSpanning(t *testing.T) {
 	if m := p.step(t, PutOn, "carrier").Way.meets("carrier", "plate/top pins"); m == nil || m.Verdict != check.Contact {
 		t.Errorf("%s", p)
 	}
+}
+
+// A unit that turns a face about C, which stands on set pins of the plate.
+const unitFile = `
+kind = "component"
+name = "unit"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [
+  { name = "base", file = "carrier.stl", chord_error = 0 },
+  { name = "face", file = "face.stl", chord_error = 0, carried_by = "C" },
+]
+axis = [{ letter = "C", direction = [0, 0, 1], centre = [0, 0, 0], unlimited = true }]
+seat = { pins = [[-50, 0, 0], [50, 0, 0]], located_by = "set pins", bore = "16 H7" }
+grid = [{ name = "face", solid = "face", origin = [0, 0, 40], columns = 1, rows = 1, pitch = 50 }]
+`
+
+// A counterweight goes on last and comes off first, though no place is it.
+func TestCounterweight(t *testing.T) {
+	shopWith := func(angle string) shop {
+		return newShop(`
+[[place]]
+name = "unit"
+component = "unit.toml"
+on = "plate"
+pins = ["B2", "D2"]
+minutes = 5
+[counterweight]
+on = "unit/face"
+radius = 20
+height = 0
+diameter = 10
+material = "steel"
+mass = 0.1
+angle = `+angle+`
+within = 0.2
+`).edit(t, "setup.toml", `withdrawn = ["unused"]`, "withdrawn = [\"unused\"]\nminutes = 10").
+			with("unit.toml", unitFile).with("face.stl", solidBox(-30, -30, 20.2, 30, 30, 40))
+	}
+	p := shopWith("90").empty(t)
+	if want := []string{"plate", "unit", "counterweight"}; !slices.Equal(p.On, want) || p.Verdict != check.Clear || p.Minutes == nil || *p.Minutes != 15 {
+		t.Errorf("%s %v", p, p.Minutes)
+	}
+	st := p.step(t, PutOn, "counterweight")
+	st.says(t, "C at 0 must be clamped", "Lower it straight", "It stands on unit/face, its middle 20 mm from the rotary axis, 90 degrees from")
+	if *st.Mass != 0.1 || st.Component != "cylinder of diameter 10 mm, 0.1 kg" {
+		t.Errorf("%v %s", *st.Mass, st.Component)
+	}
+	from, same, other := shopWith("90").load(t, "setup.toml"), shopWith("90").load(t, "setup.toml"), shopWith("180").load(t, "setup.toml")
+	if p = plan(t, from, same); len(p.Stays) != 3 || len(p.Steps) != 1 {
+		t.Errorf("%s", p)
+	}
+	p = plan(t, from, other)
+	if one := []string{"counterweight"}; !slices.Equal(p.Off, one) || !slices.Equal(p.On, one) {
+		t.Errorf("%s", p)
+	}
+	p.step(t, TakeOff, "counterweight").says(t, "Lift it straight by 50 mm, and take it away", "Keep it by")
 }
