@@ -14,7 +14,7 @@ func (r *reading) area(kind string, t *areaTable) {
 	boxed := r.src.states(t.Path+".from") || r.src.states(t.Path+".to")
 	path := r.src.states(t.Path + ".points")
 	axis := r.direction(r.src.line(t.Path+".axis"), t.Path+".axis", t.Axis)
-	f := Feature{Kind: kind, Axes: []r3.Vector{axis}}
+	f := Feature{Kind: kind, Axes: []r3.Vector{axis}, InLayers: t.Layers}
 	r.cuts(kind)
 	switch {
 	case boxed && path:
@@ -36,6 +36,9 @@ func (r *reading) area(kind string, t *areaTable) {
 	case t.From == nil || t.To == nil:
 		r.src.fault(t.Path, "neither box nor points", "from = [x, y, z] and to = [x, y, z], opposite corners of the box to be cut, or points = [[x, y, z], ...]")
 	default:
+		if r.src.states(t.Path + ".in_layers") {
+			r.src.fault(t.Path+".in_layers", "in_layers of a box", "none: a box is cut in layers")
+		}
 		from, to := r.unit.point(*t.From), r.unit.point(*t.To)
 		f.Area = r.tips(kind, t, from, to, axis)
 		r.add(t.Path, t.Name, nil, false, f, from, to)

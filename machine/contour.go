@@ -2,7 +2,7 @@ package machine
 
 // contour reads a path of tip positions with an axis at each of them.
 func (r *reading) contour(t *contourTable) {
-	f := Feature{Kind: Contour, TipControl: t.TipControl}
+	f := Feature{Kind: Contour, TipControl: t.TipControl, InLayers: t.Layers}
 	r.cuts(Contour)
 	points, axes, listed := r.src.states(t.Path+".points"), r.src.states(t.Path+".axes"), r.src.states(t.Path+".list")
 	switch {

@@ -94,6 +94,9 @@ type Feature struct {
 	// TipControl: between the points of a contour the control leads the
 	// tip along a straight line; without it every axis goes evenly.
 	TipControl bool
+	// InLayers is the user's statement that what is above a path of tips has been cut
+	// away in layers no deeper than the cutting part is long, so that its neck follows.
+	InLayers bool
 	// Area is the room that the foremost point stays in, of a face or a pocket
 	// given as a box.
 	Area *Area
@@ -182,6 +185,8 @@ type Seat struct {
 	Chain motion.Chain
 	// Pitch is the distance of holes along X and Y, mm; 0 without a rectangular grid.
 	Pitch [2]float64
+	// Holes is how many there are along X and Y; 0 without a rectangular grid.
+	Holes [2]int
 	// Grid is the one that its pins stand in, or the T-slots, by its own name; "" if
 	// it is placed by coordinates.
 	Grid string

@@ -100,6 +100,7 @@ type areaTable struct {
 	Along   *r3.Vector  `toml:"along"`
 	Overrun float64     `toml:"overrun"`
 	Points  []r3.Vector `toml:"points"`
+	Layers  bool        `toml:"in_layers"`
 	Axis    r3.Vector   `toml:"axis,required"`
 }
 
@@ -109,6 +110,7 @@ type contourTable struct {
 	Points     []r3.Vector `toml:"points"`
 	Axes       []r3.Vector `toml:"axes"`
 	List       string      `toml:"list"`
+	Layers     bool        `toml:"in_layers"`
 	TipControl bool        `toml:"tip_control,required"`
 }
 

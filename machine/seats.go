@@ -41,7 +41,7 @@ func (b *builder) addSeats() {
 			seat.Under = under.on.bodies[s.solid]
 		}
 		if g != nil {
-			seat.Pitch = g.pitch
+			seat.Pitch, seat.Holes = g.pitch, [2]int{g.columns, g.rows}
 		}
 		along := f.home.Dir(r3.Vector{X: 1})
 		if along.Cross(normal).Norm() < parallelTo {

@@ -3,7 +3,12 @@ package reach
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
+	"strings"
 
+	"gridswing/geom"
+	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
 
@@ -40,7 +45,7 @@ func (c *checker) cures(st *stop, cand *candidate, axis int, t *check.Travel) (l
 	for _, seat := range c.stack(part.Unit) {
 		frame := seat.Chain.Pose(at)
 		if g := gives(frame.Dir(r3.Vector{Z: 1})); math.Abs(g) >= worthwhile {
-			if mm := need / g; math.Abs(mm) <= mostCure {
+			if mm := need / g; mm > 0 && mm <= mostCure || mm < 0 && -mm <= c.thickness(seat.On) {
 				list = append(list, fmt.Sprintf("%s standing %s by %s", seat.Unit, choose(mm > 0, "higher", "lower"), millimetres(math.Abs(mm))))
 			}
 		}
@@ -50,13 +55,75 @@ func (c *checker) cures(st *stop, cand *candidate, axis int, t *check.Travel) (l
 			if pitch <= 0 || math.Abs(g) < worthwhile {
 				continue
 			}
-			if n := math.Ceil(math.Abs(need/g)/pitch - 1e-9); n*pitch <= mostCure {
+			n := math.Ceil(math.Abs(need/g)/pitch - 1e-9)
+			if n*pitch <= mostCure && onGrid(seat, k, int(math.Copysign(n, need/g))) {
 				list = append(list, fmt.Sprintf("%s seated %s (%s) towards the %s %s of %s", seat.Unit, holes(n), millimetres(n*pitch),
 					choose(need/g > 0, "higher", "lower"), name, seat.On))
 			}
 		}
 	}
 	return list
+}
+
+// thickness is how much lower something could stand if what is under it were made
+// thinner, or left out: the height of a component that brings no axes, in mm.
+func (c *checker) thickness(unit string) float64 {
+	if slices.ContainsFunc(c.setup.Axes, func(a machine.Axis) bool { return a.Unit == unit }) {
+		return 0
+	}
+	i := slices.IndexFunc(c.setup.Seats, func(s machine.Seat) bool { return s.Unit == unit })
+	if i < 0 {
+		return 0 // the machine's own
+	}
+	frame := c.setup.Seats[i].Chain.Pose(motion.Params{})
+	back := frame.Inverse()
+	box := geom.EmptyBox()
+	for k := range c.setup.Bodies {
+		b := &c.setup.Bodies[k]
+		if b.Unit != unit {
+			continue
+		}
+		rel := back.Mul(b.Chain.Pose(motion.Params{}))
+		for _, f := range b.Solid.Mesh.Facets {
+			for _, v := range f {
+				box = box.Include(rel.Point(v.Vector()))
+			}
+		}
+	}
+	if box.Empty() {
+		return 0
+	}
+	return box.Size().Z
+}
+
+// onGrid reports whether the holes of a seat would still be there if it were seated
+// so many columns (along = 0) or rows on.
+func onGrid(seat *machine.Seat, along, by int) bool {
+	for i := range seat.Locators {
+		column, row := holeAt(seat.Locators[i].Hole)
+		at := [2]int{column, row}[along] + by
+		if column == 0 || at < 1 || at > seat.Holes[along] {
+			return false
+		}
+	}
+	return len(seat.Locators) > 0
+}
+
+// holeAt is the column and the row of a hole, from 1, by its label: letters, as
+// of a spreadsheet, and a number; 0 of anything else.
+func holeAt(label string) (column, row int) {
+	letters := strings.TrimRight(label, "0123456789")
+	row, err := strconv.Atoi(label[len(letters):])
+	if err != nil || letters == "" {
+		return 0, 0
+	}
+	for _, l := range letters {
+		if l < 'A' || l > 'Z' {
+			return 0, 0
+		}
+		column = 26*column + int(l-'A') + 1
+	}
+	return column, row
 }
 
 // keyOf finds the position that a travel is told of.

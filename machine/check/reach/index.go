@@ -69,6 +69,9 @@ func (c *checker) heights(ctx context.Context, m *move) error {
 	x := m.index
 	x.height, x.by, x.short = h.result(), h.by, h.short()
 	x.full = m.tool().fullHeight
+	if x.full != nil && x.height != nil && m.doubt == "" && h.lower(*x.full, *x.height) {
+		x.height = x.full // what is clear wherever axes may go is clear on this move
+	}
 	return nil
 }
 

@@ -198,7 +198,7 @@ func TestStatedPositions(t *testing.T) {
 		}
 	}
 	f := hole("A = 80, C = 0")
-	if f.Verdict != check.OverTravel || !strings.Contains(f.Reason, "states") {
+	if f.Verdict != check.Unproven || !strings.Contains(f.Reason, "states") {
 		t.Errorf("%v %s", f.Verdict, f.Reason)
 	}
 	if d := f.Presented[0].Miss; math.Abs(d-10) > 1e-6 && math.Abs(d-170) > 1e-6 {

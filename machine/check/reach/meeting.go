@@ -129,8 +129,9 @@ func (c *checker) ownMaker(m *mover, other int) bool {
 
 // asks says what is asked of a mover and another body at a feature. The stock that
 // is cut may meet the cutting part once the tool is fed, and nothing else; a
-// neck follows where the cutting part has been, unless the tool's axis
-// changes on the way. Everything else is looked at against the stock as loaded.
+// neck follows where the cutting part has been straight down, and over an area
+// that is cleared in layers; sideways along a line it does not, nor where the tool's
+// axis changes on the way. Everything else is looked at against the stock as loaded.
 func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) []asked {
 	w := cand.way
 	b := &c.setup.Bodies[other]
@@ -148,7 +149,9 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 		a.demand = barely // it is not much slimmer than the ball
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
 	case own && m.slim() && !w.tilts:
-		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
+		a := ask(w.aside, machine.DemandCutting, "going sideways, not stated to be in_layers")
+		a.demand = barely // it is not much slimmer than what cuts
+		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
 	case m.sharp():
 		i := c.mayBeCut(other)
 		if i < 0 {

@@ -58,6 +58,7 @@ func (c *checker) travelled(ctx context.Context) error {
 		}
 		j.to(st)
 	}
+	j.out()
 	c.moves = j.list
 	if err := c.screenRapids(ctx); err != nil {
 		return err
@@ -102,6 +103,19 @@ func (j *journey) to(st *stop) {
 	}
 	j.at, j.name = minus(st.chosen.way.leave, turned), name
 	j.behind, j.level = spot{j.at, st.chosen.way.spread}, false
+}
+
+// out draws the last tool back.
+func (j *journey) out() {
+	if j.tool == nil || j.z < 0 {
+		return
+	}
+	high := j.at
+	high[j.z] = j.c.setup.Axes[j.z].Home
+	j.ahead = j.behind
+	g := line(j.at, high)
+	g.ends = true
+	j.add(&move{kind: check.RapidMove, to: "home", demand: machine.DemandRapid}, high, g)
 }
 
 // widen returns the legs with what the ends that are at an area may be off by.

@@ -48,7 +48,7 @@ func TestMovesInTheirOrder(t *testing.T) {
 		"tool change: home > first, hole 1, T1", "rapid: tool change > first, hole 1, T1",
 		"rapid: first, hole 1 > first, hole 2, T1",
 		"tool change: first, hole 2 > second, T2", "rapid: tool change > second, T2",
-		"index: second > third, T2",
+		"index: second > third, T2", "rapid: third > home, T2",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("%s", strings.Join(got, "\n"))

@@ -32,6 +32,11 @@ func wall(t testing.TB, y, depth float64) shop {
 	return s
 }
 
+// slot is a slot along the middle of the block, its floor at z.
+func slot(z float64) shop {
+	return newShop().operation("op", 1, "", fmt.Sprintf("[[operation.pocket]]\npoints = [[-30, 0, %g], [30, 0, %g]]\naxis = [0, 0, 1]\n", z, z))
+}
+
 func touch(at, toward string, start float64) string {
 	return fmt.Sprintf("[[operation.touch]]\nat = [%s]\naxis = [0, 0, 1]\ntoward = %s\nstart = %g\nsearch = 3\n", at, toward, start)
 }
@@ -58,6 +63,9 @@ func TestWhatMayMeetWhat(t *testing.T) {
 		{"the shank comes near", newShop().hole("op", 1, "[0, 0, 0]", upward, 28.5), tight, pair{"T1 shank", "stock"}},
 		{"the shank does not follow", newShop().hole("op", 1, "[0, 0, 0]", upward, 31), contact, pair{"T1 shank", "stock"}},
 		{"the holder meets stock that is cut already", newShop().hole("op", 1, "[0, 0, -25]", upward, 14), contact, pair{"T1 shank", "stock"}},
+		// T1 cuts 20 mm and its neck begins there: 22 deep the slot has 2 mm of stock beside the neck.
+		{"a slot as deep as the flutes", slot(-19), clear, pair{}},
+		{"a slot in which the neck does not follow sideways", slot(-22), contact, pair{"T1 neck", "stock"}},
 		{"approach too low", newShop().operation("op", 1, "approach = 1.5\nretract = 25\n",
 			"[[operation.hole]]\nat = [[0, 0, 0]]\naxis = [0, 0, 1]\ndepth = 5\ndepth_to = \"tip\"\n"), tight, pair{"T1 cutting part", "stock"}},
 		// The slot ends 5 mm of radius beyond x = 30; the other block begins at x - 25 - 40.

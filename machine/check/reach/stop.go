@@ -39,7 +39,10 @@ type candidate struct {
 }
 
 // tilts reports whether the tool's axis changes along the feature.
-func (st *stop) tilts() bool { return len(st.feature.Axes) > 1 }
+func (st *stop) tilts() bool {
+	axes := st.feature.Axes
+	return slices.ContainsFunc(axes[1:], func(a r3.Vector) bool { return a != axes[0] })
+}
 
 // missed is by how much, in rad, a tool's axis may be off without being called
 // off: positions are keyed in to 0.001 degrees, of two axes.
@@ -205,7 +208,7 @@ func (c *checker) stated(st *stop, solver *kinematics.Machine, near motion.Param
 	_, axis := solver.Forward(at, 0)
 	miss := float64(axis.Angle(st.feature.Axes[0]))
 	return []*candidate{{rotary: at, miss: miss, free: -1,
-		fault: fmt.Sprintf("the position that the operation states does not present it: the tool's axis is off by %.3f deg", degrees(miss))}}
+		doubt: fmt.Sprintf("the position that the operation states does not present it: the tool's axis is off by %.3f deg", degrees(miss))}}
 }
 
 func degrees(rad float64) float64 { return rad * 180 / math.Pi }

@@ -206,7 +206,7 @@ func TestCures(t *testing.T) {
 // At tilt 90 what stands higher on the tilted faceplate moves along Y, not Z: of a stock that
 // stands higher Y is cured.
 func TestHeightActsOnYWhenTilted(t *testing.T) {
-	_, r := newShop().edit(t, "machine.toml", "[-200, 200], home = 150", "[-200, -10], home = -10").
+	_, r := newShop().edit(t, "machine.toml", "[-200, 200], home = 150", "[10, 200], home = 10").
 		operation("op", 1, "positions = { A = 90 }\n", "[[operation.hole]]\nat = [[0, -30, -20]]\naxis = [0, -1, 0]\ndepth = 5\ndepth_to = \"tip\"\n").check(t)
 	tr := tightest(t, operation(t, r, "op"), "Y")
 	found := false

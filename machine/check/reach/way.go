@@ -89,7 +89,9 @@ type way struct {
 	// the stock that is to be cut it is told apart: in, without cutting, and cut.
 	whole, in, cut []leg
 	// find is where a probe goes until it should have found the part.
-	find         []leg
+	find []leg
+	// aside is where it goes sideways in stock that it is not said to clear in layers.
+	aside        []leg
 	keys         []key
 	enter, leave motion.Params // retract positions, where it begins and ends
 	spread       motion.Params // how far from these it may begin and end as well
@@ -184,6 +186,9 @@ func (l *leader) path() error {
 	}
 	w.leave = w.enter
 	w.whole = append([]leg{line(w.enter, deep)}, w.cut[1:]...)
+	if !f.InLayers {
+		w.aside = w.cut[1:]
+	}
 	if f.Search != (r3.Vector{}) {
 		// Until the search begins the probe may not meet the part either.
 		w.in = append(w.in, w.cut...)

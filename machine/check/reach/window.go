@@ -77,6 +77,11 @@ func (c *checker) window(ctx context.Context, operation int) (*window, error) {
 		if st.chosen.way.tilts {
 			return nil, nil // where the tool's axis turns on the way, a longer tool takes another way
 		}
+		if by := c.frontMeets(st); by != "" {
+			w.none = true
+			w.lowBy, w.highBy = by, by
+			return w, nil
+		}
 		stops = append(stops, st)
 		c.byTravel(w, st)
 	}
@@ -86,7 +91,52 @@ func (c *checker) window(ctx context.Context, operation int) (*window, error) {
 	if err := c.byMoves(ctx, w, t, stops); err != nil || w.empty() {
 		return w, err
 	}
-	return w, c.byHolder(ctx, w, t, stops)
+	if err := c.byHolder(ctx, w, t, stops); err != nil || w.empty() {
+		return w, err
+	}
+	return w, c.byShank(ctx, w, t, stops)
+}
+
+// frontMeets says what is not clear of the tool in front of its holder at a stop:
+// another stick-out does not move that.
+func (c *checker) frontMeets(st *stop) string {
+	for i := range st.chosen.meets {
+		m := &st.chosen.meets[i]
+		if m.mover.part && m.mover.zone != tooling.HolderZone {
+			return fmt.Sprintf("%s against %s at %s, at any stick-out", m.mover.body.Name, c.setup.Bodies[m.other].Name, stopName(st))
+		}
+	}
+	return ""
+}
+
+// byShank looks whether what a longer stick-out draws out of the holder stays clear at
+// the features: the shank of the longest tool that is good so far. If not, it is now that
+// bounds the window.
+func (c *checker) byShank(ctx context.Context, w *window, t *tool, stops []*stop) error {
+	for _, st := range stops {
+		for i := range t.tips {
+			m := &t.tips[i]
+			if m.zone != tooling.Shank {
+				continue
+			}
+			for k, other := range c.others {
+				a := asked{tests: windowTests}
+				a.demand, _ = c.setup.Demand.For(machine.DemandHolder, m.body.Name, c.setup.Bodies[other].Name)
+				for _, l := range st.chosen.way.whole {
+					a.legs = append(a.legs, c.lengthened(st, l, w.possible[1]-w.now, w.possible[1]-w.now))
+				}
+				found, err := c.ask(ctx, m, k, a)
+				if err != nil {
+					return err
+				}
+				if found != nil && found.Verdict != check.Clear && w.now < w.high {
+					w.high = w.now
+					w.highBy = fmt.Sprintf("%s against %s at %s", m.body.Name, c.setup.Bodies[other].Name, stopName(st))
+				}
+			}
+		}
+	}
+	return nil
 }
 
 // longer returns how the axes change when the tool is longer by 1 mm and its

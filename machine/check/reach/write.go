@@ -15,7 +15,11 @@ var cautious = []string{
 	"Neck, shank, holder and spindle are looked at against the stock as it is loaded: nothing that operations take off is taken off. " +
 		"So a contact with the stock can be one that earlier cuts have made room for; a clear cannot be wrong for that reason.",
 	"A neck that is no wider than the cutting part is taken to follow where the cutting part has been, as long as the tool's axis stays as it is: " +
-		"cut in layers no deeper than the cutting part is long.",
+		"an area is cut in layers no deeper than the cutting part is long. Sideways along a line it may not meet the stock, unless the file states in_layers.",
+	"Whether a cutter can cut the way it is told to, straight down or without a hole before it, is not looked at.",
+	"Between features the tool goes up to the higher of the two retract heights, then across, then down. Before it indexes it goes to the index " +
+		"height; tools are changed before that, where the file says or with Z at home. After the last feature it is drawn back; what comes after that is not looked at.",
+	"A contour's rotary axes are taken to turn evenly from point to point.",
 	"What the table carries is looked at against the machine's own bodies by the swing, over the whole commanded range, not here.",
 }
 
@@ -32,6 +36,11 @@ func (c *checker) write(r *check.Report) {
 	r.Reach = out
 	r.Findings = append(r.Findings, c.findings(out)...)
 	r.Pairs = append(r.Pairs, c.lines()...)
+	for _, st := range c.stops {
+		if st.feature.InLayers {
+			r.Stated = append(r.Stated, stopName(st)+" is cut in layers no deeper than the cutting part is long")
+		}
+	}
 	c.offsets(r)
 	r.Conclude()
 }
