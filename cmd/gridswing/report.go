@@ -106,32 +106,13 @@ func (o *reportOptions) lookAt(cmd *cobra.Command, l *looker, name string) (*loo
 	return l.look(cmd.Context(), s)
 }
 
-// lacks says what a setup has not that is asked for.
+// lacks says what a setup has not that is asked for, and finds the operation that is.
 func (o *reportOptions) lacks(s *machine.Setup) error {
 	if len(o.checks) == 1 && o.checks[0] == check.ReachCheck && !hasOperations(s) {
 		return wrong("\"gridswing check\" looks at a setup without any; README.md shows how operations are written",
 			"%s: found no operations, expected [[operation]] tables", s.File)
 	}
-	if o.operation == "" {
-		return nil
-	}
-	var names []string
-	for i := range s.Operations {
-		if s.Operations[i].Name == o.operation {
-			return nil
-		}
-		names = append(names, s.Operations[i].Name)
-	}
-	for _, f := range s.Faulty {
-		if f.Name == o.operation {
-			return wrong("", "%s: operation %q cannot be looked at: %s", f.Where, f.Name, f.Reason)
-		}
-	}
-	expected := "one of: " + strings.Join(names, ", ")
-	if near := machine.Nearest(o.operation, names); near != "" {
-		expected = fmt.Sprintf("%q, perhaps (known: %s)", near, strings.Join(names, ", "))
-	}
-	return wrong("", "--operation: found %q, expected %s", o.operation, expected)
+	return o.find(s)
 }
 
 // differ refuses setups whose pictures would have the same names.
