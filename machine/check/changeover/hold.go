@@ -40,6 +40,7 @@ func (p *planner) openJaws(st *Step) {
 		at := s.At + way*(math.Ceil(c.setup.Demand.Loading)+room)
 		at = min(max(at, s.Travel[0]), s.Travel[1])
 		c.set(s, at)
+		c.jaws = append(c.jaws, opening{s, at})
 		for _, m := range s.Moves {
 			c.opened[m.Body] = true
 		}

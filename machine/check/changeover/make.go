@@ -20,6 +20,10 @@ func Make(ctx context.Context, from, to *machine.Setup, o Options) (*Plan, error
 		return nil, fmt.Errorf("%s: machine: found %s, expected %s, that of %s: a changeover is on one machine",
 			to.File, to.MachineFile, from.MachineFile, from.File)
 	}
+	// It is made before anything is probed.
+	if to = to.Drawn(); from != nil {
+		from = from.Drawn()
+	}
 	p := &planner{from: from, to: to, options: o.Ready(DefaultTests), stays: staying(from, to)}
 	p.plan = &Plan{
 		Format: Format, To: Named{to.Name, to.File}, Machine: to.Machine,
@@ -258,7 +262,7 @@ func (p *planner) lead(st *Step, backwards bool) (in []machine.Waypoint) {
 	}
 	w := way{step: st.Number - 1, backwards: backwards, legs: len(in) - 1}
 	p.options.Trees.Plant(p.options.Jobs, c.setup.Bodies)
-	w.questions = c.questions(st.Unit, in, p.state.standing, p.options.Trees)
+	w.questions = append(c.questions(st.Unit, in, p.state.standing, p.options.Trees), c.openings(st.Unit, p.state.standing, p.options.Trees)...)
 	w.pins, w.reason, w.assumed = c.pinsPass(in)
 	p.ways = append(p.ways, w)
 	if m := handling(c.setup, st.Unit).Minutes; m != nil {

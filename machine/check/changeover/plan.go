@@ -170,6 +170,7 @@ type scene struct {
 	// every axis at zero: doors that are open, and jaws. Opened are those of the jaws.
 	moved  map[int]geom.Pose
 	opened map[int]bool
+	jaws   []opening
 	way    []machine.Waypoint // as it is gone
 }
 

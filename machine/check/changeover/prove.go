@@ -21,7 +21,7 @@ const DefaultTests = 10_000_000
 
 // question is a pair of bodies on a leg of a way, in.
 type question struct {
-	leg    int // from point leg to the next
+	leg    int // from point leg to the next; -1: jaws that are opened, not what is moved
 	from   machine.Waypoint
 	to     machine.Waypoint
 	a, b   int // of the setup; a moves
@@ -66,6 +66,39 @@ func (c *scene) questions(unit string, in []machine.Waypoint, others []string, t
 					}
 					list = append(list, c.ask(q, m, from, 1, trees))
 				}
+			}
+		}
+	}
+	return list
+}
+
+// opening is a setting axis that is set elsewhere for a while.
+type opening struct {
+	setting *machine.Setting
+	to      float64
+}
+
+// openings lists what is asked of jaws while they open: what they carry against all else that is
+// there, over the way from where the setup has them.
+func (c *scene) openings(unit string, others []string, trees proof.Trees) (list []*question) {
+	for _, o := range c.jaws {
+		for i := range o.setting.Moves {
+			m := &o.setting.Moves[i]
+			jaw := &c.setup.Bodies[m.Body]
+			chain := jaw.Chain.Along(c.params, motion.Params{})
+			chain.Joints = append(chain.Joints, motion.Joint{
+				Name: "opening", Kind: motion.Linear, Axis: m.Along, Gain: motion.Params{o.to - o.setting.At},
+			})
+			for _, b := range present(c.setup, others) {
+				other := &c.setup.Bodies[b]
+				if other.Unit == jaw.Unit || other.Unit == unit || c.mating(m.Body, b) != nil {
+					continue
+				}
+				q := &question{leg: -1, a: m.Body, b: b, chain: chain, scene: c}
+				q.A, q.B, q.Over = jaw, other, motion.Unit(1)
+				q.Demand, q.why = c.setup.Demand.For(machine.DemandLoading, jaw.Name, other.Name)
+				q.Moving = trees.Pair(jaw, other, motion.Between(chain, c.chain(b)))
+				list = append(list, q)
 			}
 		}
 	}
@@ -170,7 +203,10 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 		Verdict: q.Verdict, Bodies: [2]string{q.A.Name, q.B.Name}, Demand: q.Demand, DemandReason: q.why,
 		Leg: q.leg + 1, Reason: q.Answer.Reason,
 	}
-	if backwards {
+	switch {
+	case q.leg < 0:
+		m.Leg, m.Reason = 0, joined(m.Reason, "as the jaw is opened")
+	case backwards:
 		m.Leg = legs - q.leg
 	}
 	if !q.seated && q.Verdict != check.Contact {
@@ -179,9 +215,11 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 	if q.seated && m.Reason == "" {
 		m.Reason = "they belong together, but do not come free of each other"
 	}
-	m.at = Between(q.from, q.to, q.Out.At[0])
-	at := q.scene.point(m.at)
-	m.At = &at
+	if q.leg >= 0 {
+		m.at = Between(q.from, q.to, q.Out.At[0])
+		at := q.scene.point(m.at)
+		m.At = &at
+	}
 	if near := q.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
 		pose := q.chain.Pose(q.Out.At)
 		a, b := pose.Point(near.A), pose.Point(near.B)
@@ -207,4 +245,12 @@ func finite(x float64) *float64 {
 		return nil
 	}
 	return &x
+}
+
+// joined joins two reasons, either of which may be empty.
+func joined(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + ", " + b
 }

@@ -205,6 +205,16 @@ func TestJaws(t *testing.T) {
 	if st.says(t, "Open jaw of vise to 61 mm"); m == nil || m.Verdict != check.Tight || *m.Smallest > 1 || *m.Smallest < 0.7 {
 		t.Errorf("%+v", st.Way)
 	}
+	// A post 2.5 mm beyond the jaw as it is set: it is met as the jaw is opened by 3. The jaw's
+	// far face is at 60 from the vise's middle, which is at X 100.
+	post := "\n[[place]]\nname = \"post\"\ncomponent = \"post.toml\"\non = \"plate/top\"\nat = [0, 0, 0]\nwithin = 0\n"
+	s = newShop(visePlace, post, blockPlace).with("post.toml", strings.Replace(blockFile, "block.stl", "post.stl", 1)).
+		with("post.stl", solidBox(150+100+60+2.5, 80, 45, 150+100+60+20, 120, 50))
+	p := s.empty(t)
+	m = p.step(t, PutOn, "block").Way.meets("vise/moving jaw", "post")
+	if m == nil || m.Verdict != check.Contact || m.At != nil || m.Leg != 0 || m.Reason != "as the jaw is opened" {
+		t.Errorf("%s", p)
+	}
 	// A jaw that opens the other way: the axis goes up as it closes.
 	s = newShop(visePlace, blockPlace).edit(t, "vise.toml", "direction = [1, 0, 0], travel = [0, 66]", "direction = [-1, 0, 0], travel = [-66, 0]").
 		edit(t, "vise.toml", `jaws = ["fixed jaw", "moving jaw"]`, `jaws = ["fixed jaw", "moving jaw"], opening = [[-1, 0, 0], [1, 0, 0]]`).
