@@ -85,6 +85,7 @@ func (b *builder) addJob() {
 	b.addMayBeCut()
 	b.addParts()
 	b.addMeasured()
+	b.addFound()
 	b.addOperations()
 }
 

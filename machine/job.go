@@ -22,8 +22,11 @@ type Spindle struct {
 type Part struct {
 	Name string
 	Unit string // the placed component it is cut from
-	// Chain gives the pose of the part's frame in the bed frame, play included.
+	// Chain gives the pose of the part's frame in the bed frame, play included: where
+	// probing found it, if it was probed.
 	Chain motion.Chain
+	// Drawn is Chain before anything was probed; nil where Chain is as drawn.
+	Drawn *motion.Chain
 	// Offset is the name of the work offset that the user gives it, such as
 	// "G54"; "" if it is for the program to assign.
 	Offset string

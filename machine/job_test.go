@@ -283,7 +283,7 @@ skew = [0, 0, 90]
 		t.Errorf("got %q", got)
 	}
 	var zero motion.Params
-	right := s.Parts[1].Chain.Pose(zero)
+	right := s.Parts[1].Drawn.Pose(zero)
 	near(t, "right", right.Point(vec(5, 0, 0)), vec(25+20-5, 25, 340), 0)
 	p := s.Parts[1].Probed
 	if s.Parts[0].Probed != nil || p == nil || p.Shift != vec(0.1, 0, 0) || p.Skew != vec(0, 0, math.Pi/2) || s.Parts[1].Offset != "G55" {

@@ -111,8 +111,11 @@ type Body struct {
 	Fixed  bool   // carried by the bed: no axis moves it
 	Solid  *Solid
 	// Chain gives the pose of the solid's frame in the bed frame. Play is in
-	// it as joints without gain and with slack.
-	Chain   motion.Chain
+	// it as joints without gain and with slack. What a probed part is cut from, and
+	// what stands on that, is where probing found it.
+	Chain motion.Chain
+	// Drawn is Chain before anything was probed; nil where Chain is as drawn.
+	Drawn   *motion.Chain
 	Mass    float64 // kg; 0 if it is not known: the files state neither mass nor material, or the solid is open
 	Density float64 // kg/m3; 0 if it is not known
 	// UnitMass is the mass that is stated for the whole unit, in kg; 0 if none is. Of a

@@ -19,6 +19,7 @@ const DefaultTests = 10_000_000
 // screws there is nothing to look at, without drivers it is only said that nothing was.
 // The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
+	s = s.Drawn() // loaded before anything is probed
 	c := &checker{setup: s, options: o.Ready(DefaultTests)}
 	c.screws = screwsOf(s)
 	if len(c.screws) == 0 {

@@ -43,6 +43,8 @@ func Of(s *machine.Setup, used [][]motion.Params) (*check.Offsets, error) {
 	case s.Spindle == nil:
 		return nil, ErrNoSpindle
 	}
+	// Offsets are those of the drawing, corrected by what probing found.
+	s = s.Drawn()
 	b := &builder{setup: s, rules: s.Offsets, unit: float64(s.Offsets.Unit)}
 	if b.unit == 0 {
 		b.unit = float64(geom.Millimetre)

@@ -2,10 +2,12 @@ package offsets
 
 import (
 	"math"
+	"slices"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/check"
 
 	"github.com/golang/geo/r3"
 )
@@ -50,6 +52,38 @@ func (b *builder) turn(p *part, at motion.Params) (add motion.Params, left r3.Ve
 		}
 	}
 	return add, left
+}
+
+// Turn returns what the offsets of a part that was found turned add to its rotary axes at a
+// position of the program, as it is keyed in, and the angle, in rad, by which the
+// part is still turned there. Where nothing is known of the control nothing is added.
+// Both are 0 of a part that probing did not find turned; index is an index into Setup.Parts.
+func Turn(s *machine.Setup, index int, at motion.Params) (add motion.Params, left float64) {
+	p := s.Parts[index].Probed
+	if p == nil || p.Skew == (r3.Vector{}) {
+		return add, 0
+	}
+	if s.Offsets == nil || s.Spindle == nil {
+		return add, p.Skew.Norm()
+	}
+	b := &builder{setup: s.Drawn(), rules: s.Offsets, unit: 1, out: &check.Offsets{}}
+	b.readParts()
+	i := slices.IndexFunc(b.parts, func(p *part) bool { return p.index == index })
+	if i < 0 {
+		return add, p.Skew.Norm()
+	}
+	from := at
+	if b.rules.Method == machine.TurnedByControl {
+		from = zero(s) // one value for all positions
+	}
+	add, _ = b.turn(b.parts[i], from)
+	turned := at
+	for k := range add {
+		add[k] = radians(round(degrees(add[k]), angleDecimals))
+		turned[k] += add[k]
+	}
+	is, want := b.parts[i].chain.Pose(turned), b.parts[i].Chain.Pose(at)
+	return add, rotation(is.R, want.R).Norm()
 }
 
 // lines returns the directions of the axes in the bed frame.

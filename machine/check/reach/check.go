@@ -50,6 +50,7 @@ type checker struct {
 	options   Options
 	trees     proof.Trees
 	solvers   []*kinematics.Machine // by part; nil where solverFault says why
+	drawn     []*kinematics.Machine // by part, as it is drawn: what the program is written for
 	faults    []string              // by part
 	tools     map[int]*tool         // by index in the setup, those that operations use
 	others    []int                 // bodies that the spindle is moved against
@@ -100,14 +101,22 @@ func (c *checker) prepare() {
 	c.ceiling = c.roof()
 	c.tops = map[top]float64{}
 	c.solvers = make([]*kinematics.Machine, len(s.Parts))
+	c.drawn = make([]*kinematics.Machine, len(s.Parts))
 	c.faults = make([]string, len(s.Parts))
+	drawn := s.Drawn()
 	for i := range s.Parts {
 		m, err := kinematics.New(axesOf(s), s.Parts[i].Chain, s.Spindle.Chain)
 		if err != nil {
 			c.faults[i] = err.Error()
 			continue
 		}
-		c.solvers[i] = m
+		c.solvers[i], c.drawn[i] = m, m
+		if s.Parts[i].Drawn == nil {
+			continue
+		}
+		if c.drawn[i], err = kinematics.New(axesOf(s), drawn.Parts[i].Chain, s.Spindle.Chain); err != nil {
+			c.solvers[i], c.faults[i] = nil, err.Error()
+		}
 	}
 }
 

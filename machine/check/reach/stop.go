@@ -25,6 +25,8 @@ type stop struct {
 // candidate is a rotary position that presents a feature, or would if it could.
 type candidate struct {
 	rotary   motion.Params // the rotary axes' entries count
+	turned   motion.Params // what of it is added to the program, for a part found turned
+	askew    float64       // rad, by which the part stays turned there
 	miss     float64       // rad, by which the tool's axis is off
 	free     int           // an axis that may stand anywhere, -1
 	fault    string        // why the tool cannot be sent there at all
@@ -68,7 +70,7 @@ func (c *checker) present() {
 // candidates finds the rotary positions for a stop. There is always at least one;
 // where none presents the feature it has a fault.
 func (c *checker) candidates(st *stop, near motion.Params) {
-	solver := c.solvers[st.op.Part]
+	solver, drawn := c.solvers[st.op.Part], c.drawn[st.op.Part]
 	if solver == nil {
 		st.candidates = []*candidate{{free: -1, rotary: near, doubt: c.faults[st.op.Part]}}
 		return
@@ -79,20 +81,25 @@ func (c *checker) candidates(st *stop, near motion.Params) {
 			near[p.Axis] = p.Value
 		}
 		st.candidates = []*candidate{{free: -1, rotary: near}}
+		if c.skewed(st) {
+			st.candidates[0].doubt = "the part was found turned, and what becomes of a contour then is not looked at"
+		}
 		c.lead(st, st.candidates[0], solver)
 		return
 	}
 	axis := st.feature.Axes[0]
-	for _, s := range solver.Present(axis, near) {
+	for _, s := range drawn.Present(axis, near) {
 		cand := &candidate{rotary: s.Position, miss: s.Miss, free: s.Free}
-		c.settle(cand, solver, s, near)
+		c.settle(cand, drawn, s, near)
 		st.candidates = append(st.candidates, cand)
 	}
 	if len(st.op.Positions) > 0 {
-		st.candidates = c.stated(st, solver, near)
+		st.candidates = c.stated(st, drawn, near)
 	}
 	for _, cand := range st.candidates {
+		c.turn(st, cand)
 		c.lead(st, cand, solver)
+		c.widen(st, cand)
 	}
 	slices.SortStableFunc(st.candidates, func(a, b *candidate) int {
 		if x, y := a.promise(), b.promise(); x != y {

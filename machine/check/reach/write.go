@@ -104,9 +104,10 @@ func (c *checker) presented(cand *candidate) check.Presented {
 	default:
 		p.Why = "not looked at: another position does"
 	}
+	at := cand.programmed()
 	for k := range c.setup.Axes {
 		if c.setup.Axes[k].Kind == motion.Rotary {
-			p.At = append(p.At, check.PositionOf(&c.setup.Axes[k], cand.rotary[k]))
+			p.At = append(p.At, check.PositionOf(&c.setup.Axes[k], at[k]))
 		}
 	}
 	if cand.free >= 0 {
@@ -190,7 +191,7 @@ func (c *checker) offsets(r *check.Report) {
 	used := make([][]motion.Params, len(c.setup.Parts))
 	for _, st := range c.stops {
 		if st.chosen.way != nil {
-			used[st.op.Part] = append(used[st.op.Part], st.chosen.rotary)
+			used[st.op.Part] = append(used[st.op.Part], st.chosen.programmed())
 		}
 	}
 	table, err := offsets.Of(c.setup, used)

@@ -30,6 +30,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	if len(s.Seats) == 0 {
 		return ctx.Err()
 	}
+	s = s.Drawn() // whether it goes together is asked before anything is probed
 	if o.Jobs <= 0 {
 		o.Jobs = runtime.GOMAXPROCS(0)
 	}

@@ -24,7 +24,7 @@ const closestPairs = 3
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	o = o.Ready(DefaultTests)
 	o.Trees.Plant(o.Jobs, s.Bodies)
-	c := &checker{setup: s, options: o, trees: o.Trees}
+	c := &checker{setup: s, drawn: s.Drawn(), options: o, trees: o.Trees}
 	c.pairs = plan(s, c.trees)
 	if err := c.each(ctx, "pairs", c.pairs, c.first); err != nil {
 		return err
@@ -45,6 +45,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 // checker holds one check while it runs.
 type checker struct {
 	setup   *machine.Setup
+	drawn   *machine.Setup // whether what belongs together does is asked of the drawing
 	options Options
 	trees   proof.Trees
 	pairs   []*pair

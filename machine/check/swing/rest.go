@@ -51,10 +51,11 @@ func (c *checker) mated(p *pair) {
 
 // lifted returns the second body's pose as seen from the first, the one that
 // stands on the other being lifted by so many mm. The lift is given with every axis
-// at zero, which is as good as anywhere for bodies that never move against each other.
+// at zero, which is as good as anywhere for bodies that never move against each other. They stand as
+// they are drawn: where probing finds a part lower than that, what is under it is lower, too.
 func (c *checker) lifted(p *pair, by float64) geom.Pose {
 	zero := motion.Params{}
-	poseA, poseB := c.setup.Pose(p.a, zero), c.setup.Pose(p.b, zero)
+	poseA, poseB := c.drawn.Pose(p.a, zero), c.drawn.Pose(p.b, zero)
 	lift := geom.Shift(p.mating.Lift.Mul(by))
 	if p.mating.A == p.a {
 		poseA = lift.Mul(poseA)

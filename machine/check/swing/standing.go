@@ -44,12 +44,12 @@ func (c *checker) loose(a, b int, reason string) check.Finding {
 }
 
 // nearestOf returns which bodies of two lists are nearest, and how far apart,
-// with every axis at zero.
+// with every axis at zero, as drawn.
 func (c *checker) nearestOf(some, others []int) (a, b int, gap float64) {
 	gap = math.Inf(1)
 	for _, i := range some {
 		for _, j := range others {
-			rel := c.setup.Pose(i, motion.Params{}).Inverse().Mul(c.setup.Pose(j, motion.Params{}))
+			rel := c.drawn.Pose(i, motion.Params{}).Inverse().Mul(c.drawn.Pose(j, motion.Params{}))
 			near := collide.DistanceWithin(c.trees[c.setup.Bodies[i].Solid], c.trees[c.setup.Bodies[j].Solid], rel, gap)
 			if near.Distance < gap {
 				a, b, gap = i, j, near.Distance
