@@ -87,10 +87,10 @@ func (d *drawing) way(more float64, c color.RGBA, line []ink.Point) {
 	d.page.Polygon([]ink.Point{grown(-2*e, 0), grown(head+e, breast+1.5*e), grown(head+e, -breast-1.5*e)}, c)
 }
 
-// bends reports whether a line turns by more than 60 degrees at its second point.
+// bends reports whether a line turns by more than 45 degrees at its second point.
 func bends(a, b, c ink.Point) bool {
 	ux, uy, vx, vy := b.X-a.X, b.Y-a.Y, c.X-b.X, c.Y-b.Y
-	return ux*vx+uy*vy < 0.5*math.Hypot(ux, uy)*math.Hypot(vx, vy)
+	return ux*vx+uy*vy < math.Sqrt2/2*math.Hypot(ux, uy)*math.Hypot(vx, vy)
 }
 
 // upTo returns a line without the last of it, of so many pixels.

@@ -53,6 +53,15 @@ func TestWay(t *testing.T) {
 	}
 }
 
+// In the isometric view X leads 60 degrees off the way down: the arrow of a short last leg
+// points down all the same.
+func TestArrowPointsAlongTheLastLeg(t *testing.T) {
+	a, b, c := ink.Point{X: -100}, ink.Point{X: 0, Y: 57.7}, ink.Point{X: 0, Y: 90}
+	if !bends(a, b, c) || bends(a, b, ink.Point{X: 100, Y: 100}) {
+		t.Error("not the bends that there are")
+	}
+}
+
 // Ways that go nowhere, and that end with a hairpin, are drawn as far as can be; one
 // that is nowhere is refused.
 func TestOddWays(t *testing.T) {
