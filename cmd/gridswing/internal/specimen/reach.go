@@ -62,7 +62,7 @@ func travel(x, y, z float64, where string) []check.Travel {
 	return []check.Travel{
 		{Axis: "X", Where: check.AtApproach, Position: 400 - x, Limit: 400, Margin: x, Demand: 5},
 		{Axis: "Y", Where: check.AtApproach, Position: -250 + y, Limit: -250, Margin: y, Demand: 5},
-		{Axis: "Z", Where: where, Position: -550 + z, Limit: -550, Margin: z, Demand: 5},
+		{Axis: "Z", Where: where, Position: -550 + z, Limit: -550, Margin: z - 0.125, Loose: 0.125, Demand: 5},
 	}
 }
 
@@ -110,7 +110,7 @@ func sides(v check.Verdict) []check.Presented {
 
 func boreDeep() check.Operation {
 	z := travel(260, 140, -12.4, check.AtRetract)
-	z[2].Limit, z[2].Position = 0, 12.4
+	z[2].Limit, z[2].Position, z[2].Margin, z[2].Loose = 0, 12.4, -12.4, 0
 	z[2].Cures = shortCures()
 	return check.Operation{Name: "bore deep", Part: "bracket", Tool: 12, ToolName: "drill 8.5 long", LPR: 262.5, Verdict: check.OverTravel,
 		Features: []check.Feature{{Name: "cross bore", Kind: "hole", Verdict: check.OverTravel, Reason: "Z lacks 12.40 mm at retract",

@@ -77,10 +77,21 @@ func (p *page) presented(f *check.Feature, q *check.Presented) string {
 		words += ": " + p.verdict(q.Verdict)
 	}
 	if q.Free != "" {
-		words += "; " + q.Free + " may stand anywhere"
+		words += "; " + wherever(q)
 	}
 	if q.Why != "" && q.Why != f.Reason {
 		words += "; " + q.Why
+	}
+	return words
+}
+
+// wherever says that a position is one of many, and that the others were not looked at.
+func wherever(q *check.Presented) string {
+	words := "presented wherever " + q.Free + " stands"
+	for _, at := range q.At {
+		if at.Axis == q.Free && q.Chosen {
+			words += ", looked at only with " + positions([]check.Position{at})
+		}
 	}
 	return words
 }
@@ -90,20 +101,22 @@ func (p *page) presented(f *check.Feature, q *check.Presented) string {
 func (p *page) travel(f *check.Feature) {
 	travel := slices.Clone(f.Travel)
 	slices.SortStableFunc(travel, func(a, b check.Travel) int { return check.ByLetter(a.Axis, b.Axis) })
-	name := "travel"
+	if len(travel) > 0 {
+		p.field("travel", "where each axis comes nearest to a limit; location uncertainty is taken off what is left")
+	}
 	for len(travel) > 0 {
 		axis := travel[0].Axis
 		n := 1
 		for n < len(travel) && travel[n].Axis == axis {
 			n++
 		}
-		p.field(name, travelWords(travel[:n]))
+		p.field("", travelWords(travel[:n]))
 		for i := range travel[:n] {
 			for _, cure := range travel[i].Cures {
 				p.field("", "would help at "+travel[i].Where+": "+cure)
 			}
 		}
-		name, travel = "", travel[n:]
+		travel = travel[n:]
 	}
 }
 
@@ -118,16 +131,27 @@ func travelWords(travel []check.Travel) string {
 			least = t
 		}
 	}
-	words := fmt.Sprintf("%s at %s mm; ", least.Axis, strings.Join(at, ", "))
-	if least.Margin < 0 {
-		words += fmt.Sprintf("%s mm beyond its limit at %s", up(-least.Margin), short(least.Limit, 3))
-	} else {
-		words += fmt.Sprintf("%s mm left to %s", Down(least.Margin), short(least.Limit, 3))
-	}
+	words := fmt.Sprintf("%s at %s mm; %s", least.Axis, strings.Join(at, ", "), leftOf(least))
 	if least.Margin < least.Demand {
 		words += ", demanded " + Demanded(least.Demand) + " mm"
 	}
 	return words
+}
+
+// leftOf words what is left of an axis' travel, and what of it the location uncertainty takes.
+func leftOf(t *check.Travel) string {
+	limit, loose := short(t.Limit, 3), up(t.Loose)
+	switch nominal := t.Margin + t.Loose; {
+	case t.Margin < 0 && t.Loose == 0:
+		return fmt.Sprintf("%s mm beyond its limit at %s", up(-t.Margin), limit)
+	case nominal < 0:
+		return fmt.Sprintf("%s mm beyond its limit at %s, and %s mm more for location uncertainty", up(-nominal), limit, loose)
+	case t.Margin < 0:
+		return fmt.Sprintf("%s mm left to %s, of which location uncertainty takes %s mm", Down(nominal), limit, loose)
+	case t.Loose == 0:
+		return fmt.Sprintf("%s mm left to %s", Down(t.Margin), limit)
+	}
+	return fmt.Sprintf("%s mm left to %s (%s taken off)", Down(t.Margin), limit, loose)
 }
 
 // tightest writes where a feature is tightest.

@@ -1,0 +1,41 @@
+package text
+
+import (
+	"strings"
+	"testing"
+
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine/check"
+)
+
+// TestLeftOfTravel says what the location uncertainty takes, and never calls it travel.
+func TestLeftOfTravel(t *testing.T) {
+	for _, c := range []struct {
+		margin, loose float64
+		want          string
+	}{
+		{20, 0, "20.00 mm left to 400"},
+		{20.004, 0.121, "20.00 mm left to 400 (0.13 taken off)"},
+		{-0.1, 0.3, "0.20 mm left to 400, of which location uncertainty takes 0.30 mm"},
+		{-0.5, 0.3, "0.20 mm beyond its limit at 400, and 0.30 mm more for location uncertainty"},
+		{-0.5, 0, "0.50 mm beyond its limit at 400"},
+	} {
+		if got := leftOf(&check.Travel{Limit: 400, Margin: c.margin, Loose: c.loose}); got != c.want {
+			t.Errorf("%g, %g: %q, want %q", c.margin, c.loose, got, c.want)
+		}
+	}
+}
+
+// TestFreeAxisIsNotSaidToBeClear: where an axis may stand anywhere, only one position of it was
+// looked at.
+func TestFreeAxisIsNotSaidToBeClear(t *testing.T) {
+	at := []check.Position{{Axis: "A", Value: 0, Unit: "deg"}, {Axis: "C", Value: 30, Unit: "deg"}}
+	f := &check.Feature{Presented: []check.Presented{{At: at, Verdict: check.Clear, Chosen: true, Free: "C"}, {At: at, Free: "C"}}}
+	p := &page{look: terminal.Plain}
+	if got, want := p.presented(f, &f.Presented[0]), "A 0.00, C 30.00 deg: chosen; presented wherever C stands, looked at only with C 30.00 deg"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := p.presented(f, &f.Presented[1]); !strings.HasSuffix(got, "; presented wherever C stands") {
+		t.Errorf("not chosen: %q", got)
+	}
+}
