@@ -24,25 +24,11 @@ func Make(ctx context.Context, from, to *machine.Setup, o Options) (*Plan, error
 	if to = to.Drawn(); from != nil {
 		from = from.Drawn()
 	}
-	p := &planner{from: from, to: to, options: o.Ready(DefaultTests), stays: staying(from, to)}
-	p.plan = &Plan{
-		Format: Format, To: Named{to.Name, to.File}, Machine: to.Machine,
-		Off: []string{}, Stays: []Stay{}, On: []string{}, NoMinutes: []string{}, NotModelled: []string{},
-		Assumed: []string{}, Stated: []string{}, Caution: check.Caution,
-	}
-	off, on, err := orders(from, to, p.stays)
+	off, on, err := orders(from, to, staying(from, to))
 	if err != nil {
 		return nil, err
 	}
-	p.begin(from)
-	if from != nil {
-		p.plan.From = &Named{from.Name, from.File}
-	}
-	for _, unit := range loaded(to) {
-		if old, stay := p.stays[unit]; stay {
-			p.plan.Stays = append(p.plan.Stays, Stay{From: old, To: unit})
-		}
-	}
+	p := newPlanner(from, to, o)
 	p.plan.Off, p.plan.On = append(p.plan.Off, off...), append(p.plan.On, on...)
 	p.ready()
 	for _, unit := range off {
@@ -58,6 +44,26 @@ func Make(ctx context.Context, from, to *machine.Setup, o Options) (*Plan, error
 	}
 	p.finish()
 	return p.plan, nil
+}
+
+// newPlanner returns a planner with a plan that has no steps yet.
+func newPlanner(from, to *machine.Setup, o Options) *planner {
+	p := &planner{from: from, to: to, options: o.Ready(DefaultTests), stays: staying(from, to)}
+	p.plan = &Plan{
+		Format: Format, To: Named{to.Name, to.File}, Machine: to.Machine,
+		Off: []string{}, Stays: []Stay{}, On: []string{}, NoMinutes: []string{}, NotModelled: []string{},
+		Assumed: []string{}, Stated: []string{}, Caution: check.Caution,
+	}
+	if from != nil {
+		p.plan.From = &Named{from.Name, from.File}
+	}
+	for _, unit := range loaded(to) {
+		if old, stay := p.stays[unit]; stay {
+			p.plan.Stays = append(p.plan.Stays, Stay{From: old, To: unit})
+		}
+	}
+	p.begin(from)
+	return p
 }
 
 // planner holds one plan while it is made.

@@ -184,7 +184,6 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 	t.Helper()
 	type thing struct{ component, place string }
 	things := map[string]thing{} // by To's name
-	pins, settings := map[hole]bool{}, map[axis]float64{}
 	names := map[string]string{machineUnit: machineUnit}
 	if from != nil {
 		for _, st := range p.Stays {
@@ -194,7 +193,6 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 			things["from "+h.Unit] = thing{h.Component, placeOf(&h)}
 		}
 	}
-	offs := map[string]bool{}
 	for _, st := range p.Steps {
 		switch st.Kind {
 		case TakeOff:
@@ -202,7 +200,6 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 				t.Errorf("step %d takes %s off, which is not there", st.Number, st.Unit)
 			}
 			delete(things, "from "+st.Unit)
-			offs[st.Unit] = true
 		case PutOn:
 			h := handling(to, st.Unit)
 			things["to "+st.Unit] = thing{h.Component, placeOf(h)}
@@ -224,6 +221,13 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 	if len(things) != len(to.Handling) {
 		t.Errorf("%d things stand, not %d", len(things), len(to.Handling))
 	}
+	replayPins(t, from, to, p, names)
+}
+
+// replayPins does so for pins and setting axes.
+func replayPins(t testing.TB, from, to *machine.Setup, p *Plan, names map[string]string) {
+	t.Helper()
+	pins, settings := map[hole]bool{}, map[axis]float64{}
 	if from != nil {
 		for _, pin := range from.Pins {
 			if name, stays := names[pin.Unit]; stays {
@@ -236,7 +240,7 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 			}
 		}
 	}
-	replaySteps(p, names, offs, pins, settings)
+	replaySteps(p, names, pins, settings)
 	for _, pin := range to.Pins {
 		if set, known := pins[hole{pin.Unit, pin.Grid, pin.Hole}]; !known || set == pin.Withdrawn {
 			t.Errorf("pin %s of %s is set: %v, known: %v, want %v\n%s", pin.Hole, pin.Unit, set, known, !pin.Withdrawn, p)
@@ -250,7 +254,7 @@ func replay(t testing.TB, from, to *machine.Setup, p *Plan) {
 }
 
 // replaySteps applies what the steps say of pins and setting axes.
-func replaySteps(p *Plan, names map[string]string, offs map[string]bool, pins map[hole]bool, settings map[axis]float64) {
+func replaySteps(p *Plan, names map[string]string, pins map[hole]bool, settings map[axis]float64) {
 	for _, st := range p.Steps {
 		for _, c := range st.Pins {
 			unit := c.Unit
