@@ -83,7 +83,7 @@ func (t *tool) path(w *strings.Builder, s *side, p r3.Vector, half float64) {
 	for _, d := range []r3.Vector{u.Add(v), v.Sub(u), u.Add(v).Mul(-1), u.Sub(v), u.Add(v)} {
 		points = append(points, vector(p.Add(d)))
 	}
-	fmt.Fprintf(w, "\n[[operation.face]]\npoints = [%s]\naxis = %s\n", strings.Join(points, ", "), vector(s.axis))
+	fmt.Fprintf(w, "\n[[operation.face]]\npoints = [%s]\nin_layers = true\naxis = %s\n", strings.Join(points, ", "), vector(s.axis))
 }
 
 // contour leads along u, 2 deep, and leans the tool by 20 degrees more on the way,

@@ -150,10 +150,11 @@ func (j *journey) spreadAt(p motion.Params) (spread motion.Params) {
 	return spread
 }
 
-// across goes over at the higher of the two heights, there being where it ends, which is
-// level where no feature says how high it is.
+// across goes from one retract position to another as a rapid does, which may go across at
+// the lower of the two heights; from or to where the machine says how high, level, it goes
+// across there.
 func (j *journey) across(there motion.Params, level bool) (legs []leg) {
-	if j.z < 0 {
+	if j.z < 0 || !j.level && !level {
 		return []leg{j.c.rapid(j.at, there)}
 	}
 	from, over := j.at, there

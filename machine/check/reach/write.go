@@ -17,8 +17,8 @@ var cautious = []string{
 	"A neck that is no wider than the cutting part is taken to follow where the cutting part has been, as long as the tool's axis stays as it is: " +
 		"an area is cut in layers no deeper than the cutting part is long. Sideways along a line it may not meet the stock, unless the file states in_layers.",
 	"Whether a cutter can cut the way it is told to, straight down or without a hole before it, is not looked at.",
-	"Between features the tool goes up to the higher of the two retract heights, then across, then down. Before it indexes it goes to the index " +
-		"height; tools are changed before that, where the file says or with Z at home. After the last feature it is drawn back; what comes after that is not looked at.",
+	"Between features at one rotary position the tool goes from the one retract height to the other in one rapid. Before rotary axes index it goes to the " +
+		"index height; tools are changed before that, where the file says or with Z at home, and it goes across at that height. After the last feature it is drawn back; what comes after that is not looked at.",
 	"A contour's rotary axes are taken to turn evenly from point to point.",
 	"What the table carries is looked at against the machine's own bodies by the swing, over the whole commanded range, not here.",
 }
