@@ -33,7 +33,8 @@ func (p *placed) body(i int) Body {
 }
 
 // addTool lists the tool: a prism around its cylinder, standing on the
-// spindle's gauge point. The setup's tool stands in for the machine's.
+// spindle's gauge point. The setup's tool stands in for the machine's, and both are
+// made as large as what operations use.
 func (b *builder) addTool() {
 	t := b.machine.tool
 	if b.file.Tool != nil {
@@ -43,7 +44,10 @@ func (b *builder) addTool() {
 		}
 		t = b.src.tool(b.file.Tool, b.unit)
 	}
-	if t == nil || b.src.any() {
+	if b.src.any() {
+		return
+	}
+	if t = b.covering(t); t == nil {
 		return
 	}
 	b.setup.Tool = t

@@ -41,6 +41,7 @@ func (b *builder) build() {
 	b.base.set = b.settings(b.base, b.file.Set, "set", "")
 	b.addAxes(b.base, "machine")
 	b.addBodies(b.base)
+	b.addLibraries()
 	b.addTool()
 	if !b.indexPlaces() {
 		return // one of the two is meant to be something else that others stand on
@@ -77,7 +78,6 @@ func (b *builder) addJob() {
 	b.addSpindle()
 	b.addChange()
 	b.addOffsets()
-	b.addLibraries()
 	b.addDrivers()
 	b.addLoading()
 	b.addSeats()

@@ -49,24 +49,11 @@ type declarer struct {
 	absent []string
 }
 
-// modelling lists what models a role: all bodies, the zones that a tool changer
-// sweeps and, where no largest tool is given, those of the operations.
+// modelling lists what models a role: all bodies and the zones that a tool changer sweeps.
 func (s *Setup) modelling() []Body {
 	list := slices.Clone(s.Bodies)
 	if s.ToolChange != nil {
 		list = append(list, s.ToolChange.Zones...)
-	}
-	if s.Tool != nil {
-		return list
-	}
-	used := make(map[int]bool)
-	for i := range s.Operations {
-		used[s.Operations[i].Tool] = true
-	}
-	for i, t := range s.Tools {
-		if used[i] {
-			list = append(list, Body{Name: fmt.Sprintf("T%d", t.Number), Unit: toolUnit, Role: "tool"})
-		}
 	}
 	return list
 }

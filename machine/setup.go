@@ -30,7 +30,8 @@ type Setup struct {
 	// 0". Empty if all are stated.
 	Unstated []string
 	Up       r3.Vector // unit vector against gravity, bed frame
-	// Tool is the tool assumed in the spindle; nil if none is modelled.
+	// Tool is the tool assumed in the spindle: no smaller than any that operations
+	// use. nil if none is modelled.
 	Tool *Tool
 	// TableLoad is the mass the table may carry, in kg; 0 if it is not stated.
 	TableLoad float64

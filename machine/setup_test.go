@@ -123,7 +123,7 @@ func TestPresence(t *testing.T) {
 	want := []string{
 		"head: modelled [machine/head]", "spindle nose: modelled [machine/nose]", "column: modelled [machine/column]",
 		"table: modelled [machine/table]", "guards: modelled [machine/door frame]", "changer: declared absent []",
-		"hoses: not modelled []", "stock: modelled [stock]", "tool: modelled [T1 T2 T4 T20]",
+		"hoses: not modelled []", "stock: modelled [stock]", "tool: modelled [tool]",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
@@ -322,7 +322,7 @@ travel = [0, 180]
 
 // The setup's tool stands in for the machine's, in the setup's unit.
 func TestToolOfSetup(t *testing.T) {
-	w := example(t).with(t, "setup.toml", "# [tool]", "[tool]\ndiameter = 20\nlength = 300 #")
+	w := example(t).uncut(t).with(t, "setup.toml", "# [tool]", "[tool]\ndiameter = 20\nlength = 300 #")
 	s := w.load(t)
 	tool := s.Bodies[s.body(t, "tool")]
 	size := tool.Solid.Mesh.Bounds().Size()
@@ -332,6 +332,54 @@ func TestToolOfSetup(t *testing.T) {
 	}
 	tip := tool.Chain.Home.Point(vec(0, 0, -300))
 	near(t, "tip", tip, vec(0, 0, -180), 1e-12)
+}
+
+// The tool that is assumed covers every tool that operations use, by hand from the tool
+// file: the widest is the flange of 63.5 of the arbor and the chuck, the longest the probe, 105 +
+// 50 long, and what its length can be off by.
+func TestToolCoversWhatIsUsed(t *testing.T) {
+	stating := func(diameter, length float64) world {
+		return example(t).with(t, "setup.toml", "# [tool]", fmt.Sprintf("[tool]\ndiameter = %g\nlength = %g #", diameter, length))
+	}
+	long := "cutter = \"stylus 6 x 50\"\nholder = \"probe body\"\n"
+	none := example(t).with(t, "machine.toml", "[tool] ", "#").with(t, "machine.toml", "diameter = 80\nlength = 180", "")
+	for _, c := range []struct {
+		name             string
+		w                world
+		diameter, length float64
+		warned           []string // tools
+	}{
+		{"larger", stating(80, 180), 80, 180, nil},
+		{"as large", stating(63.5, 155), 63.5, 155, nil},
+		{"shorter", stating(80, 120), 80, 155, []string{"T4 is longer", "T20 is longer"}},
+		{"slimmer", stating(63.2, 180), 63.5, 180, []string{"T1 is wider", "T4 is wider", "T2 is wider"}},
+		{"within", stating(80, 155).with(t, "tools.toml", long, long+"within = 2\n"), 80, 157, []string{"T20 is longer"}},
+		{"none", none, 63.5, 155, nil},
+		{"none used", none.uncut(t), 0, 0, nil},
+	} {
+		s := c.w.load(t)
+		if c.diameter == 0 {
+			if s.Tool != nil {
+				t.Errorf("%s: %+v", c.name, s.Tool)
+			}
+			continue
+		}
+		nearly(t, c.name+": diameter", s.Tool.Diameter, c.diameter, 1e-9)
+		nearly(t, c.name+": length", s.Tool.Length, c.length, 1e-9)
+		size := s.Bodies[s.body(t, "tool")].Solid.Mesh.Bounds().Size()
+		if size.X < c.diameter || size.Z < c.length {
+			t.Errorf("%s: a body of %v", c.name, size)
+		}
+		var told []string
+		for _, w := range s.Warnings {
+			if _, text, found := strings.Cut(w, ": "); found && strings.Contains(w, "largest tool by [tool]") {
+				told = append(told, text)
+			}
+		}
+		if !slices.EqualFunc(told, c.warned, strings.HasPrefix) {
+			t.Errorf("%s: told %q, want %q", c.name, told, c.warned)
+		}
+	}
 }
 
 // An axis whose letter ISO 841 would give to another one is kept as the control

@@ -1,7 +1,9 @@
 package machine
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
@@ -45,6 +47,50 @@ func (b *builder) addSpindle() {
 type Tool struct {
 	Diameter float64
 	Length   float64 // gauge line to foremost point: LPR, ISO 13399
+}
+
+// covering returns the tool that is assumed in the spindle: the one that is stated, or
+// none, made as long and as wide as every tool that operations use.
+func (b *builder) covering(stated *Tool) *Tool {
+	if b.machine.spindle == nil {
+		return stated
+	}
+	var all Tool
+	if stated != nil {
+		all = *stated
+	}
+	var told []int
+	for i := range b.file.Operations {
+		n := b.file.Operations[i].Tool
+		t := b.tools[n]
+		if t == nil || len(t.faults) > 0 {
+			continue // its operation is left out
+		}
+		length, diameter := t.LPR()+t.Within, t.Widest()
+		if stated != nil && !slices.Contains(told, n) {
+			told = append(told, n)
+			b.warnOfLarger(t, stated, length, diameter)
+		}
+		all.Length, all.Diameter = max(all.Length, length), max(all.Diameter, diameter)
+	}
+	if all == (Tool{}) {
+		return nil
+	}
+	return &all
+}
+
+// coarse is what two sizes of tools may differ by before it is worth a word, mm.
+const coarse = 1e-6
+
+func (b *builder) warnOfLarger(t *listedTool, stated *Tool, length, diameter float64) {
+	warn := func(what string, is, than float64) {
+		if is > than+coarse {
+			b.setup.Warnings = append(b.setup.Warnings, fmt.Sprintf("%s: T%d is %s than the largest tool by [tool], %g mm against %g mm: it is taken as that %s",
+				t.where(), t.Number, what, toThousandth(is), toThousandth(than), map[string]string{"longer": "long", "wider": "wide"}[what]))
+		}
+	}
+	warn("longer", length, stated.Length)
+	warn("wider", diameter, stated.Diameter)
 }
 
 func (s *source) tool(t *toolTable, unit scale) *Tool {
