@@ -141,13 +141,13 @@ func unit(a *machine.Axis) (scale float64, name string) {
 // RangeOf returns the stretch between two parameter values in print units.
 func RangeOf(a *machine.Axis, from, to float64) Range {
 	scale, name := unit(a)
-	return Range{Axis: a.Letter, From: round(from * scale), To: round(to * scale), Unit: name}
+	return Range{Axis: a.Letter, From: round(from * scale), To: round(to * scale), Unit: name, Turn: turnOf(a)}
 }
 
 // PositionOf returns an axis position in print units.
 func PositionOf(a *machine.Axis, value float64) Position {
 	scale, name := unit(a)
-	return Position{Axis: a.Letter, Value: round(value * scale), Unit: name}
+	return Position{Axis: a.Letter, Value: round(value * scale), Unit: name, Turn: turnOf(a)}
 }
 
 // round takes off what float64 arithmetic leaves of a round number: to 1e-9 mm or

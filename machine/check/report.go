@@ -154,11 +154,13 @@ type Pair struct {
 	Proven   *float64  `json:"proven_mm"`
 }
 
-// Position is where one axis stands, in its programmed sense.
+// Position is where one axis stands, in its programmed sense. Of an axis without ends
+// Value goes on over whole turns; Shown is what a control shows.
 type Position struct {
 	Axis  string  `json:"axis"`
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"` // "mm" or "deg"
+	Turn  Turn    `json:"-"`
 }
 
 // Range is a stretch of one axis, both ends included.
@@ -167,6 +169,7 @@ type Range struct {
 	From float64 `json:"from"`
 	To   float64 `json:"to"`
 	Unit string  `json:"unit"`
+	Turn Turn    `json:"-"`
 }
 
 // Axis is what the report says of an axis.

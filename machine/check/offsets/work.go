@@ -115,7 +115,9 @@ func (b *builder) everywhere() string {
 func (b *builder) rotaryAt(p *part, at motion.Params) []check.Position {
 	list := []check.Position{}
 	for _, k := range p.rotary {
-		list = append(list, check.Position{Axis: b.setup.Axes[k].Letter, Value: round(degrees(at[k]), 6), Unit: "deg"})
+		p := check.PositionOf(&b.setup.Axes[k], at[k])
+		p.Value = round(p.Value, 6)
+		list = append(list, p)
 	}
 	return list
 }
@@ -156,7 +158,7 @@ func words(at []check.Position) string {
 		if i > 0 {
 			text += " "
 		}
-		text += fmt.Sprintf("%s %g", p.Axis, p.Value)
+		text += fmt.Sprintf("%s %g", p.Axis, p.Shown())
 	}
 	return text
 }

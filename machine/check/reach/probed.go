@@ -27,7 +27,7 @@ func (c *checker) turn(st *stop, cand *candidate) {
 	}
 	if cand.beyond = c.beyond(cand.rotary); len(cand.beyond) > 0 {
 		t := &cand.beyond[0]
-		cand.fault = t.Axis + " would have to stand at " + angle(t.Position) + " with what is keyed in for the part, " + angle(-t.Margin) + " beyond its travel"
+		cand.fault = t.Axis + " would have to stand at " + angle(t.Position) + " with what is keyed in for the part, " + excessAngle(-t.Margin) + " beyond its travel"
 	}
 }
 

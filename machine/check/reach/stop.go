@@ -161,7 +161,7 @@ func (c *checker) settle(cand *candidate, solver *kinematics.Machine, s kinemati
 	cand.beyond = c.beyond(cand.rotary)
 	for i := range cand.beyond {
 		t := &cand.beyond[i]
-		cand.fault = fmt.Sprintf("%s would have to stand at %s, %s beyond its travel", t.Axis, angle(t.Position), angle(-t.Margin))
+		cand.fault = fmt.Sprintf("%s would have to stand at %s, %s beyond its travel", t.Axis, angle(t.Position), excessAngle(-t.Margin))
 	}
 	if cand.fault == "" {
 		cand.fault = "no turn of the rotary axes is within their travel"
@@ -200,7 +200,7 @@ func (c *checker) stated(st *stop, solver *kinematics.Machine, near motion.Param
 			cand.rotary, cand.fault, cand.free = at, "", -1
 			if cand.beyond = c.beyond(at); len(cand.beyond) > 0 {
 				t := &cand.beyond[0]
-				cand.fault = fmt.Sprintf("%s is stated to stand at %s, %s beyond its travel", t.Axis, angle(t.Position), angle(-t.Margin))
+				cand.fault = fmt.Sprintf("%s is stated to stand at %s, %s beyond its travel", t.Axis, angle(t.Position), excessAngle(-t.Margin))
 			}
 			kept = append(kept, cand)
 		}
@@ -222,6 +222,14 @@ func degrees(rad float64) float64 { return rad * 180 / math.Pi }
 
 // angle prints degrees to 0.001.
 func angle(deg float64) string { return fmt.Sprintf("%.3f deg", deg) }
+
+// excessAngle prints by how many degrees a limit is passed, which never reads as none.
+func excessAngle(deg float64) string {
+	if deg < 0.001 {
+		return "less than 0.001 deg"
+	}
+	return angle(deg)
+}
 
 func cmpFloat(a, b float64) int {
 	switch {

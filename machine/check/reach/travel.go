@@ -100,7 +100,7 @@ func (c *checker) uncommanded(cand *candidate) string {
 			if !commands(a, p-off, p+off) {
 				at, over := check.PositionOf(a, p), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
 				return fmt.Sprintf("%s at %.3f %s is outside the range that the setup commands, %g to %g: nothing is proven of the swing there",
-					at.Axis, at.Value, unitWords(at.Unit), over.From, over.To)
+					at.Axis, at.Shown(), unitWords(at.Unit), over.From, over.To)
 			}
 		}
 	}
@@ -122,12 +122,22 @@ func (c *checker) unswept(legs []leg) string {
 		for k := range c.setup.Axes {
 			if a := &c.setup.Axes[k]; !a.OnTool && !commands(a, low[k], high[k]) {
 				from, over := check.RangeOf(a, low[k], high[k]), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
-				return fmt.Sprintf("%s goes from %.3f to %.3f %s, the setup commands %g to %g: nothing is proven of the swing there",
-					from.Axis, from.From, from.To, unitWords(from.Unit), over.From, over.To)
+				return fmt.Sprintf("%s goes %s, the setup commands %g to %g: nothing is proven of the swing there",
+					from.Axis, stretchWords(&from), over.From, over.To)
 			}
 		}
 	}
 	return ""
+}
+
+// stretchWords words a stretch of an axis as a control shows it.
+func stretchWords(r *check.Range) string {
+	from, to, through, over := r.Shown()
+	words := fmt.Sprintf("from %.3f to %.3f %s", from, to, unitWords(r.Unit))
+	if over {
+		words += fmt.Sprintf(" through %g", through)
+	}
+	return words
 }
 
 // commands reports whether a stretch of an axis is within the range that the setup

@@ -82,7 +82,7 @@ func ownWords(own bool, unit string) string {
 func momentMark(at []check.Position, moment float64) chart.MomentMark {
 	var where []string
 	for _, p := range at {
-		where = append(where, p.Axis+" "+number(p.Value)+"°")
+		where = append(where, p.Axis+" "+number(p.Shown())+"°")
 	}
 	return chart.MomentMark{Tilt: at[0].Value, Moment: moment, Label: fmt.Sprintf("%s N m: %s", number(moment), strings.Join(where, ", "))}
 }

@@ -161,7 +161,7 @@ func (sc *Scene) positions(p motion.Params) string {
 		if at.Unit == "deg" {
 			unit = "°"
 		}
-		parts = append(parts, at.Axis+" "+number(at.Value)+unit)
+		parts = append(parts, at.Axis+" "+number(at.Shown())+unit)
 	}
 	return strings.Join(parts, ", ")
 }

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -53,14 +54,40 @@ func short(v float64, decimals int) string {
 }
 
 // positions prints where axes stand: "X 150.00, Y -125.00 mm, A 92.50 deg".
-func positions(at []check.Position) string {
+func positions(at []check.Position) string { return positionsTo(at, 2) }
+
+// digits is to how many decimals the rotary axes of a position are printed: of one that an axis
+// cannot take to more, so that it does not read as the limit.
+func digits(v check.Verdict) int {
+	if v == check.OverTravel {
+		return 3
+	}
+	return 2
+}
+
+func positionsTo(at []check.Position, decimals int) string {
 	at = slices.Clone(at)
 	slices.SortStableFunc(at, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
 	var list units
 	for _, p := range at {
-		list.add(p.Axis+" "+fixed(p.Value, 2), p.Unit)
+		list.add(p.Axis+" "+fixed(shown(p, decimals), decimals), p.Unit)
 	}
 	return list.String()
+}
+
+// shown is where a control shows an axis to stand, to so many decimals.
+func shown(p check.Position, decimals int) float64 {
+	p.Value = rounded(p.Value, decimals)
+	return p.Shown()
+}
+
+// rounded is the number that is printed with so many decimals.
+func rounded(v float64, decimals int) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64)
+	if err != nil { // no number of float64 fails to come back
+		return v
+	}
+	return r
 }
 
 // ranges prints stretches of axes, those of one axis together:
@@ -85,11 +112,19 @@ func ranges(of []check.Range) string {
 	return list.String()
 }
 
+// stretch prints a stretch of an axis as a control shows it. One that leads over the end of the
+// turn says through what: "270 to 90 through 0".
 func stretch(r *check.Range) string {
-	if r.From == r.To {
-		return short(r.From, 2)
+	near := *r
+	near.From, near.To = rounded(r.From, 2), rounded(r.To, 2)
+	from, to, through, over := near.Shown()
+	switch {
+	case from == to && !over:
+		return short(from, 2)
+	case over:
+		return fmt.Sprintf("%s to %s through %s", short(from, 2), short(to, 2), short(through, 2))
 	}
-	return short(r.From, 2) + " to " + short(r.To, 2)
+	return short(from, 2) + " to " + short(to, 2)
 }
 
 // units lists values, the unit said once behind those that share it.

@@ -76,3 +76,29 @@ func TestPositions(t *testing.T) {
 		t.Errorf("got %q for no positions", got)
 	}
 }
+
+// TestWholeTurns: what a control shows of an axis without ends, nothing that a rounding makes of
+// it beside.
+func TestWholeTurns(t *testing.T) {
+	turn := check.Turn{0, 360}
+	for _, c := range []struct {
+		from, to float64
+		want     string
+	}{
+		{360, 450, "C 0 to 90 deg"}, {270, 450, "C 270 to 90 through 0 deg"}, {-90, 630, "C 0 to 360 deg"}, {630, 630, "C at 270 deg"},
+		{359.999, 450.001, "C 0 to 90 deg"}, {270, 360.001, "C 270 to 360 deg"},
+	} {
+		if got := ranges([]check.Range{{Axis: "C", From: c.from, To: c.to, Unit: "deg", Turn: turn}}); got != c.want {
+			t.Errorf("%g to %g: %q, want %q", c.from, c.to, got, c.want)
+		}
+	}
+	for deg, want := range map[float64]string{630: "C 270.00 deg", 359.999: "C 0.00 deg", -0.001: "C 0.00 deg"} {
+		if got := positions([]check.Position{{Axis: "C", Value: deg, Unit: "deg", Turn: turn}}); got != want {
+			t.Errorf("%g: %q, want %q", deg, got, want)
+		}
+	}
+	at := []check.Position{{Axis: "A", Value: 0, Unit: "deg"}, {Axis: "C", Value: 450, Unit: "deg", Turn: turn}}
+	if got := rotary(at); got != "A 0 C 90" {
+		t.Errorf("%q", got)
+	}
+}

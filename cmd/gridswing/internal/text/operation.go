@@ -59,7 +59,7 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 
 // presented words one rotary position of a feature.
 func (p *page) presented(f *check.Feature, q *check.Presented) string {
-	words := positions(q.At)
+	words := positionsTo(q.At, digits(q.Verdict))
 	if words == "" {
 		words = "as it stands"
 	}

@@ -39,3 +39,17 @@ func TestFreeAxisIsNotSaidToBeClear(t *testing.T) {
 		t.Errorf("not chosen: %q", got)
 	}
 }
+
+// TestBeyondALimit does not read as the limit.
+func TestBeyondALimit(t *testing.T) {
+	at := []check.Position{{Axis: "A", Value: 110.005, Unit: "deg"}}
+	f := check.Feature{Verdict: check.OverTravel, Presented: []check.Presented{{At: at, Verdict: check.OverTravel, Chosen: true}}}
+	p := &page{look: terminal.Plain}
+	if got, want := p.presented(&f, &f.Presented[0]), "A 110.005 deg: chosen, over-travel"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	o := &check.Operation{Features: []check.Feature{f}}
+	if got := rotaryOf(o, &o.Features[0]); got != "A 110.005" {
+		t.Errorf("%q", got)
+	}
+}

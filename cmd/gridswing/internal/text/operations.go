@@ -140,12 +140,13 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	if worst == nil || chosen(worst) == nil {
 		return "none"
 	}
-	here, others := rotary(chosen(worst).At), map[string]bool{}
+	here, others := rotaryTo(chosen(worst).At, digits(chosen(worst).Verdict)), map[string]bool{}
 	for i := range o.Features {
-		if c := chosen(&o.Features[i]); c != nil && rotary(c.At) != here {
-			others[rotary(c.At)] = true
+		if c := chosen(&o.Features[i]); c != nil {
+			others[rotaryTo(c.At, digits(c.Verdict))] = true
 		}
 	}
+	delete(others, here)
 	switch {
 	case here == "":
 		return "-" // a machine without rotary axes
@@ -156,12 +157,14 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 }
 
 // rotary words a position shortly: "A 90 C 180".
-func rotary(at []check.Position) string {
+func rotary(at []check.Position) string { return rotaryTo(at, 2) }
+
+func rotaryTo(at []check.Position, decimals int) string {
 	at = slices.Clone(at)
 	slices.SortStableFunc(at, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
 	var parts []string
 	for _, p := range at {
-		parts = append(parts, p.Axis+" "+short(p.Value, 2))
+		parts = append(parts, p.Axis+" "+short(shown(p, decimals), decimals))
 	}
 	return strings.Join(parts, " ")
 }

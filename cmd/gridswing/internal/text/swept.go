@@ -113,7 +113,9 @@ func (p *page) extent(a *check.Axis) string {
 		}
 		return words
 	}
-	words := strings.TrimPrefix(ranges([]check.Range{a.Commanded}), a.Letter+" ")
+	commanded := a.Commanded
+	commanded.Turn = check.Turn{} // as the file has it
+	words := strings.TrimPrefix(ranges([]check.Range{commanded}), a.Letter+" ")
 	switch {
 	case a.Narrower && a.Travel == nil:
 		words += ", " + p.bold("narrower than the axis can go: it turns without end")
