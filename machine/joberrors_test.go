@@ -49,6 +49,7 @@ func TestJobFaults(t *testing.T) {
 		{"cut the machine", "setup.toml", "# [[may_be_cut]]", mayCut("machine/table", "soft"), "body = \"machine/table\"", "", []string{"a body that is set up"}},
 		{"cut for no reason", "setup.toml", "# [[may_be_cut]]", mayCut("vise/body", " "), "reason = \" \"", "", []string{"a reason"}},
 		{"cut twice", "setup.toml", "# [[may_be_cut]]", mayCut("vise/body", "a") + mayCut("vise/body", "b"), "body = \"vise/body\"\ndepth = 1\nreason = \"b\"", "", []string{"a second time"}},
+		{"cut from a vise", "setup.toml", "place = \"stock\" ", "place = \"vise\" ", "place = \"vise\"", "", []string{`role "workholding"`, `"stock" or "part"`}},
 		{"probed what", "setup.toml", "# [[probed]]", "[[probed]]\npart = \"block\"\nshift = [0, 0, 0]\n#", "part = \"block\"", "", []string{`"bearing block"`}},
 		{"probed nothing", "setup.toml", "# [[probed]]", "[[probed]]\npart = \"bearing block\"\n#", "probed]]\npart", "", []string{"neither shift nor skew"}},
 		{"measured what", "setup.toml", "# [[measured]]", "[[measured]]\naxis = \"B\"\nposition = { Y = 0 }\n#", "axis = \"B\"", "", []string{`axis "B"`}},
@@ -217,7 +218,7 @@ func TestFaultyTogether(t *testing.T) {
 		t.Errorf("operations %+v, faulty %+v", s.Operations, s.Faulty)
 	}
 	// Without a part, and without a spindle, nothing can be cut; the rest loads.
-	s = example(t).with(t, "setup.toml", "[[part]]\nname = \"bearing block\"\nplace = \"stock\"             # what it is cut from\nat = [0, 0, 40]             # its zero in the coordinates of the place (default: theirs)\nturned = 0                  # degrees about their Z, counter-clockwise (optional)\noffset = \"G54\" ", "#").load(t)
+	s = example(t).with(t, "setup.toml", "[[part]]\nname = \"bearing block\"\nplace = \"stock\"             # what it is cut from, of the role \"stock\" or \"part\"\nat = [0, 0, 40]             # its zero in the coordinates of the place (default: theirs)\nturned = 0                  # degrees about their Z, counter-clockwise (optional)\noffset = \"G54\" ", "#").load(t)
 	if len(s.Operations) != 0 || len(s.Faulty) != 5 || !strings.Contains(s.Faulty[0].Reason, "[[part]]") {
 		t.Errorf("faulty %+v", s.Faulty)
 	}

@@ -8,3 +8,6 @@ var Roles = []string{
 
 // moreRoles may be stated in a file too; nothing is missing where they are.
 var moreRoles = []string{"workholding", "part", "bed", "other"}
+
+// cutRoles are those of what parts are cut from: only that may meet what cuts.
+var cutRoles = []string{"stock", "part"}

@@ -37,6 +37,11 @@ func (b *builder) addParts() {
 			b.src.fault(t.Path+".place", quoted(t.Place), "a place: %s", oneOf(t.Place, names))
 			continue
 		}
+		if role := place.parts[0].role; !slices.Contains(cutRoles, role) {
+			b.src.fault(t.Path+".place", fmt.Sprintf("%q, a component of role %q", t.Place, role),
+				"what is cut: a place whose component has the role %q or %q", cutRoles[0], cutRoles[1])
+			continue
+		}
 		b.checkOffset(t)
 		var pose geom.Pose
 		pose = geom.Turn(r3.Vector{}, r3.Vector{Z: 1}, radians(t.Turned))
