@@ -35,6 +35,9 @@ type Feature struct {
 	// Presented lists the rotary positions that present the feature, the chosen
 	// one first.
 	Presented []Presented `json:"presented"`
+	// Along is between what the rotary axes go while a contour is cut whose axis changes; at the
+	// chosen position it begins. Nil of all other features.
+	Along []Range `json:"along,omitempty"`
 	// Travel is where each linear axis comes nearest to its limits, at approach, at
 	// depth and at retract, in the order of the axes.
 	Travel []Travel `json:"travel"`

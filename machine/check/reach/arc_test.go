@@ -132,3 +132,19 @@ func TestWayToWhereAxesIndex(t *testing.T) {
 		}
 	}
 }
+
+// A contour tells between what the rotary axes go along it, by hand: from 10 to 60 degrees of
+// tilt. A feature with one axis has no such range.
+func TestRangeAlongAContour(t *testing.T) {
+	_, r := arc(newShop(), 2, 10, 60).hole("hole", 1, "[0, 0, 0]", upward, 5).check(t)
+	along := operation(t, r, "op").Features[0].Along
+	if len(along) != 2 || along[0].Axis != "A" || along[1].Axis != "C" {
+		t.Fatalf("%+v", along)
+	}
+	nearly(t, "A from", along[0].From, 10, 1e-6)
+	nearly(t, "A to", along[0].To, 60, 1e-6)
+	nearly(t, "C", along[1].From, along[1].To, 1e-6)
+	if along := operation(t, r, "hole").Features[0].Along; along != nil {
+		t.Errorf("of a hole: %+v", along)
+	}
+}

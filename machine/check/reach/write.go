@@ -78,6 +78,9 @@ func (c *checker) feature(st *stop) check.Feature {
 	if f.Travel == nil {
 		f.Travel = []check.Travel{}
 	}
+	if st.tilts() && st.chosen.way != nil {
+		f.Along = slices.DeleteFunc(c.over(st.chosen.way.cut), func(r check.Range) bool { return r.Unit != "deg" })
+	}
 	for _, cand := range st.candidates {
 		p := c.presented(cand)
 		p.Chosen = cand == st.chosen

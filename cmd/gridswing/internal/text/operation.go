@@ -53,6 +53,9 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 	if len(f.Presented) == 0 {
 		p.field("presented", "by no rotary position")
 	}
+	if len(f.Along) > 0 {
+		p.field("along it", ranges(f.Along))
+	}
 	p.travel(f)
 	p.tightest(r, f)
 }

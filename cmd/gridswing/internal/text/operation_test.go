@@ -53,3 +53,23 @@ func TestBeyondALimit(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// TestContourTellsItsRange, and not only where it begins.
+func TestContourTellsItsRange(t *testing.T) {
+	deg := func(axis string, from, to float64, turn check.Turn) check.Range {
+		return check.Range{Axis: axis, From: from, To: to, Unit: "deg", Turn: turn}
+	}
+	along := []check.Range{deg("A", 10, 60.5, check.Turn{}), deg("C", 350, 370, check.Turn{0, 360})}
+	at := []check.Position{{Axis: "A", Value: 10, Unit: "deg"}, {Axis: "C", Value: 350, Unit: "deg"}}
+	f := check.Feature{Name: "rim", Kind: "contour", Verdict: check.Clear, Along: along, Presented: []check.Presented{{At: at, Verdict: check.Clear, Chosen: true}}}
+	o := &check.Operation{Features: []check.Feature{f}}
+	if got, want := rotaryOf(o, &f), "A 10 to 60.5 C 350 to 10 through 0"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	var b strings.Builder
+	p := &page{w: &b, look: terminal.Plain}
+	p.feature(&check.Report{}, &f)
+	if !strings.Contains(b.String(), "\n   along it    A 10 to 60.5, C 350 to 10 through 0 deg\n") {
+		t.Error(b.String())
+	}
+}

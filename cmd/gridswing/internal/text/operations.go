@@ -140,10 +140,10 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	if worst == nil || chosen(worst) == nil {
 		return "none"
 	}
-	here, others := rotaryTo(chosen(worst).At, digits(chosen(worst).Verdict)), map[string]bool{}
+	here, others := standing(worst), map[string]bool{}
 	for i := range o.Features {
-		if c := chosen(&o.Features[i]); c != nil {
-			others[rotaryTo(c.At, digits(c.Verdict))] = true
+		if f := &o.Features[i]; chosen(f) != nil {
+			others[standing(f)] = true
 		}
 	}
 	delete(others, here)
@@ -154,6 +154,20 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 		return fmt.Sprintf("%s (+%d)", here, len(others))
 	}
 	return here
+}
+
+// standing words where the rotary axes stand at a feature that has a position, or between what
+// they go along it: "A 0 to 11.5 C 90".
+func standing(f *check.Feature) string {
+	if len(f.Along) == 0 {
+		at := chosen(f)
+		return rotaryTo(at.At, digits(at.Verdict))
+	}
+	var parts []string
+	for i := range f.Along {
+		parts = append(parts, f.Along[i].Axis+" "+stretch(&f.Along[i]))
+	}
+	return strings.Join(parts, " ")
 }
 
 // rotary words a position shortly: "A 90 C 180".
