@@ -20,14 +20,13 @@ func (b *builder) mate(t *placeTable) {
 	if t.Gripped != nil {
 		jaws = b.mateGrip(t, p, under)
 	}
-	standing := Standing{Unit: p.unit, On: under.on.unit}
-	for _, jaw := range jaws {
-		standing.Grips = append(standing.Grips, under.on.bodies[jaw])
+	carrier := under.part
+	if t.Pins != nil || t.Keyed != nil {
+		carrier = b.carrierOf(t, under)
 	}
-	b.setup.Standing = append(b.setup.Standing, standing)
+	b.addStanding(p, under, carrier, jaws)
 	b.mateFurther(t, p)
 	if t.Pins != nil || t.Keyed != nil {
-		carrier := b.carrierOf(t, under)
 		lift := p.base.home.Dir(p.seat.normal)
 		for _, part := range p.seat.solids {
 			body, on := p.bodies[part], under.on.bodies[carrier]
@@ -38,6 +37,19 @@ func (b *builder) mate(t *placeTable) {
 		return
 	}
 	b.mateDirectly(t.On, p, under, jaws)
+}
+
+// addStanding notes what a component stands on: one part of it, -1 for any, and the jaws
+// there that grip it.
+func (b *builder) addStanding(p *placed, under *support, part int, jaws []int) {
+	s := Standing{Unit: p.unit, On: under.on.unit}
+	if part >= 0 {
+		s.Bodies = []int{under.on.bodies[part]}
+	}
+	for _, jaw := range jaws {
+		s.Grips = append(s.Grips, under.on.bodies[jaw])
+	}
+	b.setup.Standing = append(b.setup.Standing, s)
 }
 
 // mateDirectly lets a component touch what it stands on without locators.
@@ -74,7 +86,6 @@ func (b *builder) mateFurther(t *placeTable, p *placed) {
 			b.src.fault(key, quoted(name), "another place than %q that it stands on as well", t.On)
 			continue
 		}
-		standing := Standing{Unit: p.unit, On: under.on.unit}
 		var jaws []int
 		switch {
 		case t.Gripped == nil:
@@ -83,10 +94,7 @@ func (b *builder) mateFurther(t *placeTable, p *placed) {
 		case len(under.on.grips) == 1:
 			jaws = b.mateJaws(t, p, under, under.on.grips[0])
 		}
-		for _, jaw := range jaws {
-			standing.Grips = append(standing.Grips, under.on.bodies[jaw])
-		}
-		b.setup.Standing = append(b.setup.Standing, standing)
+		b.addStanding(p, under, under.part, jaws)
 		b.mateDirectly(name, p, under, jaws)
 	}
 }

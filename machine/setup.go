@@ -153,6 +153,10 @@ type Mating struct {
 type Standing struct {
 	Unit string // the placed component
 	On   string // the unit under it: another placed component, or "machine" for its table or bed
+	// Bodies are those of On that it stands on, as indices into Setup.Bodies: the solid
+	// that is named, or that has the grid or the slots of its locators. Empty where any of
+	// the unit will do.
+	Bodies []int
 	// Grips lists the bodies of On that are said to grip it, as indices into
 	// Setup.Bodies; empty if nothing does.
 	Grips []int

@@ -9,7 +9,7 @@ import (
 // What stands on what, in the order of the setup file, and what grips it.
 func TestStanding(t *testing.T) {
 	want := []string{
-		"plate on machine []", "trunnion on plate []", "vise on trunnion []",
+		"plate on machine/table []", "trunnion on plate []", "vise on trunnion/faceplate []",
 		"stock on vise [vise/fixed jaw vise/moving jaw]",
 	}
 	if got := standings(example(t).load(t)); !slices.Equal(got, want) {
@@ -37,8 +37,8 @@ at = [0, 0, 900]
 within = 0.1
 [[place]]`)
 	want := []string{
-		"first on stock []", "loose on machine []", "plate on machine []", "trunnion on plate []",
-		"vise on trunnion []", "stock on vise []",
+		"first on stock []", "loose on machine []", "plate on machine/table []", "trunnion on plate []",
+		"vise on trunnion/faceplate []", "stock on vise/body []",
 	}
 	if got := standings(w.load(t)); !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
@@ -51,7 +51,11 @@ func standings(s *Setup) (list []string) {
 		for _, body := range st.Grips {
 			names = append(names, s.Bodies[body].Name)
 		}
-		list = append(list, fmt.Sprintf("%s on %s %v", st.Unit, st.On, names))
+		on := st.On
+		for _, body := range st.Bodies {
+			on = s.Bodies[body].Name
+		}
+		list = append(list, fmt.Sprintf("%s on %s %v", st.Unit, on, names))
 	}
 	return list
 }

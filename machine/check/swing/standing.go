@@ -20,8 +20,12 @@ const touching = 2 * proof.SeatLift
 // verdict about it is proven.
 func (c *checker) standing() (found []check.Finding) {
 	for _, st := range c.setup.Standing {
-		if a, b, gap := c.nearestOf(c.bodiesOf(st.Unit), c.bodiesOf(st.On)); gap > touching {
-			found = append(found, c.loose(a, b, fmt.Sprintf("%s stands on nothing: %.2f mm between it and %s", st.Unit, gap, st.On)))
+		on, name := c.bodiesOf(st.On), st.On
+		if len(st.Bodies) > 0 {
+			on, name = st.Bodies, c.setup.Bodies[st.Bodies[0]].Name
+		}
+		if a, b, gap := c.nearestOf(c.bodiesOf(st.Unit), on); gap > touching {
+			found = append(found, c.loose(a, b, fmt.Sprintf("%s stands on nothing: %.2f mm between it and %s", st.Unit, gap, name)))
 		}
 		for _, jaw := range st.Grips {
 			name := c.setup.Bodies[jaw].Name

@@ -2,6 +2,7 @@ package swing
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -164,6 +165,49 @@ func TestStandsOnNothing(t *testing.T) {
 		}
 	}
 	t.Errorf("the block floats 40 mm above the faceplate:\n%s", summary(r))
+}
+
+// What is said to stand on one body has to touch that one: a block held 17 mm above its
+// parallels touches the jaws of the same vise.
+func TestStandsOnWhatIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		on     string
+		height float64
+		says   string
+	}{
+		{"vise/parallels", 3, ""}, {"vise/parallels", 20, "stock stands on nothing: 17.00 mm between it and vise/parallels"},
+		{"vise", 20, ""}, {"vise/parallels", 3.1, "0.10 mm between it and vise/parallels"},
+	} {
+		s := newShop().edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`,
+			fmt.Sprintf(`on = %q, at = [0, 0, %g], within = 0, gripped = { bite = 0 }`, c.on, c.height)).
+			edit(t, "setup.toml", "place = [", `place = [
+  { name = "vise", component = "vise.toml", on = "unit/faceplate", at = [0, 0, 180], within = 0 },`)
+		s["vise.toml"] = `
+kind = "component"
+name = "vise"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [
+  { name = "parallels", file = "parallels.stl", chord_error = 0 },
+  { name = "left", file = "left.stl", chord_error = 0 },
+  { name = "right", file = "right.stl", chord_error = 0 },
+]
+grip = [{ jaws = ["left", "right"], opening = [[-1, 0, 0], [1, 0, 0]] }]
+`
+		s["parallels.stl"] = solidBox(-20, -15, 0, 20, 15, 3)
+		s["left.stl"], s["right.stl"] = solidBox(-50, -15, 0, -40, 15, 30), solidBox(40, -15, 0, 50, 15, 30)
+		_, r := s.check(t)
+		var got []string
+		for _, f := range r.Findings {
+			if f.Verdict == check.Unproven && f.Question == check.Rest {
+				got = append(got, f.Reason)
+			}
+		}
+		if all := strings.Join(got, "\n"); !strings.Contains(all, c.says) || (c.says == "") != (all == "") {
+			t.Errorf("%s at %g: says %q, want %q", c.on, c.height, all, c.says)
+		}
+	}
 }
 
 func TestOneBodyInsideAnother(t *testing.T) {
