@@ -176,7 +176,7 @@ func TestStandsOnWhatIsNamed(t *testing.T) {
 		says   string
 	}{
 		{"vise/parallels", 3, ""}, {"vise/parallels", 20, "stock stands on nothing: 17.00 mm between it and vise/parallels"},
-		{"vise", 20, ""}, {"vise/parallels", 3.1, "0.10 mm between it and vise/parallels"},
+		{"vise", 20, ""}, {"vise/parallels", 3.2, "0.20 mm between it and vise/parallels"},
 	} {
 		s := newShop().edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`,
 			fmt.Sprintf(`on = %q, at = [0, 0, %g], within = 0, gripped = { bite = 0 }`, c.on, c.height)).
