@@ -21,14 +21,14 @@ func (p *page) operations(r *check.Report) {
 		return
 	}
 	p.heading("Operations, worst first")
-	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "gap", "stick-out", "tightest place, or why not"}, wraps: 1, indent: 3}
+	t := &table{head: []string{"verdict", "operation", "tool", "rotary", "travel", "gap", "stick-out", "tightest place, or why not"}, wraps: 1, first: []int{3, 6}, indent: 3}
 	for _, o := range list {
 		for len(out) > 0 && out[0].Verdict.Worse(o.Verdict) {
 			t.rows, out = append(t.rows, p.leftOutRow(out[0])), out[1:]
 		}
 		f := worstFeature(&o)
 		t.rows = append(t.rows, row{
-			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), rotaryOf(&o, f), travelOf(&o), gapOf(&o), stickOutOf(o.StickOut)},
+			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), brackets(rotaryOf(&o, f)), travelOf(&o), gapOf(&o), brackets(stickOutOf(o.StickOut))},
 			last:  becauseOf(&o, f),
 		})
 	}
@@ -37,7 +37,7 @@ func (p *page) operations(r *check.Report) {
 	}
 	p.table(t)
 	p.wrapped("", 3, "Travel: what the axis that has least keeps to its limit. Gap: the least clearance, of what is named, that is proven. "+
-		"Stick-out: what it is now, and in brackets the window. All in mm; rotary positions in degrees. "+
+		"Stick-out: what it is now, and in brackets the window of what is good. All in mm; rotary positions in degrees. "+
 		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
 }
 
@@ -199,16 +199,42 @@ func travelOf(o *check.Operation) string {
 	return least.Axis + " " + Down(least.Margin)
 }
 
-// stickOutOf words a stick-out and its window: "62 (66.5 to 80)". The window is printed
+// brackets makes of what stands before brackets, and of them, what is broken only between the
+// two; or between axes where that is long.
+func brackets(words string) string {
+	before, in, found := strings.Cut(words, " (")
+	if columns(before) <= longRotary {
+		before = whole(before)
+	} else {
+		list := strings.Split(before, " ")
+		before = list[0]
+		for _, word := range list[1:] {
+			if word[0] >= 'A' && word[0] <= 'Z' {
+				before += " " + word
+			} else {
+				before += noBreak + word
+			}
+		}
+	}
+	if !found {
+		return before
+	}
+	return before + " " + whole("("+in)
+}
+
+// longRotary is from how many columns on a rotary position is broken between axes.
+const longRotary = 16
+
+// stickOutOf words a stick-out and its window: "62 (66.5-80)". The window is printed
 // so that it is never wider than it is.
 func stickOutOf(s *check.StickOut) string {
 	switch {
 	case s == nil:
 		return "-"
 	case s.Shortest == nil || s.Longest == nil:
-		return short(s.Now, 2) + " (none is good)"
+		return short(s.Now, 2) + " (none)"
 	}
-	return fmt.Sprintf("%s (%s)", short(s.Now, 2), window(*s.Shortest, *s.Longest))
+	return fmt.Sprintf("%s (%s)", short(s.Now, 2), strings.Replace(window(*s.Shortest, *s.Longest), " to ", "-", 1))
 }
 
 // window words a stretch of lengths, rounded inwards to 0.1 mm: nobody sets a

@@ -1,11 +1,15 @@
 package text
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // table lays cells out in columns. It has at least one row.
 type table struct {
 	head   []string // of the cells, and of the last one if rows have it
 	wraps  int      // the column that is broken where the page is too narrow
+	first  []int    // columns that may be broken to leave it room, down to their longest words
 	indent int
 	rows   []row
 	right  []bool // columns of numbers, which stand at the right
@@ -77,24 +81,77 @@ func (t *table) findNumbers() {
 // missing stands where there is no number.
 const missing = "none"
 
-// widths returns how wide the columns are: as wide as what is in them, but for the one
-// that is broken, which leaves the others room.
-func (t *table) widths(page int) []int {
+// widths returns how wide the columns are: as wide as what is in them, but for those that may be
+// broken, which leave the others room. Of those that may be broken first, as many are as make
+// the table shortest.
+func (t *table) widths(page int) (best []int) {
+	over, fewest := 0, 0
+	for broken := range 1 << len(t.first) {
+		widths := t.widthsWith(page, broken)
+		o, n := max(0, t.across(widths)-page), t.lines(widths)
+		if best == nil || o < over || o == over && n < fewest {
+			best, over, fewest = widths, o, n
+		}
+	}
+	return best
+}
+
+// widthsWith returns widths with some of the columns that may be broken first, by their bits, as
+// narrow as their longest words; what is too wide then is taken off the other one.
+func (t *table) widthsWith(page, broken int) []int {
 	n := len(t.rows[0].cells)
 	widths := make([]int, n)
-	total := t.indent
 	for i := range n {
 		widths[i] = columns(t.head[i])
 		for k := range t.rows {
 			widths[i] = max(widths[i], columns(t.rows[k].cells[i]))
 		}
-		total += widths[i] + gap
+		if at := slices.Index(t.first, i); at >= 0 && broken>>at&1 == 1 {
+			widths[i] = t.longest(i)
+		}
 	}
-	if over := total - gap - page; over > 0 {
+	if over := t.across(widths) - page; over > 0 {
 		widths[t.wraps] = max(widths[t.wraps]-over, columns(t.head[t.wraps]), 8)
 	}
 	return widths
 }
+
+// across is how wide the table is.
+func (t *table) across(widths []int) int {
+	n := t.indent - gap
+	for _, w := range widths {
+		n += w + gap
+	}
+	return n
+}
+
+// lines counts the lines of the rows.
+func (t *table) lines(widths []int) (n int) {
+	for k := range t.rows {
+		most := 0
+		for i, c := range t.rows[k].cells {
+			most = max(most, len(breakWords(c, widths[i])))
+		}
+		n += most
+	}
+	return n
+}
+
+// longest returns how wide the longest word of a column is.
+func (t *table) longest(column int) int {
+	n := columns(t.head[column])
+	for k := range t.rows {
+		for word := range strings.SplitSeq(t.rows[k].cells[column], " ") {
+			n = max(n, columns(word))
+		}
+	}
+	return n
+}
+
+// whole makes one word of several, which is not broken; it is written with blanks.
+func whole(words string) string { return strings.ReplaceAll(words, " ", noBreak) }
+
+const noBreak = "\u00a0"
 
 // cells writes one row, broken into as many lines as its cells need.
 func (p *page) cells(t *table, widths []int, used int, cells []string) {
@@ -102,7 +159,7 @@ func (p *page) cells(t *table, widths []int, used int, cells []string) {
 	lines := 0
 	for i, c := range cells {
 		switch {
-		case i == t.wraps:
+		case i == t.wraps || slices.Contains(t.first, i):
 			broken[i] = breakWords(c, widths[i])
 		case i == len(widths):
 			broken[i] = breakWords(c, p.look.Width-used)
@@ -128,7 +185,7 @@ func (p *page) cells(t *table, widths []int, used int, cells []string) {
 			line += strings.Repeat(" ", from-at) + broken[i][l]
 			at = from + n
 		}
-		p.line("%s", line)
+		p.line("%s", strings.ReplaceAll(line, noBreak, " "))
 	}
 }
 
@@ -136,7 +193,10 @@ func (p *page) cells(t *table, widths []int, used int, cells []string) {
 // whole.
 func breakWords(words string, width int) []string {
 	lines := []string{""}
-	for _, word := range strings.Fields(words) {
+	for word := range strings.SplitSeq(words, " ") {
+		if word == "" {
+			continue
+		}
 		last := &lines[len(lines)-1]
 		switch {
 		case *last == "":

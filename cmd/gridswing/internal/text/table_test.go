@@ -44,3 +44,26 @@ func TestTable(t *testing.T) {
 		}
 	}
 }
+
+// TestColumnsBrokenFirst: before names are, and never within what is whole.
+func TestColumnsBrokenFirst(t *testing.T) {
+	var b strings.Builder
+	p := &page{w: &b, look: terminal.Look{Width: 33}}
+	p.table(&table{head: []string{"no", "name", "rotary", "mm"}, wraps: 1, first: []int{2}, indent: 1, rows: []row{
+		{cells: []string{"a", "two words", brackets("A 59.74 C 90 (+3)"), "1.5"}},
+		{cells: []string{"b", "short", brackets("A 10 to 60 C 350 to 10 (+1)"), "2"}},
+		{cells: []string{"c", "", "A\u00a00", ""}},
+	}})
+	want := `
+ no  name       rotary         mm
+ a   two words  A 59.74 C 90  1.5
+                (+3)
+ b   short      A 10 to 60      2
+                C 350 to 10
+                (+1)
+ c              A 0
+`
+	if b.String() != want[1:] {
+		t.Errorf("\n%swant\n%s", b.String(), want[1:])
+	}
+}
