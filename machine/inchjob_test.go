@@ -126,8 +126,16 @@ shift = ONE
 			t.Errorf("%s:\ninch %+v\nmm   %+v", name, pair[0], pair[1])
 		}
 	}
-	// The setup's unit is what is keyed in: four decimals of an inch.
-	if inch.Offsets.Decimals != 4 || mm.Offsets.Decimals != 3 || inch.Offsets.Unit != geom.Inch {
-		t.Errorf("%+v", inch.Offsets)
+	// The control is that of the machine, which is metric: three decimals of a mm.
+	for _, s := range []*Setup{inch, mm} {
+		if s.Offsets.Decimals != 3 || s.Offsets.Unit != geom.Millimetre {
+			t.Errorf("%+v", s.Offsets)
+		}
+	}
+	// On a machine in inches it is the other way round.
+	w := example(t).with(t, "machine.toml", `units = "mm"`, `units = "inch"`).with(t, "machine.toml", "decimals = 3 ", "#")
+	w["setup.toml"] = "kind = \"setup\"\nname = \"empty\"\nunits = \"mm\"\nmachine = \"machine.toml\"\ndemand = { default = 2 }\noffsets = { shift = 25.4 }\n"
+	if o := w.load(t).Offsets; o.Decimals != 4 || o.Unit != geom.Inch || o.Shift != 25.4 {
+		t.Errorf("%+v", o)
 	}
 }

@@ -159,10 +159,11 @@ type OffsetRules struct {
 	Method   string // PerPosition or TurnedByControl
 	Lengths  string // AbsoluteLengths or TouchedOff
 	Numbers  []string
-	Decimals int // of lengths, in the setup's unit
+	Decimals int // of lengths, in the control's unit
 	// Shift is the common shift along Z that the setup states, mm.
 	Shift float64
-	// Unit is the setup's unit of length, that of what is keyed in; mm if it is 0.
+	// Unit is the control's unit of length, that of the machine file, whatever the
+	// setup's is: what is keyed in is in it. mm if it is 0.
 	Unit geom.Unit
 }
 

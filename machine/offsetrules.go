@@ -73,10 +73,10 @@ func (b *builder) addOffsets() {
 		return
 	}
 	rules := *r
-	rules.Unit = geom.Unit(b.unit)
+	rules.Unit = geom.Unit(b.machine.unit)
 	if rules.Decimals < 0 {
 		rules.Decimals = mmDecimals
-		if b.unit != 1 {
+		if b.machine.unit != 1 {
 			rules.Decimals = inchDecimals
 		}
 	}

@@ -3,5 +3,5 @@
 // probing found shifted and turned makes of them, and where to begin to probe.
 //
 // Start at [Of]. Inside, everything is in mm and radians, machine positions are those of the
-// programmed axes; the result is in the unit and with the decimals of the setup.
+// programmed axes; the result is in the unit and with the decimals of the control.
 package offsets

@@ -134,7 +134,7 @@ func (b *builder) at(k int, mm float64) check.Position {
 	return check.Position{Axis: b.setup.Axes[k].Letter, Value: b.length(mm), Unit: b.out.Unit}
 }
 
-// length returns a length in the setup's unit, with the control's decimals.
+// length returns a length in the control's unit, with the control's decimals.
 func (b *builder) length(mm float64) float64 { return round(mm/b.unit, b.rules.Decimals) }
 
 // angleDecimals are those of what is added to a rotary axis, degrees.
