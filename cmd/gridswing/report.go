@@ -22,6 +22,7 @@ import (
 // reportOptions are the flags of commands that look at setups and report.
 type reportOptions struct {
 	json, quiet bool
+	full        bool // what is clear is told at length, too
 	pictures    string
 	jobs        int
 	operation   string   // "": all of the report
@@ -34,6 +35,7 @@ func (o *reportOptions) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringVar(&o.pictures, "pictures", "", "write pictures into `DIR`, made if it is not there")
+	f.BoolVar(&o.full, "full", false, "tell of what is all clear at length, too, not in a line")
 	f.BoolVar(&o.json, "json", false, "write the report as data, a line of JSON for each setup (\"gridswing schema\" describes it)")
 	f.BoolVar(&o.quiet, "quiet", false, "write a line for each setup, its verdict, and no progress")
 	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
@@ -164,7 +166,7 @@ func (o *reportOptions) words(w io.Writer, look terminal.Look, r *check.Report) 
 			}
 		}
 	}
-	return text.Report(w, look, r)
+	return text.Report(w, look, r, o.full)
 }
 
 // progressOn returns a line of progress on a terminal, and nil, which shows

@@ -23,8 +23,16 @@ func (p *page) loads(r *check.Report) {
 		}
 		p.table(t)
 	}
+	quiet := allClear(l.Rated, func(q *check.Rated) check.Verdict {
+		if q.Verdict == nil {
+			return check.Clear
+		}
+		return *q.Verdict
+	})
 	for i := range l.Units {
-		p.unitLoad(&l.Units[i])
+		if p.full || !quiet || l.Units[i].Carried == nil {
+			p.unitLoad(&l.Units[i])
+		}
 	}
 	p.counterweight(l.Counterweight)
 	for _, n := range l.Notes {

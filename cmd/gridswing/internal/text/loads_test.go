@@ -11,7 +11,7 @@ import (
 
 func loadsPage(look terminal.Look) string {
 	var b strings.Builder
-	p := &page{w: &b, look: look}
+	p := &page{w: &b, look: look, full: true}
 	p.loads(&check.Report{Loads: specimen.Loads()})
 	return b.String()
 }

@@ -70,10 +70,14 @@ func (p *page) indexMoves(r *check.Reach) {
 		if m.Reason != "" && m.Verdict != check.Clear {
 			by = m.Reason
 		}
-		t.rows = append(t.rows, row{
+		line := row{
 			cells: []string{p.verdict(m.Verdict), way(m), fmt.Sprintf("T%d", m.Tool), height(m.Height), height(m.FullHeight)},
-			last:  by, below: over(m),
-		})
+			last:  by,
+		}
+		if p.full || m.Verdict != check.Clear {
+			line.below = over(m)
+		}
+		t.rows = append(t.rows, line)
 	}
 	p.table(t)
 	p.wrapped("", 3, "From \"Z at least\" up to Z home every height is proven clear for this move; \"whole range\" is the same while the rotary axes go anywhere they are commanded. Positions of Z, mm.")
@@ -104,7 +108,8 @@ func ofKind(moves []check.Move, kind string) []check.Move {
 // one, and how many are.
 func (p *page) otherMoves(r *check.Reach, kind, title string) {
 	moves := ofKind(r.Moves, kind)
-	if len(moves) == 0 {
+	clear := allClear(moves, func(m *check.Move) check.Verdict { return m.Verdict })
+	if len(moves) == 0 || p.told(clear, title, fmt.Sprintf("%d looked at", len(moves))) {
 		return
 	}
 	p.heading(title)
@@ -140,6 +145,11 @@ func tally(counts map[check.Verdict]int, all int) string {
 // magazine writes the tools against what the magazine takes.
 func (p *page) magazine(r *check.Reach) {
 	if len(r.Magazine) == 0 {
+		return
+	}
+	clear := allClear(r.Magazine, func(m *check.Magazine) check.Verdict { return m.Verdict }) &&
+		!slices.ContainsFunc(r.Magazine, func(m check.Magazine) bool { return m.Reason != "" })
+	if p.told(clear, "Magazine", "takes "+every(len(r.Magazine), "tool")) {
 		return
 	}
 	p.heading("Magazine")

@@ -15,6 +15,8 @@ type page struct {
 	w    io.Writer
 	look terminal.Look
 	err  error
+	full bool        // what is clear is told at length
+	good [][2]string // what is all clear, and told in a line each: name and words
 }
 
 func (p *page) line(format string, args ...any) {

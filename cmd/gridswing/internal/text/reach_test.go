@@ -213,7 +213,7 @@ func TestReachSaysWhenItCannotBeWritten(t *testing.T) {
 	r := specimen.Reach()
 	whole := len(written(t, r, terminal.Plain))
 	for room := 0; room < whole; room += 100 {
-		if Report(&full{room}, terminal.Plain, r) == nil {
+		if Report(&full{room}, terminal.Plain, r, true) == nil {
 			t.Errorf("no error with room for %d of %d bytes", room, whole)
 		}
 	}

@@ -10,14 +10,18 @@ import (
 	"gridswing/machine/check"
 )
 
-// Report writes the whole report.
-func Report(w io.Writer, look terminal.Look, r *check.Report) error {
-	p := &page{w: w, look: look}
+// Report writes the report. What holds nothing but what is clear is told in short, unless it is
+// asked for in full.
+func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
+	p := &page{w: w, look: look, full: full}
 	p.line("%s", p.headline(r))
 	p.summary(r)
 	p.operations(r)
 	p.findings(r)
 	p.list("Warnings", r.Warnings)
+	if p.full {
+		p.list("Wrong with tools that no operation uses", r.UnusedTools)
+	}
 	if r.Reach != nil {
 		p.between(r.Reach)
 	}
@@ -27,6 +31,7 @@ func Report(w io.Writer, look terminal.Look, r *check.Report) error {
 	}
 	p.keyIn(r)
 	p.loads(r)
+	p.inShort()
 	p.closest(r)
 	p.swept(r)
 	p.fastening(r)

@@ -61,7 +61,7 @@ func sample() *check.Report {
 func written(t *testing.T, r *check.Report, look terminal.Look) string {
 	t.Helper()
 	var b strings.Builder
-	if err := Report(&b, look, r); err != nil {
+	if err := Report(&b, look, r, true); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -280,7 +280,7 @@ func (f *full) Write(p []byte) (int, error) {
 func TestReportSaysWhenItCannotBeWritten(t *testing.T) {
 	whole := len(written(t, sample(), terminal.Plain))
 	for room := 0; room < whole; room += 100 {
-		if Report(&full{room}, terminal.Plain, sample()) == nil {
+		if Report(&full{room}, terminal.Plain, sample(), true) == nil {
 			t.Errorf("no error with room for %d of %d bytes", room, whole)
 		}
 	}

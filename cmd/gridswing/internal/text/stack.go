@@ -11,7 +11,8 @@ import (
 
 // seats writes how each component is located and held.
 func (p *page) seats(s *check.Stack) {
-	if len(s.Seats) == 0 {
+	clear := allClear(s.Seats, func(s *check.Seat) check.Verdict { return s.Verdict })
+	if len(s.Seats) == 0 || p.told(clear, "How it goes together", every(len(s.Seats), "component")+", as far as their files tell") {
 		return
 	}
 	p.heading("How it goes together")
@@ -171,41 +172,10 @@ func gripped(g *check.Grip) string {
 	return words
 }
 
-// against is what a location is told against.
-var against = map[string]string{check.FromSeat: "table", check.FromTool: "tool"}
-
-// locations writes how far off the parts can be before anything is probed.
-func (p *page) locations(s *check.Stack) {
-	if len(s.Locations) > 0 {
-		p.heading("How far off it can be before it is probed")
-		t := &table{head: []string{"verdict", "part", "against", "zero", "corner", "angle", "likely"}, wraps: 1, indent: 3}
-		for i := 0; i+1 < len(s.Locations); i += 2 { // zero and corner of one position
-			zero, corner := &s.Locations[i], &s.Locations[i+1]
-			verdict := "told" // nothing is asked of it
-			switch worse := corner.Verdict.Worse(zero.Verdict); {
-			case corner.Wanted == nil || corner.To != check.FromTool:
-			case worse:
-				verdict = p.verdict(corner.Verdict)
-			default:
-				verdict = p.verdict(zero.Verdict)
-			}
-			against := against[corner.To]
-			if len(corner.At) > 0 {
-				against += ", " + rotary(corner.At)
-			}
-			t.rows = append(t.rows, row{cells: []string{
-				verdict, corner.Part, against, up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
-			}})
-		}
-		p.table(t)
-		p.wrapped("", 3, "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. Without unprobed_within of the part nothing is judged here.")
-	}
-	p.touches(s)
-}
-
 // touches writes the searches of a probe.
 func (p *page) touches(s *check.Stack) {
-	if len(s.Searches) == 0 {
+	clear := allClear(s.Searches, func(q *check.Search) check.Verdict { return q.Verdict })
+	if len(s.Searches) == 0 || p.told(clear, "Probe", found(len(s.Searches))) {
 		return
 	}
 	p.heading("Whether the probe finds the surface")

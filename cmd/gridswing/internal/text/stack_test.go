@@ -12,7 +12,7 @@ import (
 // stackPage is what a report says of the stack.
 func stackPage(look terminal.Look) string {
 	var b strings.Builder
-	p := &page{w: &b, look: look}
+	p := &page{w: &b, look: look, full: true}
 	s := specimen.Stack()
 	p.seats(s)
 	p.locations(s)
@@ -28,7 +28,7 @@ func TestStackRounding(t *testing.T) {
 	s.Locations = s.Locations[:2]
 	s.Locations[1].Off = 0.0620001
 	var b strings.Builder
-	p := &page{w: &b, look: terminal.Plain}
+	p := &page{w: &b, look: terminal.Plain, full: true}
 	p.seats(s)
 	p.locations(s)
 	for _, want := range []string{"0.021 ", "0.0077 ", "off by 0.014 mm more", "0.063 "} {
