@@ -59,13 +59,13 @@ func (r *reading) tips(kind string, t *areaTable, from, to, axis r3.Vector) *Are
 	if c == nil {
 		return &Area{Corner: middle}
 	}
-	beyond := r.unit.mm(t.Overrun) - c.DC/2
+	beyond := r.unit.mm(t.Overrun) - c.Largest()/2
 	if kind == Face {
-		beyond += c.DC
+		beyond += c.Largest()
 	}
 	width, length := size.X+2*beyond, size.Y+2*beyond
 	if least := min(size.X, size.Y); min(width, length) < -1e-9 {
-		r.wrong(t.Path, fmt.Sprintf("a %s %g mm wide and a cutter of DC %g mm", kind, toThousandth(least), toThousandth(c.DC)),
+		r.wrong(t.Path, fmt.Sprintf("a %s %g mm wide and a cutter of %s %g mm", kind, toThousandth(least), largestOf(c), toThousandth(c.Largest())),
 			"a cutter that fits into it with the overrun of %g mm", toThousandth(r.unit.mm(t.Overrun)))
 	}
 	width, length = max(0, width), max(0, length)
@@ -73,6 +73,14 @@ func (r *reading) tips(kind string, t *areaTable, from, to, axis r3.Vector) *Are
 		Corner: middle.Sub(u.Mul(width / 2)).Sub(v.Mul(length / 2)).Add(axis.Mul(size.Z / 2)),
 		U:      u.Mul(width), V: v.Mul(length), Depth: size.Z,
 	}
+}
+
+// largestOf names what is the largest diameter of a cutter.
+func largestOf(c *tooling.Cutter) string {
+	if c.DCX > c.DC {
+		return "DCX"
+	}
+	return "DC"
 }
 
 // along returns the direction of a box's first side, square to its axis.

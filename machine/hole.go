@@ -90,5 +90,8 @@ func (r *reading) point(row *row, table string) float64 {
 	if c.Kind == tooling.Tap || c.Kind == tooling.Reamer {
 		r.wrongly(row, table, "depth_to", fmt.Sprintf("%q of a %s", toFullDiameter, c.Kind), "%q: the length of its lead is nowhere stated", toTip)
 	}
+	if c.DCX > c.DC {
+		r.wrongly(row, table, "depth_to", fmt.Sprintf("%q of a cutter with DCX", toFullDiameter), "%q: how far above its tip it is that wide is nowhere stated", toTip)
+	}
 	return c.TipLength()
 }

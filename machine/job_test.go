@@ -175,6 +175,17 @@ func TestAreas(t *testing.T) {
 			t.Errorf("%s: U x V is %v", c.text, n)
 		}
 	}
+	// With DCX 62 over DC 50 a pocket of 80 x 70 leaves 18 x 8 to the tip, and a face
+	// is passed by all of 62.
+	for text, want := range map[string]*Area{
+		"pocket]]\nfrom = [-40, -35, 40]\nto = [40, 35, 39]":            {Corner: vec(-9, -4, 40), U: vec(18, 0, 0), V: vec(0, 8, 0)},
+		"face]]\nfrom = [-40, -30, 40]\nto = [40, 30, 39]\noverrun = 2": {Corner: vec(-73, -63, 40), U: vec(146, 0, 0), V: vec(0, 126, 0)},
+	} {
+		a := drilling(t, 1, "[[operation."+text+"\naxis = [0, 0, 1]\n").with(t, "tools.toml", "# DCX = 62 ", "DCX = 62 #").load(t).only(t).Area
+		near(t, text+": corner", a.Corner, want.Corner, 1e-12)
+		near(t, text+": u", a.U, want.U, 1e-12)
+		near(t, text+": v", a.V, want.V, 1e-12)
+	}
 	f := drilling(t, 2, "[[operation.face]]\nname = \"edge\"\npoints = [[0, -40, 39], [0, 40, 39]]\naxis = [0, 0, 1]\n").load(t).only(t)
 	if f.Name != "edge" || f.Area != nil || !slices.Equal(f.Tips, []r3.Vector{vec(0, -40, 39), vec(0, 40, 39)}) {
 		t.Errorf("%+v", f)

@@ -33,6 +33,7 @@ type cutterTable struct {
 	Name string   `toml:"name,required"`
 	Kind string   `toml:"kind,required"`
 	DC   *float64 `toml:"DC"`
+	DCX  *float64 `toml:"DCX"`
 	DCN  *float64 `toml:"DCN"`
 	RE   *float64 `toml:"RE"`
 	SIG  *float64 `toml:"SIG"`

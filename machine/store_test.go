@@ -136,7 +136,7 @@ func TestTwoToolFiles(t *testing.T) {
 		t.Errorf("%d tools", len(s.Tools))
 	}
 	e := w.with(t, "more.toml", "number = 5", "number = 4").onlyError(t)
-	if at := w.place(t, "setup.toml", `"more.toml"`); !strings.HasPrefix(e.Error(), at) || !strings.Contains(e.Found, "T4 a second time: tools.toml:86 and more.toml:14") {
+	if at := w.place(t, "setup.toml", `"more.toml"`); !strings.HasPrefix(e.Error(), at) || !strings.Contains(e.Found, "T4 a second time: tools.toml:87 and more.toml:14") {
 		t.Error(e)
 	}
 }

@@ -103,7 +103,7 @@ func (s *source) cutter(t *cutterTable, unit scale) *cutter {
 	s.checkName(t.Path, t.Name)
 	c := &cutter{path: t.Path, Cutter: tooling.Cutter{
 		Name: t.Name, Kind: t.Kind,
-		DC: length("DC", t.DC), DCN: length("DCN", t.DCN), APMX: length("APMX", t.APMX), LU: length("LU", t.LU),
+		DC: length("DC", t.DC), DCX: length("DCX", t.DCX), DCN: length("DCN", t.DCN), APMX: length("APMX", t.APMX), LU: length("LU", t.LU),
 		DN: length("DN", t.DN), DMM: length("DMM", t.DMM), OAL: length("OAL", t.OAL),
 		Mass: s.stated(t.Path+".mass", t.Mass, kilograms),
 	}}

@@ -27,7 +27,7 @@ func (c *Cutter) Check() []Fault {
 // named returns all numbers of the cutter under their symbols.
 func (c *Cutter) named() []named {
 	return []named{
-		{"DC", c.DC}, {"DCN", c.DCN}, {"RE", c.RE}, {"SIG", c.SIG}, {"APMX", c.APMX},
+		{"DC", c.DC}, {"DCX", c.DCX}, {"DCN", c.DCN}, {"RE", c.RE}, {"SIG", c.SIG}, {"APMX", c.APMX},
 		{"LU", c.LU}, {"DN", c.DN}, {"DMM", c.DMM}, {"OAL", c.OAL}, {"mass", c.Mass},
 	}
 }
@@ -71,11 +71,25 @@ func (f *faults) shape(c *Cutter) {
 		f.fault("DCN", mm(c.DCN), "no more than DC, %s, and of a point with SIG", mm(c.DC))
 	}
 	switch {
+	case c.DCX > 0 && !hasDCX(c.Kind):
+		f.fault("DCX", mm(c.DCX), "none of a %s: only an %s or a %s may cut wider above its tip", c.Kind, EndMill, FaceMill)
+	case c.DCX > 0 && c.DCX < c.DC-exact:
+		f.fault("DCX", mm(c.DCX), "no less than DC, %s, which is the diameter at the tip", mm(c.DC))
+	}
+	switch {
 	case c.DN > c.DC+exact && c.Kind == TouchProbe:
 		f.fault("DN", mm(c.DN), "less than the ball's DC, %s", mm(c.DC))
-	case c.DN > c.DC+exact:
-		f.warn("DN", mm(c.DN), "no more than DC, %s: it counts as shank", mm(c.DC))
+	case c.DN > c.Largest()+exact:
+		f.warn("DN", mm(c.DN), "no more than %s, %s: it counts as shank", c.largest(), mm(c.Largest()))
 	}
+}
+
+// largest names what Largest returns.
+func (c *Cutter) largest() string {
+	if c.DCX > c.DC {
+		return "DCX"
+	}
+	return "DC"
 }
 
 // lengths checks the lengths against each other.

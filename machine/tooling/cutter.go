@@ -10,6 +10,7 @@ type Cutter struct {
 	Name string
 	Kind string  // one of Kinds
 	DC   float64 // cutting diameter
+	DCX  float64 // largest cutting diameter, where the corners at the tip are farther in; 0: DC
 	DCN  float64 // smallest cutting diameter: the flat at the end of a point; 0: it is sharp
 	RE   float64 // corner radius; DC/2 of a ball
 	SIG  float64 // point angle, rad; 0 or pi: flat
@@ -35,6 +36,13 @@ func (c *Cutter) TipLength() float64 {
 	}
 }
 
+// Largest returns the largest diameter that cuts, mm: DCX, or DC.
+func (c *Cutter) Largest() float64 { return max(c.DC, c.DCX) }
+
+// widens reports whether it cuts wider above its tip. Nothing states how far above: it counts
+// as that wide from the tip on, with sharp corners, which holds any slope between.
+func (c *Cutter) widens() bool { return hasDCX(c.Kind) && c.DCX > c.DC }
+
 // pointed reports whether the end is a cone.
 func (c *Cutter) pointed() bool { return hasPoint(c.Kind) && c.SIG > 0 && c.SIG < math.Pi }
 
@@ -48,7 +56,7 @@ func (c *Cutter) corner() float64 {
 	if c.Kind == BallEndMill && re == 0 {
 		re = c.DC / 2
 	}
-	if !hasCorner(c.Kind) || !(re > 0 && re <= c.DC/2) {
+	if !hasCorner(c.Kind) || c.widens() || !(re > 0 && re <= c.DC/2) {
 		return 0
 	}
 	return re
@@ -80,12 +88,12 @@ func (c *Cutter) usable() float64 {
 	return max(lu, c.cutting())
 }
 
-// neck returns the diameter between the cutting zone and LU. It is DC where DN is
+// neck returns the diameter between the cutting zone and LU. It is DC, or DCX, where DN is
 // not stated, at every kind: LU is how deep the cutter can go into what it has
 // cut, so nothing up to there is wider.
 func (c *Cutter) neck() float64 {
 	if c.DN == 0 {
-		return c.DC
+		return c.Largest()
 	}
 	return c.DN
 }
@@ -94,7 +102,7 @@ func (c *Cutter) neck() float64 {
 // on as wide as it is below.
 func (c *Cutter) shank() float64 {
 	if c.DMM == 0 {
-		return max(c.DC, c.DN)
+		return max(c.Largest(), c.DN)
 	}
 	return c.DMM
 }

@@ -66,6 +66,10 @@ func hasPoint(kind string) bool {
 	return false
 }
 
+// hasDCX reports whether DCX may be stated: of mills whose inserts stand at an angle.
+// Elsewhere DC is the largest, or what a point ends in.
+func hasDCX(kind string) bool { return kind == EndMill || kind == FaceMill }
+
 // hasCorner reports whether RE is looked at; elsewhere corners are sharp, which
 // holds any rounded one.
 func hasCorner(kind string) bool {

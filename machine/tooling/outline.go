@@ -26,7 +26,7 @@ func (t *Tool) outline() []stretch {
 	body := c.cutting()
 	if c.Kind != TouchProbe {
 		body = max(body, c.TipLength())
-		line = append(line, straight(c.DC, c.TipLength(), body))
+		line = append(line, straight(c.Largest(), c.TipLength(), body))
 	}
 	shank := max(c.usable(), body)
 	return append(line, straight(c.neck(), body, shank), straight(c.shank(), shank, t.StickOut))

@@ -40,6 +40,9 @@ func tools(t *rapid.T) *Tool {
 	if hasCorner(c.Kind) && c.Kind != BallEndMill && maybe("rounded") {
 		c.RE = c.DC / 2 * part("RE", 0.01, 1)
 	}
+	if hasDCX(c.Kind) && maybe("widens") {
+		c.DCX = c.DC * part("DCX", 1, 1.6)
+	}
 	if maybe("neck") {
 		c.LU = c.APMX + c.DC*part("LU", 0, 5)
 		if maybe("DN stated") {

@@ -40,7 +40,7 @@ const sides = 72
 // inside the true one.
 //
 // It is nil where the tool has no such zone, such as a neck. A neck that is wider
-// than DC belongs to the shank. Of a tool that Check finds a fault with, the
+// than what cuts belongs to the shank. Of a tool that Check finds a fault with, the
 // solid is what can be made of it.
 func (t *Tool) Solid(z Zone) *geom.Mesh {
 	if z == HolderZone && t.Holder.Mesh != nil {
@@ -57,7 +57,7 @@ func (t *Tool) zone(z Zone) shape.Contour {
 	}
 	cut := t.Cutter.cutting()
 	neck := cut
-	if t.Cutter.neck() <= t.Cutter.DC {
+	if t.Cutter.neck() <= t.Cutter.Largest() {
 		neck = t.Cutter.usable()
 	}
 	low, high := 0.0, cut

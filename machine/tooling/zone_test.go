@@ -21,8 +21,11 @@ type truth struct {
 // truthOf says what a zone is, by drawing. It shares nothing with the code that
 // makes solids but the names.
 func truthOf(t *Tool, z Zone) []truth {
-	c, r := t.Cutter, t.Cutter.DC/2
+	c, r := t.Cutter, max(t.Cutter.DC, t.Cutter.DCX)/2
 	re := c.RE
+	if c.DCX > c.DC {
+		re = 0 // as wide as DCX from the tip on
+	}
 	if c.Kind == BallEndMill || c.Kind == TouchProbe {
 		re = r
 	}
@@ -37,7 +40,7 @@ func truthOf(t *Tool, z Zone) []truth {
 	}
 	cut, dn := c.APMX, c.DN
 	if dn == 0 {
-		dn = c.DC
+		dn = 2 * r
 	}
 	if c.Kind == TouchProbe {
 		cut = r + math.Sqrt(r*r-dn*dn/4)
@@ -58,9 +61,9 @@ func truthOf(t *Tool, z Zone) []truth {
 	switch {
 	case z == Cutting:
 		return []truth{{0, cut, end}}
-	case z == Neck && dn <= c.DC && lu > cut:
+	case z == Neck && dn <= 2*r && lu > cut:
 		return []truth{{cut, lu, above(dn)}}
-	case z == Shank && dn <= c.DC:
+	case z == Shank && dn <= 2*r:
 		return []truth{{lu, t.StickOut, above(c.DMM)}}
 	case z == Shank:
 		return []truth{{cut, lu, above(dn)}, {lu, t.StickOut, above(c.DMM)}}
@@ -124,6 +127,32 @@ func TestSolidsHoldTheTrueZones(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A face mill with inserts at 45 degrees, by hand: 50 at the tip, 62 from 6 mm up, where the
+// inserts end at 8. All of its cone is within the cutting zone, and the widest of the tool is
+// DCX, not DC.
+func TestInsertsAtAnAngle(t *testing.T) {
+	tool := endMill()
+	tool.StickOut, tool.Holder.Bore = 40, 0
+	tool.Cutter = &Cutter{Kind: FaceMill, DC: 50, DCX: 62, RE: 0.8, APMX: 8, OAL: 40}
+	if f := tool.Check(); len(f) > 0 {
+		t.Fatal(f)
+	}
+	tree := collide.NewTree(tool.Solid(Cutting))
+	for y := 0.01; y < 8; y += 0.1 {
+		r := min(31, 25+y)
+		for k := range sides {
+			sin, cos := math.Sincos(float64(k) * math.Pi / sides)
+			if p := (r3.Vector{X: r * cos, Y: r * sin, Z: y - tool.LPR()}); !tree.Contains(p) {
+				t.Fatalf("%v is outside", p)
+			}
+		}
+	}
+	tool.Holder.Profile = [][2]float64{{0, 44.45}, {90, 40}}
+	if w := tool.Widest(); w != 62 {
+		t.Errorf("widest %v", w)
+	}
 }
 
 func orEmpty(m *geom.Mesh) *geom.Mesh {

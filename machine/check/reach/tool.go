@@ -89,6 +89,9 @@ func (c *checker) erode(t *tool, m *machine.MayBeCut) *machine.Body {
 	cutter := *t.tool.Cutter
 	raised := min(m.Depth, (1-core)*cutter.APMX)
 	cutter.DC -= 2 * min(m.Depth, (1-core)*cutter.DC/2)
+	if cutter.DCX > 0 {
+		cutter.DCX -= 2 * min(m.Depth, (1-core)*cutter.DCX/2)
+	}
 	cutter.APMX -= raised
 	cutter.RE, cutter.DCN = 0, min(cutter.DCN, cutter.DC)
 	less := *t.tool
