@@ -38,3 +38,27 @@ func TestCuresThatAreNotThere(t *testing.T) {
 		}
 	}
 }
+
+// On a riser of 60 the block's top is at 280: 25 above it, and 110 of tool, Z is at 415. Of a
+// travel that ends at 400 and is to keep 1, 16 is missing: the unit can stand lower by that,
+// not the riser itself. Of one that ends at 350, 66 is more than the riser is high.
+func TestLowerByWhatIsUnderIt(t *testing.T) {
+	for _, c := range []struct {
+		travel string
+		want   bool
+	}{{"[0, 400], home = 400", true}, {"[0, 350], home = 350", false}} {
+		_, r := riser(t, 40).edit(t, "machine.toml", "[0, 500], home = 500", c.travel).hole("op", 1, "[0, 0, 0]", upward, 10).check(t)
+		found := false
+		for _, x := range operation(t, r, "op").Features[0].Travel {
+			for _, cure := range x.Cures {
+				found = found || cure == "unit standing lower by 16.0 mm"
+				if strings.HasPrefix(cure, "riser standing lower") {
+					t.Errorf("%s: %s", c.travel, cure)
+				}
+			}
+		}
+		if found != c.want {
+			t.Errorf("%s: the unit lower by 16: %v\n%s", c.travel, found, summary(r))
+		}
+	}
+}
