@@ -72,8 +72,8 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	for _, cure := range f.Cures {
 		p.field("would help", cure)
 	}
-	if f.Question != check.LeftOut {
-		p.field("looked at", lookedAt(f))
+	if words := lookedAt(f); f.Question != check.LeftOut && p.subject(f) != p.bold(words) {
+		p.field("looked at", words)
 	}
 }
 

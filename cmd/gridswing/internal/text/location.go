@@ -20,13 +20,18 @@ func (p *page) locations(s *check.Stack) {
 			}
 		}
 		p.table(t)
-		more := ""
-		if len(t.rows) < len(s.Locations)/2 {
-			more = " Of what is not judged, or clear, the worst position is told, --full tells all."
-		}
-		p.wrapped("", 3, "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. Without unprobed_within of the part nothing is judged here."+more)
+		p.wrapped("", 3, p.aboutLocations())
 	}
 	p.touches(s)
+}
+
+// aboutLocations says what the table of locations is.
+func (p *page) aboutLocations() string {
+	const judged = "Without unprobed_within of the part nothing is judged here."
+	if p.full {
+		return "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. " + judged
+	}
+	return "How far its zero and its farthest corner can be off, mm and degrees, at worst: of several positions that one (--full tells all). No verdict rests on \"likely\", the root of the sum of squares. " + judged
 }
 
 // worth reports whether the zero and corner at i are told in short: they are not clear, or no
