@@ -186,7 +186,9 @@ type Probing struct {
 	Part   string     `json:"part"`
 	Rotary []Position `json:"rotary"`
 	Along  string     `json:"along"` // "X-": the way the probe goes
-	Start  []Position `json:"start"`
+	// Probe is the number of the touch probe whose ball is counted; 0: none is.
+	Probe int        `json:"probe,omitempty"`
+	Start []Position `json:"start"`
 	// Find is how far from the start the surface is as drawn, Within how far off
 	// it can be either way.
 	Find   float64 `json:"find"`

@@ -1,6 +1,7 @@
 package offsets
 
 import (
+	"fmt"
 	"slices"
 
 	"gridswing/machine"
@@ -35,6 +36,18 @@ func (b *builder) cautions() {
 		b.note("The common shift of %+.*f %s along Z is in Z of every offset.", b.rules.Decimals, o.Shift, o.Unit)
 	}
 	if len(o.Probing) > 0 {
-		b.note("Probing starts are positions of the machine's axes for the middle of the probe's tip as if the probe had no length: add its length along Z. The distance is to the surface as drawn; the tip's radius, and what stands around the part, are not looked at.")
+		b.note("Probing starts are positions of the machine's axes for the %s", b.probed())
 	}
+}
+
+// probed says what the table of probing is of.
+func (b *builder) probed() string {
+	const rest = "The distance is to the surface as drawn; what stands around the part is not looked at."
+	radius, number := b.ball()
+	if number == 0 {
+		return "middle of the probe's tip as if the probe had no length: add its length along Z. " + rest +
+			" No touch probe is among the tools: the radius of its tip is not counted, and sideways the surface is found so much earlier."
+	}
+	return fmt.Sprintf("foremost point of T%d as if it had no length: add its length along Z. Its ball of %.*f %s is counted: sideways its side finds the surface. ",
+		number, b.rules.Decimals, 2*b.length(radius), b.out.Unit) + rest
 }

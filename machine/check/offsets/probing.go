@@ -2,11 +2,13 @@ package offsets
 
 import (
 	"math"
+	"slices"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/tooling"
 
 	"github.com/golang/geo/r3"
 )
@@ -67,26 +69,48 @@ func (b *builder) direction(k int) r3.Vector {
 	return a.Direction
 }
 
+// ball returns the radius of the ball that searches, mm, and the number of its tool: that of the
+// touch probe that operations use, or the first there is; 0, 0 without any.
+func (b *builder) ball() (radius float64, number int) {
+	s := b.setup
+	probe := func(t *tooling.Tool) bool { return t.Cutter != nil && t.Cutter.Kind == tooling.TouchProbe }
+	for i := range s.Operations {
+		if t := s.Tools[s.Operations[i].Tool]; probe(t) {
+			return t.Cutter.DC / 2, t.Number
+		}
+	}
+	if i := slices.IndexFunc(s.Tools, probe); i >= 0 {
+		return s.Tools[i].Cutter.DC / 2, s.Tools[i].Number
+	}
+	return 0, 0
+}
+
 // search adds a line for one way: touch is on the stock's bounding box, from the
-// part's zero, way the direction in which the probe goes.
+// part's zero, way the direction in which the probe goes. The centre of its ball goes along the
+// line through touch; it meets a plane at a distance of the radius from it, which is the
+// radius over n.way, n the plane's normal, earlier on the way. What is told is where the foremost
+// point is, the radius below the centre.
 func (b *builder) search(p *part, at motion.Params, stock *solid, k int, touch, way r3.Vector, sign float64) {
 	name := b.setup.Axes[k].Letter + map[bool]string{true: "+", false: "-"}[sign > 0]
-	start := touch.Sub(way.Mul(standOff))
+	radius, number := b.ball()
+	start := touch.Sub(way.Mul(standOff + radius))
 	depth, normal, ok := stock.hit(start, way)
 	if !ok {
 		b.note("part %s, %s: no surface of the stock lies there, choose where to probe", p.Name, name)
 		return
 	}
-	within, ok := b.looseness(p, at, start.Add(way.Mul(depth)), way, normal, stock.chord)
+	within, ok := b.looseness(p, at, start.Add(way.Mul(depth)), way, normal, stock.chord, radius)
 	if !ok {
 		b.note("part %s, %s: the surface there is too slanted to be probed, choose where", p.Name, name)
 		return
 	}
+	depth -= radius / math.Abs(normal.Dot(way))
 	if more := 2*within - standOff; more > 0 {
 		start, depth = start.Sub(way.Mul(more)), depth+more
 	}
-	change := p.nominal.Sensitivity(at, start)
-	q := check.Probing{Part: p.Name, Rotary: b.rotaryAt(p, at), Along: name, Find: b.length(depth)}
+	gauge := b.setup.Spindle.Chain.Pose(at)
+	change := p.nominal.Sensitivity(at, start.Sub(gauge.Dir(r3.Vector{Z: radius})))
+	q := check.Probing{Part: p.Name, Rotary: b.rotaryAt(p, at), Along: name, Probe: number, Find: b.length(depth)}
 	for _, n := range b.linearAxes(p) {
 		q.Start = append(q.Start, b.at(n, at[n]+change[n]))
 	}
@@ -100,8 +124,9 @@ func (b *builder) search(p *part, at motion.Params, stock *solid, k int, touch, 
 // way, with all location uncertainty between part and spindle and the chord error. A plane
 // that is shifted by u is met n.u / n.way later, n its normal. Here n.u is bounded at the point
 // where it is met as drawn; n itself turns by lean at most, which adds lean |u| to
-// the one and takes lean from the other. ok is false if the way may run along the surface.
-func (b *builder) looseness(p *part, at motion.Params, met, way, n r3.Vector, chord float64) (within float64, ok bool) {
+// the one and takes lean from the other. A ball is met its radius over n.way earlier, and
+// its centre can lean, too. ok is false if the way may run along the surface.
+func (b *builder) looseness(p *part, at motion.Params, met, way, n r3.Vector, chord, radius float64) (within float64, ok bool) {
 	rel := motion.Between(b.setup.Spindle.Chain, p.Chain)
 	box := motion.At(at)
 	e := rel.Over(&box, nil)
@@ -114,11 +139,13 @@ func (b *builder) looseness(p *part, at motion.Params, met, way, n r3.Vector, ch
 			lean += j.Slack
 		}
 	}
-	steep := math.Abs(n.Dot(way)) - lean
+	drawn := math.Abs(n.Dot(way))
+	steep := drawn - lean
 	if steep < leastSteep {
 		return 0, false
 	}
-	return (max(e.Toward(u, point, 0), e.Toward(u.Mul(-1), point, 0)) + lean*e.Plain(point, 0) + chord) / steep, true
+	off := max(e.Toward(u, point, 0), e.Toward(u.Mul(-1), point, 0)) + lean*(e.Plain(point, 0)+radius) + chord
+	return off/steep + radius*(1/steep-1/drawn), true
 }
 
 // leastSteep is the sine of the smallest angle between way and surface at which it is

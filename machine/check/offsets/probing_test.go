@@ -7,6 +7,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/tooling"
 
 	"pgregory.net/rapid"
 )
@@ -46,6 +47,55 @@ func TestProbing(t *testing.T) {
 	}
 	if len(q) != 3 {
 		t.Errorf("%d ways", len(q))
+	}
+}
+
+// With a touch probe among the tools its ball of 6 mm is counted: its centre goes where a tip
+// without a radius would, 3 mm farther out, so that its side is 10 mm from the surface, and its
+// foremost point is 3 mm lower; from above nothing changes.
+func TestProbingWithABall(t *testing.T) {
+	s := vertical(machine.PerPosition, machine.AbsoluteLengths)
+	s.Tools = []*tooling.Tool{{Number: 7, Cutter: &tooling.Cutter{Kind: tooling.Drill, DC: 9}}, {Number: 20, Cutter: &tooling.Cutter{Kind: tooling.TouchProbe, DC: 6}}}
+	o := of(t, s)
+	for way, want := range map[string]map[string]float64{
+		"X+": at(30-40-3, -25, -275-3), "Y+": at(30, -25-30-3, -275-3), "Z-": at(30, -25, -260),
+	} {
+		got := ways(o)[way]
+		same(t, way, got.Start, want, 0)
+		if got.Find != 10 || got.Probe != 20 {
+			t.Errorf("%s: find %g with T%d", way, got.Find, got.Probe)
+		}
+	}
+	if !says(o.Notes, "foremost point of T20") || !says(o.Notes, "ball of 6.000 mm is counted") {
+		t.Errorf("%q", o.Notes)
+	}
+	// The one that operations use goes before the first there is.
+	s.Tools = append(s.Tools, &tooling.Tool{Number: 21, Cutter: &tooling.Cutter{Kind: tooling.TouchProbe, DC: 4}})
+	s.Operations = []machine.Operation{{Tool: 0}, {Tool: 2}}
+	if q := ways(of(t, s))["X+"]; q.Probe != 21 {
+		t.Errorf("%+v", q)
+	}
+	if o := of(t, vertical(machine.PerPosition, machine.AbsoluteLengths)); ways(o)["X+"].Probe != 0 || !says(o.Notes, "No touch probe is among the tools") {
+		t.Errorf("%q", o.Notes)
+	}
+	// On a slope of 60 degrees to the way a ball of 6 is met 3 / sin 60 before its centre's
+	// line meets the plane: a wedge whose side is at X -30 at the height of the centre.
+	s = vertical(machine.PerPosition, machine.AbsoluteLengths)
+	wedge := block(vec(-30, -20, -40), vec(50, 40, 0))
+	for i := range wedge.Facets {
+		for k := range wedge.Facets[i] {
+			if v := &wedge.Facets[i][k]; v[0] < 0 {
+				v[0] -= (v[2] + 5) / float32(math.Tan(math.Pi/3))
+			}
+		}
+	}
+	s.Bodies[0].Solid.Mesh = wedge
+	plain := ways(of(t, s))["X+"]
+	s.Tools = []*tooling.Tool{{Number: 20, Cutter: &tooling.Cutter{Kind: tooling.TouchProbe, DC: 6}}}
+	ball := ways(of(t, s))["X+"]
+	// From 3 mm farther out, and found 3 / sin 60 earlier.
+	if want := plain.Find + 3 - 3/math.Sin(math.Pi/3); math.Abs(ball.Find-want) > 0.0011 {
+		t.Errorf("found after %g, want %g", ball.Find, want)
 	}
 }
 
@@ -93,6 +143,10 @@ func TestProbeFinds(t *testing.T) {
 		}
 		build(s)
 		s.Bodies[0].Solid.ChordError = 0
+		radius := rapid.SampledFrom([]float64{0, 1, 3}).Draw(t, "radius")
+		if radius > 0 {
+			s.Tools = []*tooling.Tool{{Number: 20, Cutter: &tooling.Cutter{Kind: tooling.TouchProbe, DC: 2 * radius}}}
+		}
 		o, err := Of(s, nil)
 		if err != nil {
 			t.Fatal(err)
@@ -116,7 +170,10 @@ func TestProbeFinds(t *testing.T) {
 			if q.Along == "Z-" {
 				d = d.Mul(-1)
 			}
-			is, _, ok := stock.hit(tip.T, d)
+			is, n, ok := stock.hit(tip.Point(vec(0, 0, radius)), d)
+			if ok {
+				is -= radius / math.Abs(n.Dot(d))
+			}
 			if !ok || math.Abs(is-q.Find) > q.Within {
 				t.Errorf("%s: found after %g, said %g within %g", q.Along, is, q.Find, q.Within)
 			}
