@@ -70,7 +70,11 @@ func positionsTo(at []check.Position, decimals int) string {
 	slices.SortStableFunc(at, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
 	var list units
 	for _, p := range at {
-		list.add(p.Axis+" "+fixed(shown(p, decimals), decimals), p.Unit)
+		n := decimals
+		if n > 2 && rounded(p.Value, n) == rounded(p.Value, 2) {
+			n = 2 // the other digits are zeros
+		}
+		list.add(p.Axis+" "+fixed(shown(p, n), n), p.Unit)
 	}
 	return list.String()
 }

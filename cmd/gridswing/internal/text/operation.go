@@ -1,6 +1,7 @@
 package text
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -104,37 +105,58 @@ func wherever(q *check.Presented) string {
 func (p *page) travel(f *check.Feature) {
 	travel := slices.Clone(f.Travel)
 	slices.SortStableFunc(travel, func(a, b check.Travel) int { return check.ByLetter(a.Axis, b.Axis) })
-	if len(travel) > 0 {
-		p.field("travel", "where each axis comes nearest to a limit; location uncertainty is taken off what is left")
-	}
+	var axes [][]check.Travel
+	var least []check.Travel
 	for len(travel) > 0 {
-		axis := travel[0].Axis
 		n := 1
-		for n < len(travel) && travel[n].Axis == axis {
+		for n < len(travel) && travel[n].Axis == travel[0].Axis {
 			n++
 		}
-		p.field("", travelWords(travel[:n]))
-		for i := range travel[:n] {
-			for _, cure := range travel[i].Cures {
-				p.field("", "would help at "+travel[i].Where+": "+cure)
+		axes, least = append(axes, travel[:n]), append(least, leastOf(travel[:n]))
+		travel = travel[n:]
+	}
+	if len(axes) == 0 {
+		return
+	}
+	taken, said := takenOff(least)
+	p.field("travel", "where each axis comes nearest to a limit; "+taken)
+	for k, list := range axes {
+		p.field("", travelWords(list, &least[k], said))
+		for i := range list {
+			for _, cure := range list[i].Cures {
+				p.field("", "would help at "+list[i].Where+": "+cure)
 			}
 		}
-		travel = travel[n:]
 	}
 }
 
-// travelWords words where an axis goes, and where it comes nearest to a limit.
-func travelWords(travel []check.Travel) string {
-	var at []string
-	least := &travel[0]
+// leastOf returns where an axis has least left.
+func leastOf(list []check.Travel) check.Travel {
+	return slices.MinFunc(list, func(a, b check.Travel) int { return cmp.Compare(a.Margin, b.Margin) })
+}
+
+// takenOff words what location uncertainty takes off what is left; all is true if it is the same
+// of all axes, and said.
+func takenOff(travel []check.Travel) (words string, all bool) {
 	for i := range travel {
-		t := &travel[i]
-		at = append(at, t.Where+" "+fixed(t.Position, 2))
-		if t.Margin < least.Margin {
-			least = t
+		if up(travel[i].Loose) != up(travel[0].Loose) {
+			return "location uncertainty is taken off what is left", false
 		}
 	}
-	words := fmt.Sprintf("%s at %s mm; %s", least.Axis, strings.Join(at, ", "), leftOf(least))
+	if len(travel) == 0 || travel[0].Loose == 0 {
+		return "nothing is taken off for location uncertainty", true
+	}
+	return "what is left has " + up(travel[0].Loose) + " mm taken off for location uncertainty", true
+}
+
+// travelWords words where an axis goes, and where it comes nearest to a limit. What is taken off
+// for location uncertainty may be said already.
+func travelWords(travel []check.Travel, least *check.Travel, said bool) string {
+	var at []string
+	for i := range travel {
+		at = append(at, travel[i].Where+" "+fixed(travel[i].Position, 2))
+	}
+	words := fmt.Sprintf("%s at %s mm; %s", least.Axis, strings.Join(at, ", "), leftOf(least, said))
 	if least.Margin < least.Demand {
 		words += ", demanded " + Demanded(least.Demand) + " mm"
 	}
@@ -142,7 +164,7 @@ func travelWords(travel []check.Travel) string {
 }
 
 // leftOf words what is left of an axis' travel, and what of it the location uncertainty takes.
-func leftOf(t *check.Travel) string {
+func leftOf(t *check.Travel, said bool) string {
 	limit, loose := short(t.Limit, 3), up(t.Loose)
 	switch nominal := t.Margin + t.Loose; {
 	case t.Margin < 0 && t.Loose == 0:
@@ -151,7 +173,7 @@ func leftOf(t *check.Travel) string {
 		return fmt.Sprintf("%s mm beyond its limit at %s, and %s mm more for location uncertainty", up(-nominal), limit, loose)
 	case t.Margin < 0:
 		return fmt.Sprintf("%s mm left to %s, of which location uncertainty takes %s mm", Down(nominal), limit, loose)
-	case t.Loose == 0:
+	case t.Loose == 0 || said:
 		return fmt.Sprintf("%s mm left to %s", Down(t.Margin), limit)
 	}
 	return fmt.Sprintf("%s mm left to %s (%s taken off)", Down(t.Margin), limit, loose)

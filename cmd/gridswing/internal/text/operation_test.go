@@ -20,8 +20,31 @@ func TestLeftOfTravel(t *testing.T) {
 		{-0.5, 0.3, "0.20 mm beyond its limit at 400, and 0.30 mm more for location uncertainty"},
 		{-0.5, 0, "0.50 mm beyond its limit at 400"},
 	} {
-		if got := leftOf(&check.Travel{Limit: 400, Margin: c.margin, Loose: c.loose}); got != c.want {
+		if got := leftOf(&check.Travel{Limit: 400, Margin: c.margin, Loose: c.loose}, false); got != c.want {
 			t.Errorf("%g, %g: %q, want %q", c.margin, c.loose, got, c.want)
+		}
+	}
+}
+
+// TestTakenOff is said once where it is the same of all axes.
+func TestTakenOff(t *testing.T) {
+	of := func(loose ...float64) (list []check.Travel) {
+		for _, l := range loose {
+			list = append(list, check.Travel{Axis: "X", Limit: 400, Margin: 20, Loose: l})
+		}
+		return list
+	}
+	for _, c := range []struct {
+		travel       []check.Travel
+		header, line string
+	}{
+		{of(0, 0), "nothing is taken off for location uncertainty", "20.00 mm left to 400"},
+		{of(0.121, 0.13), "what is left has 0.13 mm taken off for location uncertainty", "20.00 mm left to 400"},
+		{of(0.12, 0.13), "location uncertainty is taken off what is left", "20.00 mm left to 400 (0.12 taken off)"},
+	} {
+		words, all := takenOff(c.travel)
+		if line := leftOf(&c.travel[0], all); words != c.header || line != c.line {
+			t.Errorf("%+v: %q, %q, want %q, %q", c.travel, words, line, c.header, c.line)
 		}
 	}
 }

@@ -234,7 +234,13 @@ func stickOutOf(s *check.StickOut) string {
 	case s.Shortest == nil || s.Longest == nil:
 		return short(s.Now, 2) + " (none)"
 	}
-	return fmt.Sprintf("%s (%s)", short(s.Now, 2), strings.Replace(window(*s.Shortest, *s.Longest), " to ", "-", 1))
+	good := window(*s.Shortest, *s.Longest)
+	if from, to, found := strings.Cut(good, " to "); found && from == to {
+		good = from
+	} else if good != tooNarrow {
+		good = from + "-" + to
+	}
+	return fmt.Sprintf("%s (%s)", short(s.Now, 2), good)
 }
 
 // window words a stretch of lengths, rounded inwards to 0.1 mm: nobody sets a
@@ -242,10 +248,12 @@ func stickOutOf(s *check.StickOut) string {
 func window(lo, hi float64) string {
 	lo, hi = math.Ceil(lo*10-noise)/10, math.Floor(hi*10+noise)/10
 	if lo > hi {
-		return "none to 0.1"
+		return tooNarrow
 	}
 	return short(lo, 1) + " to " + short(hi, 1)
 }
+
+const tooNarrow = "none to 0.1"
 
 // tightest returns the feature of an operation with the tightest place that is known, and
 // that place; nil if there is none.

@@ -134,6 +134,21 @@ func TestWindow(t *testing.T) {
 	}
 }
 
+// TestStickOutCell is short, and a window of one length is one number.
+func TestStickOutCell(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		want   string
+	}{{54, 78, "58 (54-78)"}, {58, 58, "58 (58)"}, {40.01, 40.09, "58 (none to 0.1)"}} {
+		if got := stickOutOf(&check.StickOut{Now: 58, Shortest: &c.lo, Longest: &c.hi}); got != c.want {
+			t.Errorf("%g to %g: %q, want %q", c.lo, c.hi, got, c.want)
+		}
+	}
+	if got := stickOutOf(&check.StickOut{Now: 58}); got != "58 (none)" {
+		t.Errorf("none: %q", got)
+	}
+}
+
 // TestHeights err upward: a height that is printed is clear.
 func TestHeights(t *testing.T) {
 	z := -84.333
