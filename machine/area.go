@@ -63,6 +63,10 @@ func (r *reading) tips(kind string, t *areaTable, from, to, axis r3.Vector) *Are
 	if kind == Face {
 		beyond += c.Largest()
 	}
+	if kind == Face && beyond < -1e-9 {
+		r.wrong(t.Path+".overrun", fmt.Sprintf("%g mm, with which the middle of the cutter stays %g mm inside the edges and leaves stock",
+			toThousandth(r.unit.mm(t.Overrun)), toThousandth(-beyond)), "no less than %g mm, half the width of the cutter inside", toThousandth(-c.Largest()/2))
+	}
 	width, length := size.X+2*beyond, size.Y+2*beyond
 	if least := min(size.X, size.Y); min(width, length) < -1e-9 {
 		r.wrong(t.Path, fmt.Sprintf("a %s %g mm wide and a cutter of %s %g mm", kind, toThousandth(least), largestOf(c), toThousandth(c.Largest())),

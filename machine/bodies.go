@@ -93,6 +93,7 @@ func (b *builder) describe() {
 	}
 	b.warnOfAxes()
 	b.warnOfTools()
+	b.warnOfHoles()
 	s.Unstated = b.unstated()
 }
 

@@ -154,6 +154,8 @@ func TestAreas(t *testing.T) {
 		{2, "pocket]]\nfrom = [-15, -5, 40]\nto = [15, 5, 32]\naxis = [0, 0, 1]", vec(-10, 0, 40), vec(20, 0, 0), vec(0, 0, 0), 8},
 		// A face: the whole of 50 mm passes each edge, by 2 mm more.
 		{1, "face]]\nfrom = [-40, -30, 40]\nto = [40, 30, 39]\naxis = [0, 0, 1]\noverrun = 2", vec(-67, -57, 40), vec(134, 0, 0), vec(0, 114, 0), 1},
+		// Half of it past each edge is the least that leaves nothing.
+		{1, "face]]\nfrom = [-40, -30, 40]\nto = [40, 30, 39]\naxis = [0, 0, 1]\noverrun = -25", vec(-40, -30, 40), vec(80, 0, 0), vec(0, 60, 0), 1},
 		// A side: of Y and Z, both square to X, the first is the first side.
 		{2, "pocket]]\nfrom = [40, -15, 5]\nto = [36, 15, 25]\naxis = [1, 0, 0]", vec(40, -10, 10), vec(0, 20, 0), vec(0, 0, 10), 4},
 		// Turned by the long side (4, 3, 0) / 5: a box from the zero along it is 50

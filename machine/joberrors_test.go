@@ -158,6 +158,7 @@ func TestFaultyOperations(t *testing.T) {
 		{"zero axis", "setup.toml", "axis = [1, 0, 0]", "axis = [0, 0, 0]", []string{end}, "setup.toml", "axis = [0, 0, 0]", []string{"axis: found [0, 0, 0]", "not zero"}},
 		{"zero way", "setup.toml", "toward = [0, 0, -1]", "toward = [0, 0, 0]", []string{"probe the top"}, "setup.toml", "toward =", []string{"not zero"}},
 		{"small pocket", "setup.toml", "to = [15, 12, -9]", "to = [15, -3, -9]", []string{"mill the seat"}, "setup.toml", "pocket]]", []string{"a pocket 9 mm wide and a cutter of DC 10 mm"}},
+		{"face not all cut", "setup.toml", "overrun = 2 ", "overrun = -25.1 ", []string{"face the top"}, "setup.toml", "overrun = -25.1", []string{"overrun: found -25.1 mm", "0.1 mm inside the edges", "no less than -25 mm"}},
 		{"skew side", "setup.toml", "name = \"seat\"\n", "name = \"seat\"\nalong = [1, 0, 1]\n", []string{"mill the seat"}, "setup.toml", "along = [1, 0, 1]", []string{"45.0000 degrees", "square"}},
 		{"unknown part", "setup.toml", "# part = \"bearing block\" ", "part = \"block\" #", []string{"face the top"}, "setup.toml", "part = \"block\"", []string{`"bearing block"`}},
 		{"negative depth", "setup.toml", "depth = 15", "depth = -15", []string{end}, "setup.toml", "depth = -15", []string{"depth: found -15", "more than 0"}},
