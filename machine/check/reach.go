@@ -53,7 +53,8 @@ type Presented struct {
 	Chosen  bool       `json:"chosen"`
 	// Why is said of a position that is not chosen, or is not good.
 	Why string `json:"why,omitempty"`
-	// Free is an axis that may stand anywhere: the tool's axis lies along it.
+	// Free is an axis wherever which stands the feature is presented: the tool's axis lies along
+	// it. Only At was looked at.
 	Free string `json:"free,omitempty"`
 	// Miss is by how many degrees the tool's axis is off; 0 if it is presented.
 	Miss float64 `json:"miss_deg,omitempty"`

@@ -264,8 +264,10 @@ func (l *leader) contour(cand *candidate) error {
 	cand.rotary = p.Positions[0]
 	for _, stated := range l.st.op.Positions {
 		if at := cand.rotary[stated.Axis]; math.Abs(math.Remainder(at-stated.Value, 2*math.Pi)) > missed {
-			cand.fault = fmt.Sprintf("the contour begins with %s at %s, the operation states %s",
-				l.c.setup.Axes[stated.Axis].Letter, angle(degrees(at)), angle(degrees(stated.Value)))
+			axis := &l.c.setup.Axes[stated.Axis]
+			begins, states := check.PositionOf(axis, at), check.PositionOf(axis, stated.Value)
+			cand.doubt = fmt.Sprintf("the position that the operation states does not present it: the contour begins with %s at %s, %s is stated",
+				axis.Letter, angle(begins.Shown()), angle(states.Shown()))
 			return nil
 		}
 	}
