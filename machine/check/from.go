@@ -39,6 +39,11 @@ func NewReport(s *machine.Setup) *Report {
 			spindleAt(&r.Axes[k], &s.Axes[k])
 		}
 	}
+	for i := range s.Parts {
+		if p := &s.Parts[i]; p.Drawn != nil {
+			r.Assumed = append(r.Assumed, fmt.Sprintf("part %s stands where probing found it, and so do the solids of %s and what stands on them; whether the setup goes together is judged as drawn", p.Name, p.Unit))
+		}
+	}
 	r.Placed = placed(s)
 	for _, p := range s.Presence {
 		r.Presence = append(r.Presence, Presence{What: p.What, State: p.State, Bodies: p.Bodies})

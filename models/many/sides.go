@@ -27,8 +27,12 @@ func (t *tool) sides(i int) []side {
 	here := i % 2
 	out := float64(2*here - 1) // the end of a part that is one of the block's
 	left := float64(1 - 2*(i/2%2))
-	sin, cos := math.Sincos(float64(25+5*(i%7)) * math.Pi / 180)
-	s, c := math.Sincos(float64(45*i) * math.Pi / 180)
+	slant := i
+	if t.kind == "reamer" || t.kind == "tap" {
+		slant -= 4 // into the holes of the drills four places before
+	}
+	sin, cos := math.Sincos(float64(25+5*(slant%7)) * math.Pi / 180)
+	s, c := math.Sincos(float64(45*slant) * math.Pi / 180)
 	own := fmt.Sprintf("part = %q", parts[here].name)
 	list := []side{
 		{name: "top", parts: both, axis: z, u: x, at: []r3.Vector{{X: -14, Z: 62}, {X: 14, Z: 62}}},

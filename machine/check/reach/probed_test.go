@@ -30,6 +30,9 @@ func TestFoundElsewhere(t *testing.T) {
 			edit(t, "tools.toml", "APMX = 40, DMM = 8, OAL = 80", "APMX = 60, DMM = 8, OAL = 110").
 			hole("drill", 2, "[36, 0, 0]", "[0, 0, 1]", 10).keyed("per-position", c.shift, "[0, 0, 0]")
 		_, r := s.check(t)
+		if !strings.Contains(strings.Join(r.Assumed, "\n"), "part part stands where probing found it") {
+			t.Errorf("assumed: %q", r.Assumed)
+		}
 		f := met(r, "drill", "T2 cutting part", "clamp")
 		if got := f != nil && f.Verdict == check.Contact; got != c.met {
 			t.Errorf("found at %s: contact is %v\n%s", c.shift, got, summary(r))
