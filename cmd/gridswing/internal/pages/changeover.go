@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"image"
+	"image/draw"
 	"image/png"
 	"path/filepath"
 	"strings"
@@ -46,7 +47,7 @@ func Changeover(ctx context.Context, path string, plan *changeover.Plan, steps [
 			return err
 		}
 		var b bytes.Buffer
-		if err := png.Encode(&b, img); err != nil {
+		if err := png.Encode(&b, widened(img, i)); err != nil {
 			return err
 		}
 		encoded[i] = b.Bytes()
@@ -61,6 +62,17 @@ func Changeover(ctx context.Context, path string, plan *changeover.Plan, steps [
 		return fmt.Errorf("%s: %w", path, err)
 	}
 	return files.Write(path, out.Bytes())
+}
+
+// widened returns a picture with so many columns of its own background more at the right.
+// The library stores pictures in the order of their widths and, of one width, in any
+// order: so each gets a width of its own, and the same plan the same bytes.
+func widened(img *image.RGBA, by int) *image.RGBA {
+	size := img.Bounds()
+	wide := image.NewRGBA(image.Rect(0, 0, size.Dx()+by, size.Dy()))
+	draw.Draw(wide, wide.Bounds(), image.NewUniform(img.At(size.Max.X-1, size.Min.Y)), image.Point{}, draw.Src)
+	draw.Draw(wide, image.Rect(0, 0, size.Dx(), size.Dy()), img, size.Min, draw.Src)
+	return wide
 }
 
 // sheets are pages being set.

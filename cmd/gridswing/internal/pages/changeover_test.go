@@ -77,3 +77,34 @@ func TestPagesWholeOrNone(t *testing.T) {
 		t.Errorf("%v left, %v", list, err)
 	}
 }
+
+// Pictures of one size are stored in the order of the steps, every time.
+func TestSameBytesWithManyPictures(t *testing.T) {
+	plan := long(1)
+	var pictures []*image.RGBA
+	for i := range 8 {
+		st := plan.Steps[0]
+		st.Number = i + 1
+		if i > 0 {
+			plan.Steps = append(plan.Steps, st)
+		}
+		img := image.NewRGBA(image.Rect(0, 0, 160, 120))
+		img.Pix[4*i] = 255
+		pictures = append(pictures, img)
+	}
+	file := filepath.Join(t.TempDir(), "a.pdf")
+	var first []byte
+	for range 5 {
+		if err := Changeover(t.Context(), file, plan, pictures); err != nil {
+			t.Fatal(err)
+		}
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first != nil && !bytes.Equal(first, data) {
+			t.Fatal("not the same bytes")
+		}
+		first = data
+	}
+}
