@@ -92,20 +92,52 @@ func (c *scene) lowest(in []machine.Waypoint) float64 {
 	}
 	for i := 1; i < len(in); i++ {
 		a, b := in[i-1], in[i]
-		for k := range c.seat.Locators {
-			if max(c.off(k, a), c.off(k, b)) > c.seat.Locators[k].Clearance.Most+beside {
-				low = min(low, a.Shift.Z, b.Shift.Z)
+		n := pieces(a, b)
+		for piece := range n {
+			f, g := float64(piece)/float64(n), float64(piece+1)/float64(n)
+			for k := range c.seat.Locators {
+				if max(c.off(k, a, b, f), c.off(k, a, b, g)) > c.seat.Locators[k].Clearance.Most+beside {
+					down := b.Shift.Z - a.Shift.Z
+					low = min(low, a.Shift.Z+f*down, a.Shift.Z+g*down)
+				}
 			}
 		}
 	}
 	return low
 }
 
-// off is how far beside its hole a locator is at a point of the way, mm.
-func (c *scene) off(locator int, at machine.Waypoint) float64 {
+// pieces is into how many a leg is cut so that each turns by a degree at most: what is over its
+// hole at both ends of a whole turn, and not in between, is seen beside it.
+func pieces(a, b machine.Waypoint) int {
+	turn := math.Abs(b.Turn - a.Turn)
+	if a.About != b.About {
+		turn = math.Abs(a.Turn) + math.Abs(b.Turn)
+	}
+	return max(1, int(math.Ceil(turn*180/math.Pi)))
+}
+
+// engaged says that a way begins with pins or keys of its own in their holes already: how
+// they come there is not told by it. Empty if it does not.
+func (c *scene) engaged(in []machine.Waypoint) string {
+	if !c.pinned() {
+		return ""
+	}
+	l := &c.seat.Locators[0]
+	out := l.Length
+	if out == 0 {
+		out = l.Diameter // common practice, no source: they stand out by one diameter at least
+	}
+	if l.Kind != machine.OwnPins && l.Kind != machine.Keys || in[0].Shift.Z >= out {
+		return ""
+	}
+	return fmt.Sprintf("its way begins %s mm over the face with its %s in their holes: how it gets there is not told", number(in[0].Shift.Z), plainKind(l.Kind))
+}
+
+// off is how far beside its hole a locator is on the leg from a to b, f of it behind, mm.
+func (c *scene) off(locator int, a, b machine.Waypoint, f float64) float64 {
 	l := &c.seat.Locators[locator]
-	way := motion.Chain{Joints: c.leg(at, at), Home: geom.Identity()}
-	pose := way.Pose(motion.Params{})
+	way := motion.Chain{Joints: c.leg(a, b), Home: geom.Identity()}
+	pose := way.Pose(motion.Params{f})
 	d := pose.Point(l.At).Sub(l.At)
 	x, y, _ := c.directions()
 	if l.Kind == machine.Keys {
@@ -135,6 +167,9 @@ const standsOut = 4.0
 func (c *scene) pinsPass(in []machine.Waypoint) (v check.Verdict, reason string, assumed bool) {
 	low := c.lowest(in)
 	if math.IsInf(low, 1) {
+		if reason = c.engaged(in); reason != "" {
+			return check.Unproven, reason, false
+		}
 		return check.Clear, "", false
 	}
 	l := &c.seat.Locators[0]

@@ -392,3 +392,22 @@ within = 0.2
 	}
 	p.step(t, TakeOff, "counterweight").says(t, "Lift it straight by 50 mm, and take it away", "Keep it by")
 }
+
+// A whole turn with the pins in their holes, or a way that begins so, is no way in. The pins
+// stand out 12.
+func TestPinsOnTheWay(t *testing.T) {
+	for path, want := range map[string]string{
+		"[[0, 0, 40], [0, 0, 0]]": "",
+		"[[0, 0, 5], [0, 0, 0]]":  "its way begins 5 mm over the face with its pins in their holes: how it gets there is not told",
+		"[{ at = [0, 0, 40], turned = 360 }, { at = [0, 0, 5], turned = 360 }, [0, 0, 5], [0, 0, 0]]": "its pins stand out 12 mm, and it comes in beside their holes, 5 mm over the face",
+	} {
+		w := plateWith(t, path).empty(t).step(t, PutOn, "plate").Way
+		found := w.Verdict == check.Clear && want == ""
+		for i := range w.Meetings {
+			found = found || w.Meetings[i].Reason != "" && w.Meetings[i].Reason == want
+		}
+		if !found {
+			t.Errorf("%s: %+v, want %q", path, w, want)
+		}
+	}
+}
