@@ -144,9 +144,7 @@ func (b *builder) locatorIn(t *placeTable, p *placed, g *grid, i int) (l Locator
 			ok = false
 		default:
 			c := fits.Between(*d.limits, *pin.limits)
-			l.Bores = append(l.Bores, d.String())
-			l.Clearance.Least += max(0, c.Least)
-			l.Clearance.Most += max(0, c.Most)
+			l.goesInto(d.String(), c)
 		}
 	}
 	if st.by != OwnPins {
@@ -157,6 +155,19 @@ func (b *builder) locatorIn(t *placeTable, p *placed, g *grid, i int) (l Locator
 		in(bore, fmt.Sprintf("hole %s of grid %q", hole, g.name), `bore = "16 H7" there, or play instead of sizes`)
 	}
 	return l, ok
+}
+
+// goesInto adds a bore or slot that a locator goes into. What it can be off adds up over
+// its bores; interference in one is not made good by clearance in another.
+func (l *Locator) goesInto(bore string, c fits.Clearance) {
+	if len(l.Bores) == 0 {
+		l.Tightest = c
+	} else {
+		l.Tightest = fits.Clearance{Least: min(l.Tightest.Least, c.Least), Most: min(l.Tightest.Most, c.Most)}
+	}
+	l.Bores = append(l.Bores, bore)
+	l.Clearance.Least += max(0, c.Least)
+	l.Clearance.Most += max(0, c.Most)
 }
 
 // inSlot stands a component with tenon keys in a T-slot.
@@ -182,8 +193,8 @@ func (b *builder) inSlot(t *placeTable, p *placed, g *slots) (l *located, ok boo
 			return nil, false
 		default:
 			c := fits.Between(*g.width.limits, *key.limits)
-			loc.Pin, loc.Bores, loc.LeastKnown = key.String(), []string{g.width.String()}, true
-			loc.Clearance = fits.Clearance{Least: max(0, c.Least), Most: max(0, c.Most)}
+			loc.Pin, loc.LeastKnown = key.String(), true
+			loc.goesInto(g.width.String(), c)
 		}
 		l.locators = append(l.locators, loc)
 		l.fit.Clearance[i], l.fit.Position[i] = loc.Clearance, p.seat.tolerance

@@ -33,9 +33,13 @@ type Locator struct {
 	// file states the play instead. A dowel has two bores: the component's first.
 	Pin   string
 	Bores []string
-	// Clearance is diametral, mm. Where the file states the play, Least is not known.
+	// Clearance is diametral, mm, of all its bores together, interference counted as 0.
+	// Where the file states the play, Least is not known.
 	Clearance  fits.Clearance
 	LeastKnown bool
+	// Tightest is the least that any one of its bores leaves, at least and at most, mm;
+	// negative: interference. Of no meaning where LeastKnown is false.
+	Tightest fits.Clearance
 	// Length is how far a pin of the component stands out of its seat, Depth how
 	// deep the bore is; 0: not stated.
 	Length, Depth float64

@@ -66,7 +66,7 @@ type checker struct {
 	claims map[hole][]claim
 	told   map[hole]bool // claims of which more than one is told
 	// What the files leave open, by component.
-	played, unscrewed, noDepth, noClass []string
+	played, unscrewed, noDepth, noClass, noBottom []string
 }
 
 // seat looks at one component.
@@ -126,6 +126,7 @@ func (c *checker) assume() {
 		}
 	}
 	say(c.played, "that locators go in at the least clearance, too, is left to the maker of %s: the files state the play, not the fit")
+	say(c.noBottom, "the pins of %s bottom nowhere: of pin_length and bore_depth only one is stated")
 	say(c.unscrewed, "no screw is looked at of %s: no fastener is stated, or no thread of what is under it")
 	say(c.noDepth, "the screws of %s go in as deep as they should, and bottom nowhere: no length is stated")
 	say(c.noClass, "the screws of %s are of class 8.8: none is stated")
