@@ -29,6 +29,7 @@ const (
 	Stored   = "magazine" // whether the magazine takes a tool
 	Keyed    = "offsets"  // what to key in
 	Driving  = "driver"   // a driver on its way to a screw
+	Heads    = "head"     // the head of a screw, in its place
 	Stacked  = "stack"    // whether a component goes where it is said to, and is held there
 	Located  = "location" // how precisely a part stands
 	Carrying = "load"     // whether a unit or the table may carry what stands on it
@@ -273,7 +274,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Stacked, Rest, Swing, Overhang, Index, LeftOut, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Driving, Carrying}
+var questions = []string{Stacked, Rest, Swing, Overhang, Index, LeftOut, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Heads, Driving, Carrying}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

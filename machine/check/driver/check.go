@@ -15,8 +15,9 @@ type Options = proof.Options
 // DefaultTests is the budget of one driver and one body, a second or so.
 const DefaultTests = 10_000_000
 
-// Check looks at every screw of the setup and adds what it finds to the report. Without
-// screws there is nothing to look at, without drivers it is only said that nothing was.
+// Check looks at every screw of the setup and adds what it finds to the report: its head in
+// its place, and the way of a driver to it. Without screws there is nothing to look at,
+// without drivers it is only said that no way was looked at.
 // The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	s = s.Drawn() // loaded before anything is probed
@@ -24,6 +25,9 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	c.screws = screwsOf(s)
 	if len(c.screws) == 0 {
 		return nil
+	}
+	if err := c.heads(ctx); err != nil {
+		return err
 	}
 	if len(s.Drivers) > 0 {
 		if err := c.look(ctx); err != nil {

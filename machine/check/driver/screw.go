@@ -22,9 +22,14 @@ type screw struct {
 	size   screws.Size
 	known  bool
 	height float64 // of the head, mm; 0: not known
+	wide   float64 // of the head, at its widest, mm; 0: not known
 	key    float64 // width across flats; 0: not known
 	doubt  string  // why it could not be looked at, with %s for the screw; "": it was
 	best   *approach
+	// solid is the head, its underside at 0; nil where its place is not known. headed is
+	// what is wrong with where it is.
+	solid  *machine.Solid
+	headed []headFinding
 }
 
 // screwsOf lists the screws of the setup in the order of loading. One that may be left
@@ -40,10 +45,10 @@ func screwsOf(s *machine.Setup) (list []*screw) {
 			w := &screw{Fastener: f, of: unit, base: baseOf(s, unit)}
 			size, err := screws.Find(f.Thread)
 			if w.size, w.known = size, err == nil; w.known {
-				w.height, w.key = size.Head.Height, size.Head.Key
+				w.wide, w.height, w.key = size.Head.Knurled, size.Head.Height, size.Head.Key
 			}
 			if f.Head != nil { // whatever turns it
-				w.height, w.key = f.Head[1], 0
+				w.wide, w.height, w.key = f.Head[0], f.Head[1], 0
 			}
 			list = append(list, w)
 		}

@@ -136,10 +136,10 @@ func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
 	return out.String()
 }
 
-// find returns the finding about a body; nil if there is none.
+// find returns the finding about a driver and a body; nil if there is none.
 func find(r *check.Report, body string) *check.Finding {
 	for i := range r.Findings {
-		if r.Findings[i].Bodies[1] == body {
+		if r.Findings[i].Question == check.Driving && r.Findings[i].Bodies[1] == body {
 			return &r.Findings[i]
 		}
 	}

@@ -15,6 +15,10 @@ import (
 func (c *checker) write(r *check.Report) {
 	out := c.fastening()
 	r.Fastening = out
+	r.Findings = append(r.Findings, c.headFindings()...)
+	if slices.ContainsFunc(c.screws, func(w *screw) bool { return w.solid != nil }) {
+		r.Assumed = append(r.Assumed, headsWhere)
+	}
 	if len(c.setup.Drivers) == 0 {
 		r.Assumed = append(r.Assumed, "no driver is stated: whether screws can be got at is not looked at")
 	} else {
@@ -26,6 +30,9 @@ func (c *checker) write(r *check.Report) {
 	}
 	r.Conclude()
 }
+
+// headsWhere says for which position heads are looked at.
+const headsWhere = "heads of screws with a stated clamped are looked at where the setup is loaded, not while the axes go; other heads are not in the model"
 
 // fastening lists the screws with what they are tightened with.
 func (c *checker) fastening() *check.Fastening {
@@ -99,17 +106,22 @@ func (c *checker) doubts() (list []check.Finding) {
 		}
 	}
 	for _, k := range order {
-		words := "screw "
-		if len(names[k]) > 1 {
-			words = "screws "
-		}
-		words += fmt.Sprintf("%s (%s) of %s", strings.Join(names[k], ", "), k.thread, k.of)
+		words := namedTogether(names[k], k.thread, k.of)
 		list = append(list, check.Finding{
 			Verdict: check.Unproven, Question: check.Driving, Bodies: [2]string{k.of}, Index: [2]int{-1, -1},
 			Reason: fmt.Sprintf(k.doubt, words), At: []check.Position{}, Over: []check.Range{}, Params: c.setup.Loading.At,
 		})
 	}
 	return list
+}
+
+// namedTogether names screws of one thread of a component.
+func namedTogether(names []string, thread, of string) string {
+	words := "screw "
+	if len(names) > 1 {
+		words = "screws "
+	}
+	return words + fmt.Sprintf("%s (%s) of %s", strings.Join(names, ", "), thread, of)
 }
 
 // report adds findings and lines: one for each component, driver and body that it

@@ -33,6 +33,8 @@ func toolQuestion(f *check.Finding) string {
 		return "whether it goes together"
 	case check.Located:
 		return "how far off it can be"
+	case check.Heads:
+		return "the head of a screw, where the setup is loaded"
 	case check.Driving:
 		return "a driver on its way to a screw"
 	case check.Carrying:
