@@ -152,6 +152,12 @@ func (s *source) putList(v reflect.Value, value any, path string) bool {
 		for i, item := range items {
 			s.putSize(&(*target)[i], item, fmt.Sprintf("%s[%d]", path, i))
 		}
+	case *labels:
+		if one, single := value.(string); single {
+			*target = labels{one}
+			return true
+		}
+		s.slice(v, value, path)
 	case *waypoints:
 		s.putPath(target, value, path)
 	case *points:

@@ -68,7 +68,7 @@ type setupFile struct {
 	LoadingOrder   []string            `toml:"loading_order"`
 	Friction       *float64            `toml:"friction"`
 	Counterweight  *counterweightTable `toml:"counterweight"`
-	Withdrawn      []string            `toml:"withdrawn"`
+	Withdrawn      labels              `toml:"withdrawn"`
 	Temperature    *float64            `toml:"temperature"`
 	Lifting        *liftingTable       `toml:"lifting"`
 }
@@ -168,7 +168,7 @@ type placeTable struct {
 	Keyed       *keyedTable        `toml:"keyed"`
 	Stops       []r3.Vector        `toml:"stops"`
 	AlsoOn      []string           `toml:"also_on"`
-	Withdrawn   []string           `toml:"withdrawn"`
+	Withdrawn   labels             `toml:"withdrawn"`
 	Temperature *float64           `toml:"temperature"`
 	Minutes     *float64           `toml:"minutes"`
 	Way         waypoints          `toml:"path"`

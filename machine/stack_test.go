@@ -213,6 +213,13 @@ func TestPinsStandUp(t *testing.T) {
 	}
 	// Play of the pin in the component's bore only: the plate's is not stated.
 	nearly(t, "clearance", s.seat(t, "trunnion").Locators[0].Clearance.Most, 0.035, 1e-12)
+	// One text for a list of one.
+	s = w.with(t, "setup.toml", `withdrawn = ["A1"]`, `withdrawn = "unused"`).load(t)
+	for _, p := range s.Pins {
+		if p.Withdrawn != (p.Locates == "") {
+			t.Errorf("%+v", p)
+		}
+	}
 	c := faulty{"a pin that is needed", "setup.toml", `withdrawn = ["A1"]`, `withdrawn = ["A1", "L4"]`, `"L4"]`, "", []string{"pin at L4 withdrawn, which locates trunnion"}}
 	c.told(t, w)
 	c = faulty{"no such pin", "setup.toml", `withdrawn = ["A1"]`, `withdrawn = ["A2"]`, `"A2"`, "", []string{`"A2"`, `"unused"`}}

@@ -11,6 +11,9 @@ type size string
 // sizes are one for both locators, or a list of one for each.
 type sizes []size
 
+// labels are those of holes, one or a list of them.
+type labels []string
+
 type seatTable struct {
 	spot
 	Pins              []r3.Vector `toml:"pins,required"`

@@ -68,6 +68,10 @@ type Fastener struct {
 	Reason  string   `json:"reason,omitempty"`
 }
 
+// Holds reports whether a screw counts among those that hold a component: with too
+// little thread it does, that being told of itself.
+func (f *Fastener) Holds() bool { return f.Verdict == Clear || f.Verdict == Tight }
+
 // Beyond is how far a component stands out on one side.
 type Beyond struct {
 	Side string  `json:"side"` // "X+": in directions of the machine with every axis at zero, or along the grid: "u+"

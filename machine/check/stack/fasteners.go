@@ -18,6 +18,11 @@ const usualClass = "8.8"
 
 // fasteners looks at the screws of a component.
 func (c *checker) fasteners(s *machine.Seat) {
+	if len(s.Fasteners) == 0 && s.LeastFasteners > 0 {
+		c.now.Wanted = s.LeastFasteners
+		c.find(check.Unproven, s.On, "%s has no fastener stated, expected %d at least (as its file says)", s.Unit, s.LeastFasteners)
+		return
+	}
 	if len(s.Fasteners) == 0 || !s.Threads {
 		if s.Gripped == nil {
 			c.unscrewed = append(c.unscrewed, s.Unit)
@@ -35,9 +40,10 @@ func (c *checker) fasteners(s *machine.Seat) {
 			continue
 		}
 		out := c.fastener(s, f)
-		if out.Verdict == check.Clear {
+		if out.Holds() {
 			holding++
-		} else {
+		}
+		if out.Verdict != check.Clear {
 			c.find(out.Verdict, s.On, "fastener %s (%s) of %s%s: %s", f.Name, f.Thread, s.Unit, over(f), out.Reason)
 		}
 		c.now.Fasteners = append(c.now.Fasteners, out)
@@ -152,6 +158,10 @@ func (c *checker) engaged(s *machine.Seat, f *machine.Fastener, out *check.Faste
 		engaged = min(reach, depth) - from
 	}
 	out.Engaged = rounded(math.Max(0, engaged))
+	if engaged < rounding {
+		bad(check.Contact, "it does not reach the thread %s, by %s mm", whose, mm(math.Max(0, -engaged)))
+		return
+	}
 	class, size, ok := c.classAndSize(s, f, bad)
 	if !ok {
 		return
@@ -171,8 +181,6 @@ func (c *checker) engaged(s *machine.Seat, f *machine.Fastener, out *check.Faste
 		bad(check.Contact, "it bottoms: it goes in by %s mm, the thread %s ends at %s", mm(reach), whose, mm(depth))
 	case depth == 0:
 		bad(check.Unproven, "whether it bottoms cannot be told: the depth of the thread %s is not stated", whose)
-	case engaged <= 0:
-		bad(check.Unproven, "it does not reach the thread, by %s mm", mm(-engaged))
 	case engaged < needed-rounding:
 		bad(check.Tight, "%s mm of thread hold, expected %s in %s for class %s", mm(engaged), mm(needed), material, class.Name)
 	}

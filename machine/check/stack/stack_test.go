@@ -68,7 +68,9 @@ func TestDoesNotGoTogether(t *testing.T) {
 		{name: "too short", file: "vise.toml", old: "length = 45, clamped = 15", new: "length = 40, clamped = 15",
 			verdict: check.Tight, words: []string{"fastener front", "11 mm", "12 in steel"}},
 		{name: "far too short", file: "vise.toml", old: "length = 45, clamped = 15", new: "length = 25, clamped = 15",
-			verdict: check.Unproven, words: []string{"does not reach", "4 mm"}},
+			verdict: check.Contact, words: []string{"does not reach the thread of the hole", "4 mm"}},
+		{name: "far too short, depth not stated", file: "plate.toml", old: "thread_from = 14, thread_depth = 30", new: "thread_from = 30",
+			verdict: check.Contact, words: []string{"fastener front", "does not reach", "by 0 mm"}},
 		{name: "clamped unknown", file: "vise.toml", old: "length = 45, clamped = 15", new: "length = 45",
 			verdict: check.Unproven, words: []string{"clamped", "not stated"}},
 		{name: "counterbore too narrow", file: "plate.toml", old: "counterbore = [20, 13]", new: "counterbore = [18, 13]",
@@ -143,6 +145,22 @@ func TestTooFewScrews(t *testing.T) {
 		}
 	}
 	told(t, r, []string{"vise 2 is held by 1 of its screws"})
+	// Both with 11 of 12 mm of thread: they hold, by too little.
+	short := newShop()
+	for range 2 {
+		short.edit(t, "vise.toml", "length = 45, clamped = 15", "length = 40, clamped = 15")
+	}
+	_, r = short.checked(t)
+	if vise := seatOf(t, r, "vise 1"); vise.Verdict != check.Tight || strings.Contains(reasons(r), "is held by") {
+		t.Errorf("%s\n%s", vise.Verdict, reasons(r))
+	}
+	// No screw at all, and the file wants some.
+	bare := newShop()
+	bare["plate.toml"] = bare["plate.toml"][:strings.Index(bare["plate.toml"], "fastener = [")]
+	_, r = bare.checked(t)
+	if f := only(t, r); f.Verdict != check.Unproven || !strings.Contains(f.Reason, "plate has no fastener stated, expected 4 at least") {
+		t.Errorf("%s: %s", f.Verdict, f.Reason)
+	}
 	_, r = newShop().edit(t, "plate.toml", "least_fasteners = 4", "least_fasteners = 5").checked(t)
 	if f := only(t, r); !strings.Contains(f.Reason, "by 4 of its screws, expected 5 at least (as its file says)") {
 		t.Error(f.Reason)

@@ -61,13 +61,23 @@ func screwed(s *check.Seat) string {
 	if len(s.Fasteners) == 0 {
 		return missing
 	}
-	holding := 0
-	for _, f := range s.Fasteners {
-		if f.Verdict == check.Clear {
+	holding, unstated := 0, 0
+	for i := range s.Fasteners {
+		if s.Fasteners[i].Holds() {
 			holding++
 		}
+		if s.Fasteners[i].Length == nil {
+			unstated++
+		}
 	}
-	return fmt.Sprintf("%d of %d", holding, len(s.Fasteners))
+	words := fmt.Sprintf("%d of %d", holding, len(s.Fasteners))
+	switch unstated {
+	case 0:
+		return words
+	case len(s.Fasteners):
+		return words + ", length not stated"
+	}
+	return fmt.Sprintf("%s, length of %d not stated", words, unstated)
 }
 
 // aboutSeat is what else there is to say of a component.
