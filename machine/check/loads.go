@@ -40,7 +40,7 @@ type Rated struct {
 	// At is where the axes stand that matter: where the moment is largest, where the
 	// rated load is least.
 	At []Position `json:"at"`
-	// Verdict is nil where nothing is judged: the unit states no ratings at all.
+	// Verdict is nil where nothing is judged: the unit states no ratings at all, or the machine no table_load.
 	Verdict *Verdict `json:"verdict"`
 	Reason  string   `json:"reason,omitempty"`
 }

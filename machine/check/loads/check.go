@@ -21,7 +21,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report) error {
 	}
 	units, aside := unitsOf(s)
 	if len(units) == 0 && s.TableLoad == 0 && s.Counterweight == nil {
-		r.Assumed = append(r.Assumed, "no loads are looked at: nothing turns what is set up, and no table_load is stated")
+		r.Assumed = append(r.Assumed, "no loads are looked at: nothing turns what is set up, and no table_load is stated; "+onTableWords(s))
 		r.Conclude()
 		return nil
 	}
@@ -38,6 +38,15 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report) error {
 	r.Findings = append(r.Findings, c.findings()...)
 	r.Conclude()
 	return ctx.Err()
+}
+
+// onTableWords says what the table carries.
+func onTableWords(s *machine.Setup) string {
+	kg, unknown := weigh(s).mass(onTable(s))
+	if len(unknown) > 0 {
+		return "what the table carries is not known: " + notKnown(unknown)
+	}
+	return "the table carries " + digits(kg, 4) + " kg"
 }
 
 // checker holds one check while it runs.
@@ -136,7 +145,7 @@ func (c *checker) findings() (list []check.Finding) {
 		}
 		if *q.Verdict == check.Overload {
 			f.At, f.Reason = q.At, fmt.Sprintf("%s: %s %s, %s more than the %s it is rated for",
-				q.Words(), digits(*q.Load, 4), q.Measure, digits(-*q.Margin, 3), digits(*q.Rating, 12))
+				q.Words(), distinct(*q.Load, *q.Rating), q.Measure, digits(-*q.Margin, 3), digits(*q.Rating, mostDigits))
 			list = append(list, f)
 			continue
 		}
@@ -154,6 +163,25 @@ func (c *checker) findings() (list []check.Finding) {
 		}
 	}
 	return list
+}
+
+// distinct prints a load that is more than its rating with four digits, or as many more as it
+// takes to tell the two apart.
+func distinct(load, rating float64) string {
+	n := 4
+	for n < mostDigits && !more(digits(load, n), rating) {
+		n++
+	}
+	return digits(load, n)
+}
+
+// mostDigits is as many as are printed of any number.
+const mostDigits = 12
+
+// more reports whether what is printed is above a rating.
+func more(printed string, rating float64) bool {
+	v, err := strconv.ParseFloat(printed, 64)
+	return err == nil && v > rating
 }
 
 // digits prints so many digits, without an exponent and without needless zeros.

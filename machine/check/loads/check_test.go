@@ -248,6 +248,33 @@ func TestUnratedIsNotJudged(t *testing.T) {
 	if r = s.check(t); len(r.Findings) != 0 {
 		t.Errorf("findings %+v", r.Findings)
 	}
+	if q := rated(t, r, check.TableLoad, false); q.Load != nil || q.Verdict != nil || !strings.Contains(q.Reason, "mass not known: stock") {
+		t.Errorf("%+v", q)
+	}
+}
+
+// What the table carries is told where nothing says how much it may.
+func TestTableLoadNotRated(t *testing.T) {
+	r := newShop().edit(t, "machine.toml", "table_load = 200\n", "").check(t)
+	q := rated(t, r, check.TableLoad, false)
+	total := block + 7850*(0.34*0.08*0.1+0.28*0.04*0.018+0.06*0.03*0.01)
+	if q.Load == nil || !close(*q.Load, total, 1e-6) || q.Rating != nil || q.Margin != nil || q.Verdict != nil || len(r.Findings) != 0 {
+		t.Errorf("%+v, %+v", q, r.Findings)
+	}
+}
+
+// A load is printed so that it can be told from its rating: the block's 1.884 kg and 4 g more.
+func TestOverloadByLittle(t *testing.T) {
+	s := newShop().edit(t, "stock.toml", `material = "steel"`, "mass = 800.00402").edit(t, "unit.toml", "[[-100, 1], [0, 4], [100, 2]]", "800")
+	finding(t, s.check(t), "faceplate load: 800.004 kg, 0.00402 more than the 800 it is rated for")
+	for _, c := range []struct {
+		load, rating float64
+		want         string
+	}{{0.5543, 0.5, "0.5543"}, {800.4, 800, "800.4"}, {800.00402, 800, "800.004"}, {12345.6, 12000, "12350"}} {
+		if got := distinct(c.load, c.rating); got != c.want {
+			t.Errorf("%v over %v: %s, want %s", c.load, c.rating, got, c.want)
+		}
+	}
 }
 
 // Where nothing turns and nothing is rated there is nothing to look at, which is said.
@@ -256,7 +283,7 @@ func TestNothingToLookAt(t *testing.T) {
 	s["setup.toml"] = strings.Replace(strings.Replace(setupFile, "on = \"unit/face\"", "on = \"table\"", 1), "commanded = { A = [-30, 90], C = [0, 360] }\n", "", 1)
 	s["setup.toml"] = strings.Replace(s["setup.toml"], "  { name = \"unit\", component = \"unit.toml\", on = \"table\", pins = [\"B3\", \"H3\"] },\n", "", 1)
 	r := s.check(t)
-	if r.Loads != nil || len(r.Assumed) != 1 || !strings.Contains(r.Assumed[0], "no loads are looked at") {
+	if r.Loads != nil || len(r.Assumed) != 1 || !strings.Contains(r.Assumed[0], "no loads are looked at") || !strings.Contains(r.Assumed[0], "the table carries 1.884 kg") {
 		t.Errorf("%+v, %q", r.Loads, r.Assumed)
 	}
 }

@@ -44,20 +44,19 @@ func stated(v float64) *float64 {
 	return &v
 }
 
-// table judges what the table carries.
+// table tells what the table carries, and judges it if it is stated what it may.
 func (c *checker) table() {
-	if c.setup.TableLoad == 0 {
-		return
-	}
 	q := check.Rated{Unit: machineUnit, Kind: check.TableLoad, Measure: "kg", Rating: stated(c.setup.TableLoad), At: []check.Position{}}
 	kg, unknown := c.weights.mass(onTable(c.setup))
 	if len(unknown) > 0 {
 		q.Reason = notKnown(unknown)
 	}
-	if len(unknown) == 0 || kg > c.setup.TableLoad*(1+rounding) { // what is known is too much already
+	if len(unknown) == 0 || q.Rating != nil && kg > *q.Rating*(1+rounding) { // what is known is too much already
 		q.Load = &kg
 	}
-	judge(&q)
+	if q.Rating != nil {
+		judge(&q)
+	}
 	c.add(q)
 }
 
