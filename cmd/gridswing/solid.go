@@ -23,21 +23,22 @@ type solidOptions struct {
 func newSolid() *cobra.Command {
 	var o solidOptions
 	cmd := &cobra.Command{
-		Use:   "solid FILE.stl",
-		Short: "Say whether a solid is sound, how large and how heavy",
-		Long: `Examines one solid: is it closed, are its facets turned the right way, what
-pieces has it, how large and how heavy is it. The exit code is 1 if it has a
-fault that can leave the verdict of a setup unproven.
+		Use:   "solid FILE.stl...",
+		Short: "Say whether solids are sound, how large and how heavy",
+		Long: `Examines solids one after another: is each closed, are its facets turned the
+right way, what pieces has it, how large and how heavy is it. The exit code is 1
+if one has a fault that can leave the verdict of a setup unproven, and 2 at the
+first file that cannot be read. With --json each is a line.
 
 With --holes it also finds round holes and bosses, fitted to the facets: where,
 along which axis, how wide and deep, with which steps; and regular patterns of
 holes. What a component file can take over is printed last: a [[grid]] for each
 pattern, and as comments where locating pins and screws can be.`,
 		Example: `  gridswing solid riser.stl --material steel
-  gridswing solid riser.stl --holes
+  gridswing solid riser.stl plate.stl --holes
   gridswing solid riser.stl --units inch --json`,
-		Args: arguments(1, 1, "file"),
-		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
+		Args: arguments(1, -1, "file"),
+		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
 	}
 	cmd.ValidArgsFunction = completeFiles("stl")
 	f := cmd.Flags()
@@ -51,7 +52,7 @@ pattern, and as comments where locating pins and screws can be.`,
 	return cmd
 }
 
-func (o *solidOptions) run(cmd *cobra.Command, name string) error {
+func (o *solidOptions) run(cmd *cobra.Command, names []string) error {
 	unit, err := geom.ParseUnit(o.units)
 	if err != nil {
 		return wrong("", "--units: %v", err)
@@ -63,15 +64,36 @@ func (o *solidOptions) run(cmd *cobra.Command, name string) error {
 			return wrong("", "--material: found %q, expected one of: %s", o.material, strings.Join(machine.Materials(), ", "))
 		}
 	}
+	sound := true
+	for i, name := range names {
+		if i > 0 && !o.json {
+			if _, err := fmt.Fprintln(cmd.OutOrStdout()); err != nil {
+				return err
+			}
+		}
+		s, err := o.examine(cmd, name, unit, density)
+		if err != nil {
+			return err
+		}
+		sound = sound && s.Sound
+	}
+	if !sound {
+		return errNotClear
+	}
+	return nil
+}
+
+// examine says what is to be said of one solid.
+func (o *solidOptions) examine(cmd *cobra.Command, name string, unit geom.Unit, density float64) (*text.Solid, error) {
 	mesh, err := stl.ReadFile(name)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	if mesh, _, err = unit.ToMillimetres(mesh); err != nil {
-		return fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if err := cmd.Context().Err(); err != nil {
-		return err
+		return nil, err
 	}
 	s := text.Examine(name, mesh, unit, o.material, density)
 	if o.holes {
@@ -83,8 +105,5 @@ func (o *solidOptions) run(cmd *cobra.Command, name string) error {
 	} else {
 		err = s.Write(out, terminal.LookOf(out))
 	}
-	if err == nil && !s.Sound {
-		err = errNotClear
-	}
-	return err
+	return s, err
 }
