@@ -40,3 +40,32 @@ func TestImplausibleSizes(t *testing.T) {
 		}
 	}
 }
+
+// The stock, drawn 100 x 60 x 50, has 300 cm3: 2.355 kg of steel at 7850 kg/m3 (Gere, Mechanics
+// of Materials, appendix H).
+func TestImplausibleMass(t *testing.T) {
+	for _, c := range []struct {
+		mass string
+		want string // "" for no warning
+	}{
+		{"mass = 2.4", ""},
+		{"mass = 11.7", ""},  // less than 5 times it, 11.775
+		{"mass = 0.472", ""}, // more than a fifth, 0.471
+		{"mass = 11.8", "stock.toml: mass = 11.8 kg, but 300 cm3, as drawn, weigh 2.35 kg of steel"},
+		{"mass = 0.47", "stock.toml: mass = 0.47 kg, but 300 cm3"},
+		{"mass = 2400", "stock.toml: mass = 2400 kg"}, // in grams
+		{`material = "polyethylene"`, ""},
+	} {
+		w := example(t)
+		w["block.stl"] = string(box(0, 0, 0, 100, 60, 50))
+		var told []string
+		for _, text := range w.with(t, "stock.toml", `material = "aluminium 7075"`, c.mass).load(t).Warnings {
+			if strings.Contains(text, "as drawn, weigh") && strings.HasPrefix(text, "stock.toml") {
+				told = append(told, text)
+			}
+		}
+		if all := strings.Join(told, "\n"); c.want == "" && all != "" || c.want != "" && !strings.Contains(all, c.want) || len(told) > 1 {
+			t.Errorf("%s: warnings %q, want %q", c.mass, told, c.want)
+		}
+	}
+}

@@ -143,6 +143,9 @@ func (a *assembly) weigh() {
 		}
 		total += p.volume
 	}
+	if sound {
+		a.weighsFarOff()
+	}
 	for _, p := range a.parts {
 		switch {
 		case a.mass == 0:
