@@ -81,6 +81,8 @@ func (c *checker) seat(s *machine.Seat) {
 	c.fasteners(s)
 	c.claimed(s)
 	c.overhang(s)
+	c.axes(s)
+	c.lying(s)
 	c.grip(s)
 }
 
