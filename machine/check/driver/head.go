@@ -27,10 +27,13 @@ const headRoom = 0.01
 // headFinding is what is wrong with the head of a screw and a body.
 type headFinding struct {
 	verdict check.Verdict
-	other   int
+	other   int // nowhere where it is about no body
 	reason  string
 	answer  *proof.Answer // nil where no numbers tell anything
 }
+
+// nowhere stands instead of a body.
+const nowhere = -1
 
 // heads puts the head of each screw in its place and looks what it meets.
 func (c *checker) heads(ctx context.Context) error {
@@ -45,7 +48,8 @@ func (c *checker) heads(ctx context.Context) error {
 		if solids[size] == nil {
 			mesh, err := shape.Enclose(shape.Contour{r2.Point{X: size[0] / 2}, r2.Point{X: size[0] / 2, Y: size[1]}}, headSides)
 			if err != nil {
-				continue // no head at all: too large for a solid
+				w.headed = append(w.headed, headFinding{verdict: check.Unproven, other: nowhere, reason: "its head cannot be put in its place: " + err.Error()})
+				continue
 			}
 			solids[size] = &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)} // enclosed from outside: no chord error
 		}
@@ -139,7 +143,7 @@ func (c *checker) headMeets(ctx context.Context, w *screw, other int) error {
 func (c *checker) rests(ctx context.Context, w *screw) error {
 	trees := c.options.Trees
 	lifted, lowered, drawn := w.headAt(c.setup, proof.SeatLift), w.headAt(c.setup, -proof.SeatLift), w.headAt(c.setup, 0)
-	nearest, gap, touches, free := -1, math.Inf(1), false, true
+	nearest, gap, touches, free := nowhere, math.Inf(1), false, true
 	for i := range c.setup.Bodies {
 		if c.setup.Bodies[i].Unit != w.bearer() || c.setup.Bodies[i].OnTool {
 			continue
@@ -157,11 +161,22 @@ func (c *checker) rests(ctx context.Context, w *screw) error {
 			nearest, gap = i, d
 		}
 	}
-	if free && !touches && nearest >= 0 {
-		w.headed = append(w.headed, headFinding{verdict: check.Unproven, other: nearest, reason: fmt.Sprintf(
-			"with clamped = %g its head rests on no face: %.2f mm between it and %s", tidy(w.Clamped), gap, c.setup.Bodies[nearest].Name)})
+	if free && !touches {
+		f := headFinding{verdict: check.Unproven, other: nearest, reason: fmt.Sprintf("with clamped = %g its head rests on no face", tidy(w.Clamped))}
+		if nearest != nowhere {
+			f.reason += fmt.Sprintf(": %.2f mm between it and %s", gap, c.nameOf(nearest))
+		}
+		w.headed = append(w.headed, f)
 	}
 	return nil
+}
+
+// nameOf names a body; "" for none.
+func (c *checker) nameOf(body int) string {
+	if body == nowhere {
+		return ""
+	}
+	return c.setup.Bodies[body].Name
 }
 
 // distance is that of a head and a body, as drawn.
@@ -214,7 +229,7 @@ func (c *checker) headFindings() (list []check.Finding) {
 	for _, g := range groups {
 		f := check.Finding{
 			Verdict: g.verdict, Question: check.Heads, Index: [2]int{-1, g.other}, Reason: g.reason, At: c.loadedAt(), Over: []check.Range{},
-			Bodies: [2]string{"head of " + namedTogether(g.names, g.thread, g.of), c.setup.Bodies[g.other].Name},
+			Bodies: [2]string{"head of " + namedTogether(g.names, g.thread, g.of), c.nameOf(g.other)},
 			Params: c.setup.Loading.At,
 		}
 		if a := g.first.answer; a != nil {

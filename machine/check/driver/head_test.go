@@ -2,6 +2,7 @@ package driver
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 
@@ -139,5 +140,25 @@ func TestHeadFromBelow(t *testing.T) {
 	}
 	if f := below("60"); f == nil || f.Verdict != check.Unproven {
 		t.Errorf("%+v", f)
+	}
+}
+
+// Numbers beyond anything leave it unproven.
+func TestHeadsOfExtremes(t *testing.T) {
+	for _, c := range []string{"clamped = 1e9,", "clamped = 20, head = [1e9, 1e9],", "clamped = 1e-300,"} {
+		r := newShop().edit(t, "unit.toml", "clamped = 20,", c).check(t)
+		if !slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Question == check.Heads && f.Verdict != check.Clear }) || r.Verdict == check.Clear {
+			t.Errorf("%s %v\n%s", c, r.Verdict, summary(r))
+		}
+	}
+}
+
+// Whose heads are not looked at is said.
+func TestHeadsNotPlaced(t *testing.T) {
+	r := newShop().edit(t, "unit.toml", "clamped = 20,", "").check(t)
+	if !slices.ContainsFunc(r.Assumed, func(a string) bool {
+		return strings.HasPrefix(a, "heads of screws are not in the model") && strings.HasSuffix(a, ": of unit")
+	}) {
+		t.Errorf("%q", r.Assumed)
 	}
 }

@@ -19,6 +19,9 @@ func (c *checker) write(r *check.Report) {
 	if slices.ContainsFunc(c.screws, func(w *screw) bool { return w.solid != nil }) {
 		r.Assumed = append(r.Assumed, headsWhere)
 	}
+	if of := c.headless(); len(of) > 0 {
+		r.Assumed = append(r.Assumed, "heads of screws are not in the model where it is not known where they are: of "+strings.Join(of, ", "))
+	}
 	if len(c.setup.Drivers) == 0 {
 		r.Assumed = append(r.Assumed, "no driver is stated: whether screws can be got at is not looked at")
 	} else {
@@ -32,7 +35,17 @@ func (c *checker) write(r *check.Report) {
 }
 
 // headsWhere says for which position heads are looked at.
-const headsWhere = "heads of screws with a stated clamped are looked at where the setup is loaded, not while the axes go; other heads are not in the model"
+const headsWhere = "heads of screws with a stated clamped are looked at where the setup is loaded, not while the axes go"
+
+// headless lists the components of screws whose heads could not be put in their places.
+func (c *checker) headless() (of []string) {
+	for _, w := range c.screws {
+		if w.solid == nil && len(w.headed) == 0 && !slices.Contains(of, w.of) {
+			of = append(of, w.of)
+		}
+	}
+	return of
+}
 
 // fastening lists the screws with what they are tightened with.
 func (c *checker) fastening() *check.Fastening {
