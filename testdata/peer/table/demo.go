@@ -213,6 +213,9 @@ func (t *table) large() error {
 			if err != nil {
 				return err
 			}
+			if u.Code == 2 {
+				return fmt.Errorf("gridswing check could not read %s", dir)
+			}
 			wall, processor, peak, code = append(wall, u.Wall), append(processor, u.Processor), append(peak, u.Peak), u.Code
 		}
 		row(count(n), duration(fastest(wall)), duration(fastest(processor)), megabytes(median(peak)),
