@@ -1,18 +1,14 @@
 package changeover
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
 
-	"gridswing/geom"
-	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
+	"gridswing/machine/check/internal/shoptest"
 )
 
 // A shop small enough to work out by hand: a table in X and Y whose top is at 0, a head
@@ -165,10 +161,7 @@ func newShop(places ...string) shop {
 
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 
@@ -282,27 +275,4 @@ func verdicts(p *Plan) map[string]check.Verdict {
 }
 
 // solidBox returns a closed box as STL text; several may follow each other.
-func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
-	at := func(i int) geom.Vertex {
-		p := r3.Vector{X: x0, Y: y0, Z: z0}
-		if i&1 != 0 {
-			p.X = x1
-		}
-		if i&2 != 0 {
-			p.Y = y1
-		}
-		if i&4 != 0 {
-			p.Z = z1
-		}
-		return geom.VertexOf(p)
-	}
-	m := &geom.Mesh{}
-	for _, q := range [6][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Facets = append(m.Facets, geom.Facet{at(q[0]), at(q[1]), at(q[2])}, geom.Facet{at(q[0]), at(q[2]), at(q[3])})
-	}
-	var out bytes.Buffer
-	if err := stl.EncodeText(&out, m, "box"); err != nil {
-		panic(err)
-	}
-	return out.String()
-}
+var solidBox = shoptest.Box

@@ -1,20 +1,14 @@
 package driver
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
-	"gridswing/geom"
-	"gridswing/geom/shape"
-	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
+	"gridswing/machine/check/internal/shoptest"
 )
 
 // A shop small enough to work out by hand. The unit's base is 20 high and has one
@@ -91,10 +85,7 @@ func newShop() shop {
 
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 
@@ -106,15 +97,7 @@ func (s shop) with(file, text string) shop {
 
 func (s shop) load(t testing.TB) *machine.Setup {
 	t.Helper()
-	fs := fstest.MapFS{}
-	for name, text := range s {
-		fs[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	setup, err := machine.LoadFS(fs, "setup.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return setup
+	return shoptest.Load(t, s, "setup.toml")
 }
 
 func (s shop) check(t testing.TB) *check.Report {
@@ -127,14 +110,8 @@ func (s shop) check(t testing.TB) *check.Report {
 	return r
 }
 
-func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
-	var out bytes.Buffer
-	var mesh *geom.Mesh = shape.Box(r3.Vector{X: x0, Y: y0, Z: z0}, r3.Vector{X: x1, Y: y1, Z: z1}).Mesh()
-	if err := stl.EncodeText(&out, mesh, "box"); err != nil {
-		panic(err)
-	}
-	return out.String()
-}
+// solidBox returns a closed box as STL text; several may follow each other.
+var solidBox = shoptest.Box
 
 // find returns the finding about a driver and a body; nil if there is none.
 func find(r *check.Report, body string) *check.Finding {

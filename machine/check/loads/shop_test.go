@@ -1,18 +1,13 @@
 package loads
 
 import (
-	"bytes"
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
-	"gridswing/geom"
-	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
+	"gridswing/machine/check/internal/shoptest"
 )
 
 // A shop small enough to work out by hand: a table in X and Y that may carry 200 kg, a unit
@@ -105,24 +100,13 @@ func newShop() shop {
 
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 
 func (s shop) load(t testing.TB) *machine.Setup {
 	t.Helper()
-	files := fstest.MapFS{}
-	for name, text := range s {
-		files[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	setup, err := machine.LoadFS(files, "setup.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return setup
+	return shoptest.Load(t, s, "setup.toml")
 }
 
 func (s shop) check(t testing.TB) *check.Report {
@@ -186,27 +170,5 @@ func finding(t testing.TB, r *check.Report, says string) *check.Finding {
 	return nil
 }
 
-func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
-	var b bytes.Buffer
-	v := func(i int) geom.Vertex {
-		p := r3.Vector{X: x0, Y: y0, Z: z0}
-		if i&1 != 0 {
-			p.X = x1
-		}
-		if i&2 != 0 {
-			p.Y = y1
-		}
-		if i&4 != 0 {
-			p.Z = z1
-		}
-		return geom.VertexOf(p)
-	}
-	m := &geom.Mesh{}
-	for _, f := range [][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Facets = append(m.Facets, geom.Facet{v(f[0]), v(f[1]), v(f[2])}, geom.Facet{v(f[0]), v(f[2]), v(f[3])})
-	}
-	if err := stl.EncodeText(&b, m, "box"); err != nil {
-		panic(err)
-	}
-	return b.String()
-}
+// solidBox returns a closed box as STL text; several may follow each other.
+var solidBox = shoptest.Box

@@ -1,21 +1,16 @@
 package reach
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"gridswing/geom/motion"
-	"gridswing/geom/shape"
-	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
-
-	"github.com/golang/geo/r3"
+	"gridswing/machine/check/internal/shoptest"
 )
 
 // A shop small enough to work out by hand. A table in Y and X with its top at 0, a head in
@@ -129,10 +124,7 @@ func newShop() shop {
 // edit replaces text in a file of the shop, once.
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 
@@ -170,15 +162,7 @@ func (s shop) box(t testing.TB, name, on string, x0, y0, z0, x1, y1, z1, within 
 
 func (s shop) load(t testing.TB) *machine.Setup {
 	t.Helper()
-	fs := fstest.MapFS{}
-	for name, text := range s {
-		fs[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	setup, err := machine.LoadFS(fs, "setup.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return setup
+	return shoptest.Load(t, s, "setup.toml")
 }
 
 func (s shop) check(t testing.TB) (*machine.Setup, *check.Report) {
@@ -197,14 +181,7 @@ func checked(t testing.TB, s *machine.Setup, o Options) *check.Report {
 }
 
 // solidBox returns a closed box as STL text; several may follow each other.
-func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
-	var out bytes.Buffer
-	mesh := shape.Box(r3.Vector{X: x0, Y: y0, Z: z0}, r3.Vector{X: x1, Y: y1, Z: z1}).Mesh()
-	if err := stl.EncodeText(&out, mesh, "box"); err != nil {
-		panic(err)
-	}
-	return out.String()
-}
+var solidBox = shoptest.Box
 
 // met returns the finding about two bodies at an operation or on the move to it, nil
 // if there is none.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"slices"
-	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -12,6 +11,7 @@ import (
 	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/internal/shoptest"
 	"gridswing/machine/check/swing"
 
 	"github.com/golang/geo/r3"
@@ -127,10 +127,7 @@ func encode(s shape.Surface) string {
 // edit replaces text in a file, once.
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 

@@ -1,17 +1,15 @@
 package swing
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"gridswing/geom"
-	"gridswing/geom/stl"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/internal/shoptest"
 
 	"github.com/golang/geo/r3"
 )
@@ -101,10 +99,7 @@ func newShop() shop {
 
 func (s shop) edit(t testing.TB, file, old, new string) shop {
 	t.Helper()
-	if !strings.Contains(s[file], old) {
-		t.Fatalf("%s has no %q", file, old)
-	}
-	s[file] = strings.Replace(s[file], old, new, 1)
+	shoptest.Edit(t, s, file, old, new)
 	return s
 }
 
@@ -116,15 +111,7 @@ func (s shop) with(file, text string) shop {
 
 func (s shop) load(t testing.TB) *machine.Setup {
 	t.Helper()
-	fs := fstest.MapFS{}
-	for name, text := range s {
-		fs[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	setup, err := machine.LoadFS(fs, "setup.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	return setup
+	return shoptest.Load(t, s, "setup.toml")
 }
 
 func (s shop) check(t testing.TB) (*machine.Setup, *check.Report) {
@@ -138,13 +125,7 @@ func (s shop) check(t testing.TB) (*machine.Setup, *check.Report) {
 }
 
 // solidBox returns a closed box as STL text; several may follow each other.
-func solidBox(x0, y0, z0, x1, y1, z1 float64) string {
-	var out bytes.Buffer
-	if err := stl.EncodeText(&out, boxMesh(x0, y0, z0, x1, y1, z1), "box"); err != nil {
-		panic(err)
-	}
-	return out.String()
-}
+var solidBox = shoptest.Box
 
 func boxMesh(x0, y0, z0, x1, y1, z1 float64) *geom.Mesh {
 	at := func(i int) geom.Vertex {
