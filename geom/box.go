@@ -53,3 +53,21 @@ func (b Box) Center() r3.Vector { return b.Min.Add(b.Max).Mul(0.5) }
 
 // Size returns the lengths of the box's edges, in mm.
 func (b Box) Size() r3.Vector { return b.Max.Sub(b.Min) }
+
+// Corners returns the eight corners, those of the lower Z first.
+func (b Box) Corners() (list [8]r3.Vector) {
+	for k := range list {
+		v := b.Min
+		if k&1 != 0 {
+			v.X = b.Max.X
+		}
+		if k&2 != 0 {
+			v.Y = b.Max.Y
+		}
+		if k&4 != 0 {
+			v.Z = b.Max.Z
+		}
+		list[k] = v
+	}
+	return list
+}

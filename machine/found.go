@@ -128,7 +128,7 @@ func (b *builder) warnOfFound(p *Part, move *geom.Pose) {
 	points := []r3.Vector{zero.T}
 	for _, i := range b.done[p.Unit].bodies {
 		body := &b.setup.Bodies[i]
-		for _, c := range corners(body.Solid.Audit.Bounds) {
+		for _, c := range body.Solid.Audit.Bounds.Corners() {
 			points = append(points, body.Chain.Home.Point(c))
 		}
 	}

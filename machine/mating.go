@@ -131,7 +131,7 @@ func (b *builder) bounds(body int) geom.Box {
 	home := &b.setup.Bodies[body].Chain.Home
 	box := geom.EmptyBox()
 	if s := b.setup.Bodies[body].Solid; s != nil {
-		for _, c := range corners(s.Audit.Bounds) {
+		for _, c := range s.Audit.Bounds.Corners() {
 			box = box.Include(home.Point(c))
 		}
 	}

@@ -62,7 +62,7 @@ func (a *assembly) tilts() (tilt [2]float64, middle r3.Vector) {
 		if a.parts[i].solid == nil {
 			continue
 		}
-		for _, c := range corners(a.parts[i].solid.Audit.Bounds) {
+		for _, c := range a.parts[i].solid.Audit.Bounds.Corners() {
 			box = box.Include(inSeat.Dir(c))
 		}
 	}
@@ -80,20 +80,3 @@ func (a *assembly) tilts() (tilt [2]float64, middle r3.Vector) {
 
 // lean is the angle at which a face of the given extent fills a zone.
 func lean(zone, extent float64) float64 { return math.Atan2(zone, extent) }
-
-func corners(b geom.Box) [8]r3.Vector {
-	var c [8]r3.Vector
-	for i := range c {
-		c[i] = b.Min
-		if i&1 != 0 {
-			c[i].X = b.Max.X
-		}
-		if i&2 != 0 {
-			c[i].Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			c[i].Z = b.Max.Z
-		}
-	}
-	return c
-}

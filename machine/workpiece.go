@@ -150,7 +150,7 @@ func (r *reading) warnOfPlace(op *Operation) {
 			continue
 		}
 		toPart := back.Mul(body.Chain.Home)
-		for _, c := range corners(body.Solid.Audit.Bounds) {
+		for _, c := range body.Solid.Audit.Bounds.Corners() {
 			box = box.Include(toPart.Point(c))
 		}
 	}

@@ -59,19 +59,8 @@ func (c *scene) freeHeight(unit string, others []string) float64 {
 
 // boundsIn is from where to where the box around a body reaches along a direction.
 func boundsIn(b *machine.Body, pose geom.Pose, along r3.Vector) (reach [2]float64) {
-	box := b.Solid.Audit.Bounds
 	reach = [2]float64{math.Inf(1), math.Inf(-1)}
-	for k := range 8 {
-		corner := box.Min
-		if k&1 != 0 {
-			corner.X = box.Max.X
-		}
-		if k&2 != 0 {
-			corner.Y = box.Max.Y
-		}
-		if k&4 != 0 {
-			corner.Z = box.Max.Z
-		}
+	for _, corner := range b.Solid.Audit.Bounds.Corners() {
 		at := pose.Point(corner).Dot(along)
 		reach[0], reach[1] = min(reach[0], at), max(reach[1], at)
 	}

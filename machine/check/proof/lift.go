@@ -35,14 +35,5 @@ func (t Trees) AskFree(ctx context.Context, q *Question, tests int64) (Answer, e
 	if out.Stopped != "" {
 		a.Verdict = check.Unproven
 	}
-	mid := q.Over.Center()
-	inside, doubt, stated := t.Inside(q.A, q.B, q.Moving.Motion.Pose(mid))
-	a.Stated = stated
-	switch {
-	case inside != "":
-		a.Verdict, a.Reason, a.Out.At = check.Contact, inside, mid
-	case doubt != "" && a.Verdict == check.Clear:
-		a.Verdict, a.Reason = check.Unproven, doubt
-	}
-	return a, nil
+	return t.settled(q, a), nil
 }

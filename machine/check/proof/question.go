@@ -104,6 +104,12 @@ func (t Trees) judge(ctx context.Context, q *Question, out collide.Outcome, test
 		// Nearer than the tolerance: what is left is less than can be told.
 		a.Verdict = check.WithinPlay
 	}
+	return t.settled(q, a), nil
+}
+
+// settled is an answer about surfaces that do not cross, once it is looked whether one
+// body is inside the other.
+func (t Trees) settled(q *Question, a Answer) Answer {
 	mid := q.Over.Center()
 	inside, doubt, stated := t.Inside(q.A, q.B, q.Moving.Motion.Pose(mid))
 	a.Stated = stated
@@ -113,7 +119,7 @@ func (t Trees) judge(ctx context.Context, q *Question, out collide.Outcome, test
 	case doubt != "" && check.Unproven.Worse(a.Verdict):
 		a.Verdict, a.Reason = check.Unproven, doubt
 	}
-	return a, nil
+	return a
 }
 
 // withinPlay decides what a gap that the location uncertainty closes hides: a

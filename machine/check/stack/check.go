@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 
 	"gridswing/geom/motion"
@@ -13,14 +12,8 @@ import (
 	"gridswing/machine/check/proof"
 )
 
-// Options say how hard to look. The zero value is what a user wants.
-type Options struct {
-	// Jobs is how many goroutines may work at once, 0 one a core. The report is
-	// the same for any number.
-	Jobs int
-	// Trees are those that exist already; those that are missing are added.
-	Trees proof.Trees
-}
+// Options say how hard to look.
+type Options = proof.Options
 
 // Check looks at every placed component and adds what it finds to the report. Rotary
 // positions at which tools are used are those of Report.Reach, where it is known
@@ -30,13 +23,8 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	if len(s.Seats) == 0 {
 		return ctx.Err()
 	}
-	s = s.Drawn() // whether it goes together is asked before anything is probed
-	if o.Jobs <= 0 {
-		o.Jobs = runtime.GOMAXPROCS(0)
-	}
-	if o.Trees == nil {
-		o.Trees = proof.Trees{}
-	}
+	s = s.Drawn()  // whether it goes together is asked before anything is probed
+	o = o.Ready(0) // it asks nothing that needs a budget
 	o.Trees.Plant(o.Jobs, s.Bodies)
 	c := &checker{setup: s, report: r, trees: o.Trees, out: &check.Stack{
 		Seats: []check.Seat{}, Locations: []check.Location{}, Searches: []check.Search{},

@@ -190,18 +190,7 @@ func (c *checker) corners(p *subject) (list []r3.Vector) {
 	for _, i := range c.bodies(p.unit) {
 		b := &c.setup.Bodies[i]
 		to := back.Mul(b.Chain.Home)
-		box := b.Solid.Audit.Bounds
-		for k := range 8 {
-			v := box.Min
-			if k&1 != 0 {
-				v.X = box.Max.X
-			}
-			if k&2 != 0 {
-				v.Y = box.Max.Y
-			}
-			if k&4 != 0 {
-				v.Z = box.Max.Z
-			}
+		for _, v := range b.Solid.Audit.Bounds.Corners() {
 			list = append(list, to.Point(v))
 		}
 	}
