@@ -6,12 +6,9 @@ import (
 	"strings"
 	"testing"
 
-	"gridswing/geom"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/internal/shoptest"
-
-	"github.com/golang/geo/r3"
 )
 
 // A shop small enough to work out by hand: a table in X and Y, a head in Z, a
@@ -126,27 +123,6 @@ func (s shop) check(t testing.TB) (*machine.Setup, *check.Report) {
 
 // solidBox returns a closed box as STL text; several may follow each other.
 var solidBox = shoptest.Box
-
-func boxMesh(x0, y0, z0, x1, y1, z1 float64) *geom.Mesh {
-	at := func(i int) geom.Vertex {
-		p := r3.Vector{X: x0, Y: y0, Z: z0}
-		if i&1 != 0 {
-			p.X = x1
-		}
-		if i&2 != 0 {
-			p.Y = y1
-		}
-		if i&4 != 0 {
-			p.Z = z1
-		}
-		return geom.VertexOf(p)
-	}
-	m := &geom.Mesh{}
-	for _, q := range [6][4]int{{0, 2, 3, 1}, {4, 5, 7, 6}, {0, 1, 5, 4}, {2, 6, 7, 3}, {0, 4, 6, 2}, {1, 3, 7, 5}} {
-		m.Facets = append(m.Facets, geom.Facet{at(q[0]), at(q[1]), at(q[2])}, geom.Facet{at(q[0]), at(q[2]), at(q[3])})
-	}
-	return m
-}
 
 // find returns the finding about two bodies.
 func find(t testing.TB, r *check.Report, a, b string) *check.Finding {
