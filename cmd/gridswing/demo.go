@@ -79,7 +79,7 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
 			defer close(checked[i])
-			found, err := l.fork().look(ctx, s)
+			found, err := l.look(ctx, s)
 			if err != nil {
 				return err
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"maps"
 	"path/filepath"
 	"strings"
 
@@ -19,18 +18,18 @@ import (
 	"gridswing/machine/check/swing"
 )
 
-// looker looks at one setup after another. Solids and tools that several of them have
-// are read, and made ready to be looked at, once.
+// looker looks at setups, at several at once if need be. Solids and tools that several
+// of them have are read, and made ready to be looked at, once.
 type looker struct {
 	checks []string // which, as check.Report.Checks names them, in their order
 	jobs   int
 	line   *progress.Line
 	store  *machine.Store
-	trees  proof.Trees
+	trees  *proof.Trees
 }
 
 func newLooker(jobs int, line *progress.Line, checks ...string) *looker {
-	return &looker{checks: checks, jobs: jobs, line: line, store: machine.NewStore(), trees: proof.Trees{}}
+	return &looker{checks: checks, jobs: jobs, line: line, store: machine.NewStore(), trees: proof.NewTrees()}
 }
 
 // looked is a setup and what was found of it.
@@ -53,14 +52,6 @@ func (l *looker) prepare(setups ...*machine.Setup) {
 	for _, s := range setups {
 		l.trees.Plant(jobs, s.Bodies)
 	}
-}
-
-// fork returns a looker that can look while others do, and shares with them what is
-// ready now.
-func (l *looker) fork() *looker {
-	f := *l
-	f.trees = maps.Clone(l.trees)
-	return &f
 }
 
 // look runs the checks on a setup.

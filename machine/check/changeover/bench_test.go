@@ -14,7 +14,7 @@ func BenchmarkDemo(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	o := Options{Trees: proof.Trees{}}
+	o := Options{Trees: proof.NewTrees()}
 	o.Trees.Plant(1, s.Bodies)
 	for b.Loop() {
 		if _, err := Make(b.Context(), nil, s, o); err != nil {

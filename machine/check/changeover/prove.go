@@ -42,7 +42,7 @@ func nearSeat(demand float64) float64 { return 2*demand + 1 }
 // that is there, leg by leg. What it is about to stand on must keep the demand until it is
 // near the seat; from there on the two, lifted off each other as for a seat, must
 // not meet. So must jaws that are not opened, all the way.
-func (c *scene) questions(unit string, in []machine.Waypoint, others []string, trees proof.Trees) (list []*question) {
+func (c *scene) questions(unit string, in []machine.Waypoint, others []string, trees *proof.Trees) (list []*question) {
 	for _, a := range bodiesOf(c.setup, unit) {
 		for _, b := range present(c.setup, others) {
 			m := c.mating(a, b)
@@ -80,7 +80,7 @@ type opening struct {
 
 // openings lists what is asked of jaws while they open: what they carry against all else that is
 // there, over the way from where the setup has them.
-func (c *scene) openings(unit string, others []string, trees proof.Trees) (list []*question) {
+func (c *scene) openings(unit string, others []string, trees *proof.Trees) (list []*question) {
 	for _, o := range c.jaws {
 		for i := range o.setting.Moves {
 			m := &o.setting.Moves[i]
@@ -129,7 +129,7 @@ func (c *scene) lastStretch(in []machine.Waypoint, near float64) (leg int, from 
 
 // ask completes a question over a part of its leg. With a mating the one that comes free is
 // lifted, by what is said of it and a little more.
-func (c *scene) ask(q question, m *machine.Mating, lo, hi float64, trees proof.Trees) *question {
+func (c *scene) ask(q question, m *machine.Mating, lo, hi float64, trees *proof.Trees) *question {
 	a, b := c.mover(q.a, q.from, q.to), c.chain(q.b)
 	if m != nil {
 		q.seated = true
@@ -148,7 +148,7 @@ func (c *scene) ask(q question, m *machine.Mating, lo, hi float64, trees proof.T
 }
 
 // answer finds the verdict of one question, with numbers where it is not clear.
-func (q *question) answer(ctx context.Context, trees proof.Trees, tests int64) (err error) {
+func (q *question) answer(ctx context.Context, trees *proof.Trees, tests int64) (err error) {
 	if q.seated {
 		q.Answer, err = trees.AskFree(ctx, &q.Question, tests)
 		return err

@@ -182,7 +182,7 @@ func (c *checker) nameOf(body int) string {
 // distance is that of a head and a body, as drawn.
 func (c *checker) distance(head *machine.Body, other int) float64 {
 	m := c.headQuestion(head, other).Moving.Motion
-	return collide.Distance(c.options.Trees[head.Solid], c.options.Trees[c.setup.Bodies[other].Solid], m.Pose(motion.Params{})).Distance
+	return collide.Distance(c.options.Trees.Of(head.Solid), c.options.Trees.Of(c.setup.Bodies[other].Solid), m.Pose(motion.Params{})).Distance
 }
 
 // sunk says that a head is within what bears it. A counterbore that is stated need not be

@@ -13,7 +13,7 @@ import (
 // shell of each body against the other. Doubt is set where an open solid leaves the
 // question open; a shell beyond the other body's box is outside whatever that
 // solid's faults. Stated is what the answer rests on because the user says so.
-func (t Trees) Inside(a, b *machine.Body, rel geom.Pose) (inside, doubt string, stated []string) {
+func (t *Trees) Inside(a, b *machine.Body, rel geom.Pose) (inside, doubt string, stated []string) {
 	inside, doubt, stated = t.shellsInside(b, a, rel)
 	if inside != "" {
 		return inside, "", stated
@@ -27,8 +27,8 @@ func (t Trees) Inside(a, b *machine.Body, rel geom.Pose) (inside, doubt string, 
 
 // shellsInside looks whether a shell of what lies within around, pose being
 // what's frame as seen from around.
-func (t Trees) shellsInside(what, around *machine.Body, pose geom.Pose) (inside, doubt string, stated []string) {
-	tree := t[around.Solid]
+func (t *Trees) shellsInside(what, around *machine.Body, pose geom.Pose) (inside, doubt string, stated []string) {
+	tree := t.Of(around.Solid)
 	audit := &around.Solid.Audit
 	bounds := audit.Bounds
 	for i := range what.Solid.Audit.Shells {

@@ -20,7 +20,7 @@ const Freed = SeatLift / 1000
 // seat, stay apart as drawn over the question's range: clear if they do. No clearance
 // is asked of them, so the demand of the question does not count, nor do play
 // and chord errors. The only error is the context's.
-func (t Trees) AskFree(ctx context.Context, q *Question, tests int64) (Answer, error) {
+func (t *Trees) AskFree(ctx context.Context, q *Question, tests int64) (Answer, error) {
 	out, err := collide.Sweep(ctx, q.Moving.Nominal(), q.Over, collide.Limits{
 		Enough: Freed, Absolute: Freed / 4, Tests: tests, Jobs: 1,
 	})

@@ -16,7 +16,7 @@ type Options struct {
 	Tests int64
 	// Trees are those that exist already, of this setup or another one with the
 	// same solids; those that are missing are added. Nil: none.
-	Trees Trees
+	Trees *Trees
 	// Progress, if not nil, is told how much of a stage is done. It is called
 	// from several goroutines.
 	Progress func(stage string, done, total int)
@@ -31,7 +31,7 @@ func (o Options) Ready(tests int64) Options {
 		o.Jobs = runtime.GOMAXPROCS(0)
 	}
 	if o.Trees == nil {
-		o.Trees = Trees{}
+		o.Trees = NewTrees()
 	}
 	return o
 }

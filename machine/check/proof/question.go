@@ -37,19 +37,10 @@ type Answer struct {
 	Stated  []string // what the verdict rests on because the user says so
 }
 
-// Pair returns two bodies as a sweep wants them, with the motion of b as seen
-// from a.
-func (t Trees) Pair(a, b *machine.Body, m motion.Chain) collide.Pair {
-	return collide.Pair{
-		A: t[a.Solid], B: t[b.Solid], Motion: m,
-		Margin: a.Solid.ChordError + b.Solid.ChordError,
-	}
-}
-
 // Ask finds the verdict over the question's range: are the two at least the
 // demanded clearance apart everywhere? Tests is the budget; the answer is
 // unproven when it is used up. The only error is the context's.
-func (t Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, error) {
+func (t *Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, error) {
 	out, err := collide.Sweep(ctx, q.Moving, q.Over, collide.Limits{
 		Enough: q.Demand, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1,
 	})
@@ -62,7 +53,7 @@ func (t Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, error
 // Sharpen finds the smallest clearance of two bodies that are not known to be in
 // contact, with so many goroutines. Where it cannot be had as sharply, the first
 // answer stands.
-func (t Trees) Sharpen(ctx context.Context, q *Question, first Answer, tests int64, jobs int) (Answer, error) {
+func (t *Trees) Sharpen(ctx context.Context, q *Question, first Answer, tests int64, jobs int) (Answer, error) {
 	out, err := collide.Sweep(ctx, q.Moving, q.Over, collide.Limits{
 		Enough: math.Inf(1), Absolute: sharpness, Relative: sharpnessShare,
 		Tests: min(tests, sharpenTests), Jobs: jobs,
@@ -86,7 +77,7 @@ func (t Trees) Sharpen(ctx context.Context, q *Question, first Answer, tests int
 }
 
 // judge turns an outcome into a verdict.
-func (t Trees) judge(ctx context.Context, q *Question, out collide.Outcome, tests int64) (Answer, error) {
+func (t *Trees) judge(ctx context.Context, q *Question, out collide.Outcome, tests int64) (Answer, error) {
 	a := Answer{Out: out, Reason: out.Stopped}
 	switch {
 	case out.Contact:
@@ -109,7 +100,7 @@ func (t Trees) judge(ctx context.Context, q *Question, out collide.Outcome, test
 
 // settled is an answer about surfaces that do not cross, once it is looked whether one
 // body is inside the other.
-func (t Trees) settled(q *Question, a Answer) Answer {
+func (t *Trees) settled(q *Question, a Answer) Answer {
 	mid := q.Over.Center()
 	inside, doubt, stated := t.Inside(q.A, q.B, q.Moving.Motion.Pose(mid))
 	a.Stated = stated
@@ -124,7 +115,7 @@ func (t Trees) settled(q *Question, a Answer) Answer {
 
 // withinPlay decides what a gap that the location uncertainty closes hides: a
 // contact as drawn somewhere else in the range is worse.
-func (t Trees) withinPlay(ctx context.Context, q *Question, a Answer, tests int64) (Answer, error) {
+func (t *Trees) withinPlay(ctx context.Context, q *Question, a Answer, tests int64) (Answer, error) {
 	drawn, err := collide.Sweep(ctx, q.Moving.Nominal(), q.Over, collide.Limits{
 		Enough: sharpness, Absolute: sharpness / 10, Tests: tests, Jobs: 1,
 	})

@@ -4,35 +4,78 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync"
 
 	"gridswing/collide"
+	"gridswing/geom/motion"
 	"gridswing/machine"
 )
 
-// Trees holds the tree of every solid, built once however many bodies have it.
-type Trees map[*machine.Solid]*collide.Tree
+// Trees holds the tree of every solid, built once however many bodies and setups have
+// it. Several goroutines may use it at once.
+type Trees struct {
+	// Ledger, if not nil, keeps what was proven, for questions that are much like it.
+	Ledger *Ledger
+
+	lock sync.Mutex
+	of   map[*machine.Solid]*planting
+}
+
+// planting is a tree that somebody builds, or has built.
+type planting struct {
+	once sync.Once
+	tree *collide.Tree
+}
+
+// NewTrees returns trees of nothing as yet, without a ledger.
+func NewTrees() *Trees { return &Trees{of: map[*machine.Solid]*planting{}} }
+
+// Of returns the tree of a solid, which is built if it is missing.
+func (t *Trees) Of(s *machine.Solid) *collide.Tree {
+	t.lock.Lock()
+	p := t.of[s]
+	if p == nil {
+		p = new(planting)
+		t.of[s] = p
+	}
+	t.lock.Unlock()
+	p.once.Do(func() { p.tree = collide.NewTree(s.Mesh) })
+	return p.tree
+}
+
+// Forget drops the tree of a solid that was needed for one question only.
+func (t *Trees) Forget(s *machine.Solid) {
+	t.lock.Lock()
+	defer t.lock.Unlock()
+	delete(t.of, s)
+}
 
 // Plant builds the trees that are still missing for the bodies, on so many
-// goroutines. Nobody may read the trees meanwhile.
-func (t Trees) Plant(jobs int, bodies []machine.Body) {
+// goroutines.
+func (t *Trees) Plant(jobs int, bodies []machine.Body) {
 	var solids []*machine.Solid
+	t.lock.Lock()
 	for i := range bodies {
-		s := bodies[i].Solid
-		if _, known := t[s]; !known {
-			t[s] = nil
+		if s := bodies[i].Solid; t.of[s] == nil && !slices.Contains(solids, s) {
 			solids = append(solids, s)
 		}
 	}
+	t.lock.Unlock()
 	// Largest first, so that no core is left with a large one at the end.
 	slices.SortStableFunc(solids, func(a, b *machine.Solid) int {
 		return cmp.Compare(len(b.Mesh.Facets), len(a.Mesh.Facets))
 	})
-	trees := make([]*collide.Tree, len(solids))
 	_ = InParallel(context.Background(), jobs, len(solids), func(i int) error {
-		trees[i] = collide.NewTree(solids[i].Mesh)
+		t.Of(solids[i])
 		return nil
 	})
-	for i, s := range solids {
-		t[s] = trees[i]
+}
+
+// Pair returns two bodies as a sweep wants them, with the motion of b as seen
+// from a.
+func (t *Trees) Pair(a, b *machine.Body, m motion.Chain) collide.Pair {
+	return collide.Pair{
+		A: t.Of(a.Solid), B: t.Of(b.Solid), Motion: m,
+		Margin: a.Solid.ChordError + b.Solid.ChordError,
 	}
 }

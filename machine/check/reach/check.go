@@ -48,7 +48,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 type checker struct {
 	setup     *machine.Setup
 	options   Options
-	trees     proof.Trees
+	trees     *proof.Trees
 	solvers   []*kinematics.Machine // by part; nil where solverFault says why
 	drawn     []*kinematics.Machine // by part, as it is drawn: what the program is written for
 	faults    []string              // by part

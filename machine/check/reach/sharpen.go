@@ -95,7 +95,7 @@ func (c *checker) nearest(ctx context.Context, operation int) (*told, error) {
 					if a.body != nil || a.note != "" {
 						continue
 					}
-					near := collide.DistanceWithin(c.trees[m.body.Solid], c.trees[c.setup.Bodies[other].Solid], m.seen[k].Pose(st.chosen.way.deep), gap)
+					near := collide.DistanceWithin(c.trees.Of(m.body.Solid), c.trees.Of(c.setup.Bodies[other].Solid), m.seen[k].Pose(st.chosen.way.deep), gap)
 					if near.Distance < gap {
 						gap, bestOther, bestAsked = near.Distance, k, a
 						best = &told{st, &meeting{mover: m}}

@@ -27,9 +27,8 @@ func (c *checker) axes(s *machine.Seat) {
 	normal := frame.Dir(r3.Vector{Z: 1})
 	look := func(what string, at r3.Vector, diameter, height float64) {
 		body := pinBody(&machine.Pin{At: at, Normal: normal, Diameter: 2 * diameter, Height: height})
-		c.trees.Plant(1, []machine.Body{body})
 		gap, inside := c.nearest(&body, body.Chain.Home, c.bodies(s.Unit))
-		delete(c.trees, body.Solid)
+		c.trees.Forget(body.Solid)
 		if gap > 0 && !inside {
 			c.find(check.Unproven, s.On, "%s is not where %s is said to be: near its seat none of its solids comes within %s mm of that axis",
 				s.Unit, what, mm(diameter))

@@ -48,7 +48,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 type checker struct {
 	setup  *machine.Setup
 	report *check.Report
-	trees  proof.Trees
+	trees  *proof.Trees
 	out    *check.Stack
 	now    *check.Seat // the one that is looked at
 	claims map[hole][]claim

@@ -60,7 +60,7 @@ func (c *checker) parallels(s *machine.Seat, g *machine.Gripped, out *check.Grip
 	pose := c.setup.Pose(g.Parallels, motion.Params{})
 	back := pose.Inverse()
 	for _, i := range c.bodies(s.Unit) {
-		near := collide.Distance(c.trees[under.Solid], c.trees[c.setup.Bodies[i].Solid], back.Mul(c.setup.Pose(i, motion.Params{})))
+		near := collide.Distance(c.trees.Of(under.Solid), c.trees.Of(c.setup.Bodies[i].Solid), back.Mul(c.setup.Pose(i, motion.Params{})))
 		gap = min(gap, near.Distance)
 	}
 	if gap > touching {

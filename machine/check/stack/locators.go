@@ -123,9 +123,8 @@ func (c *checker) stops(s *machine.Seat) {
 		point := &machine.Solid{Mesh: shape.Box(at.Sub(grain), at.Add(grain)).Mesh()}
 		point.Audit = geom.AuditOf(point.Mesh)
 		body := machine.Body{Name: "stop", Solid: point}
-		c.trees.Plant(1, []machine.Body{body})
 		gap, inside := c.nearest(&body, geom.Identity(), c.bodies(s.Unit))
-		delete(c.trees, point)
+		c.trees.Forget(point)
 		switch {
 		case inside && gap > touching:
 			c.find(check.Contact, s.On, "stop %d is inside %s as drawn", i+1, s.Unit)

@@ -83,7 +83,7 @@ func (c *checker) touch(i, j int) bool {
 	pose := c.setup.Pose(i, motion.Params{})
 	back := pose.Inverse()
 	most := touching + a.Solid.ChordError + b.Solid.ChordError
-	near := collide.Distance(c.trees[a.Solid], c.trees[b.Solid], back.Mul(c.setup.Pose(j, motion.Params{})))
+	near := collide.Distance(c.trees.Of(a.Solid), c.trees.Of(b.Solid), back.Mul(c.setup.Pose(j, motion.Params{})))
 	return near.Distance <= most
 }
 

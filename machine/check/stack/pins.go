@@ -28,9 +28,8 @@ func (c *checker) setPins(s *machine.Seat) {
 			continue
 		}
 		body := pinBody(p)
-		c.trees.Plant(1, []machine.Body{body})
 		gap, inside := c.nearest(&body, body.Chain.Home, c.bodies(s.Unit))
-		delete(c.trees, body.Solid)
+		c.trees.Forget(body.Solid)
 		if gap <= touching/2 || inside {
 			c.find(check.Contact, s.On, "the pin at %s/%s of %s is set and stands under %s, or in its way down: withdraw it",
 				p.Grid, p.Hole, p.Unit, s.Unit)
@@ -61,7 +60,7 @@ func (c *checker) nearest(a *machine.Body, pose geom.Pose, others []int) (gap fl
 	for _, i := range others {
 		b := &c.setup.Bodies[i]
 		rel := back.Mul(c.setup.Pose(i, motion.Params{}))
-		near := collide.Distance(c.trees[a.Solid], c.trees[b.Solid], rel)
+		near := collide.Distance(c.trees.Of(a.Solid), c.trees.Of(b.Solid), rel)
 		gap = min(gap, near.Distance-b.Solid.ChordError)
 		if in, _, _ := c.trees.Inside(a, b, rel); in != "" {
 			inside = true

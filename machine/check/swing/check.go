@@ -47,7 +47,7 @@ type checker struct {
 	setup   *machine.Setup
 	drawn   *machine.Setup // whether what belongs together does is asked of the drawing
 	options Options
-	trees   proof.Trees
+	trees   *proof.Trees
 	pairs   []*pair
 	charted *check.Chart
 	// nearest is the least clearance that the chart saw of each pair, +Inf for none.

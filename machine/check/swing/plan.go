@@ -23,7 +23,7 @@ type pair struct {
 
 // plan lists the pairs to look at. Bodies of one unit are left to its maker,
 // within the maker's stated range, and so is the tool in the spindle.
-func plan(s *machine.Setup, trees proof.Trees) []*pair {
+func plan(s *machine.Setup, trees *proof.Trees) []*pair {
 	var pairs []*pair
 	for i := range s.Bodies {
 		for j := i + 1; j < len(s.Bodies); j++ {

@@ -54,7 +54,7 @@ func (c *checker) nearestOf(some, others []int) (a, b int, gap float64) {
 	for _, i := range some {
 		for _, j := range others {
 			rel := c.drawn.Pose(i, motion.Params{}).Inverse().Mul(c.drawn.Pose(j, motion.Params{}))
-			near := collide.DistanceWithin(c.trees[c.setup.Bodies[i].Solid], c.trees[c.setup.Bodies[j].Solid], rel, gap)
+			near := collide.DistanceWithin(c.trees.Of(c.setup.Bodies[i].Solid), c.trees.Of(c.setup.Bodies[j].Solid), rel, gap)
 			if near.Distance < gap {
 				a, b, gap = i, j, near.Distance
 			}
