@@ -87,7 +87,9 @@ type Report struct {
 	// Loads is nil where nothing turns and no table load is stated.
 	Loads *Loads `json:"loads,omitempty"`
 	// Stack is nil where nothing is placed.
-	Stack   *Stack   `json:"stack,omitempty"`
+	Stack *Stack `json:"stack,omitempty"`
+	// Margins has what is tightest of each concern, where margins were asked for.
+	Margins []Margin `json:"margins,omitempty"`
 	Caution []string `json:"caution"`
 }
 

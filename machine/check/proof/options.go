@@ -17,6 +17,10 @@ type Options struct {
 	// Trees are those that exist already, of this setup or another one with the
 	// same solids; those that are missing are added. Nil: none.
 	Trees *Trees
+	// Brief leaves out what does not help to choose between setups: the chart, where
+	// contacts are, sharp clearances, index heights, stick-out windows, cures. Instead
+	// Report.Margins says how much is left of what is demanded. The verdicts are the same.
+	Brief bool
 	// Progress, if not nil, is told how much of a stage is done. It is called
 	// from several goroutines.
 	Progress func(stage string, done, total int)

@@ -26,6 +26,9 @@ type Question struct {
 	Moving collide.Pair // B as seen from A, with the chord errors of both
 	Over   motion.Box
 	Demand float64 // mm
+	// Which tells the question from others about the same two bodies, and is the same for
+	// the same question about another setup: where a Ledger looks for what is known.
+	Which uint64
 }
 
 // Answer is what was found.

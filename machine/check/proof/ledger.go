@@ -1,0 +1,4 @@
+package proof
+
+// Ledger keeps what was proven.
+type Ledger struct{}
