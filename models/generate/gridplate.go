@@ -1,6 +1,10 @@
 package main
 
-import "gridswing/geom/shape"
+import (
+	"math"
+
+	"gridswing/geom/shape"
+)
 
 // The hole grid of the shop: pitch 50, bushings of 16 mm bore over an M12 thread
 // (core 10.2). Common practice, no source.
@@ -44,21 +48,26 @@ func gridPlate() (shape.Surface, error) {
 	return p.Surface()
 }
 
-// riser is a block of 240 x 140 x 50 with 5 x 3 holes but for the corners, where
-// M12 screws hold it down; pins through A2 and E2 locate it.
-func riser() (shape.Surface, error) {
-	p := shape.Plate{Outline: shape.Rect(-120, -70, 120, 70), Thickness: 50, Chamfer: 2, Round: round}
-	for _, h := range shape.HoleGrid(bushed(40), at(0, 0), 5, 3, pitch, nil) {
-		end := h.At.X == -100 || h.At.X == 100
+// riser is a block of 240 x 140 with 5 x 3 holes but for the four where M12 screws hold
+// it down: its corners, or those further in, so that one kind stands on the other.
+// Pins through A2 and E2 locate it.
+func riser(height, screwsAt, chord float64) (shape.Surface, error) {
+	const least = 40 // the height from which holes do not go through, and screws are sunk deeper
+	depth, sunk := 0.0, 13.0
+	if height > least {
+		depth, sunk = height-10, height/2
+	}
+	p := shape.Plate{Outline: shape.Rect(-120, -70, 120, 70), Thickness: height, Chamfer: 2, Round: shape.Round{Chord: chord}}
+	for _, h := range shape.HoleGrid(bushed(depth), at(0, 0), 5, 3, pitch, nil) {
 		switch {
-		case end && h.At.Y == 0:
+		case math.Abs(h.At.X) == 100 && h.At.Y == 0:
 			through := locating()
 			through.At = h.At
 			h = through
-		case end:
+		case math.Abs(h.At.X) == screwsAt && h.At.Y != 0:
 			screw := screwM12()
 			screw.At = h.At
-			screw.HeadDepth = 25
+			screw.HeadDepth = sunk
 			h = screw
 		}
 		p.Holes = append(p.Holes, h)

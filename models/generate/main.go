@@ -25,6 +25,9 @@ import (
 // component and machine files state it with every solid that has round faces.
 const chord = 0.02
 
+// coarse is the same of the risers that the demo's setup does not stand on.
+const coarse = 0.06
+
 // round has the corners of polygons on the circle, as modellers export them.
 var round = shape.Round{Chord: chord}
 
@@ -53,7 +56,11 @@ var solids = []solid{
 	{"trunnion-rotary", 40, rotaryHousing},
 	{"trunnion-motor", 20, rotaryMotor},
 	{"trunnion-faceplate", 60, faceplate},
-	{"riser", 60, riser},
+	{"riser", 60, func() (shape.Surface, error) { return riser(50, 100, chord) }},
+	{"riser-20", 120, func() (shape.Surface, error) { return riser(20, 50, coarse) }},
+	{"riser-30", 120, func() (shape.Surface, error) { return riser(30, 50, coarse) }},
+	{"riser-75", 120, func() (shape.Surface, error) { return riser(75, 50, coarse) }},
+	{"riser-100", 120, func() (shape.Surface, error) { return riser(100, 50, coarse) }},
 	{"vise-body", 30, viseBody},
 	{"vise-fixed-jaw", 8, fixedJaw},
 	{"vise-moving-jaw", 8, movingJaw},
