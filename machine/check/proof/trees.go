@@ -19,6 +19,8 @@ type Trees struct {
 
 	lock sync.Mutex
 	of   map[*machine.Solid]*planting
+
+	facts sync.Map // see Fact
 }
 
 // planting is a tree that somebody builds, or has built.
