@@ -62,6 +62,11 @@ type Leg struct {
 // It is an error if there are no points, not as many axes as tips, a zero axis,
 // or if the linear axes do not span space at some point.
 func (m *Machine) Contour(tips, axes []r3.Vector, tipControl bool, length float64, start motion.Params) (*Path, error) {
+	return m.contour(0, tips, axes, tipControl, length, start)
+}
+
+// contour begins on a side, or on either if it is 0.
+func (m *Machine) contour(side int, tips, axes []r3.Vector, tipControl bool, length float64, start motion.Params) (*Path, error) {
 	if len(tips) == 0 {
 		return nil, errors.New("a contour without points")
 	}
@@ -80,7 +85,7 @@ func (m *Machine) Contour(tips, axes []r3.Vector, tipControl bool, length float6
 			path.Singular = append(path.Singular, i)
 		}
 	}
-	path.Positions = m.follow(solutions, start)
+	path.Positions = m.follow(solutions, side, start)
 	path.Within = !slices.ContainsFunc(path.Positions, func(p motion.Params) bool { return !m.withinTravel(p) })
 	for i := range path.Positions {
 		var err error

@@ -2,6 +2,7 @@ package kinematics
 
 import (
 	"math"
+	"slices"
 
 	"gridswing/geom/motion"
 )
@@ -36,8 +37,8 @@ const otherSide = math.Pi / 2 * math.Pi / 2
 
 // follow chooses a solution and whole turns for each point: the cheapest chain of
 // steps (R. Bellman, "Dynamic Programming", 1957), by the strictest rule that
-// allows one.
-func (m *Machine) follow(solutions [][]Solution, start motion.Params) []motion.Params {
+// allows one. It begins on a side, or on either if that is 0.
+func (m *Machine) follow(solutions [][]Solution, side int, start motion.Params) []motion.Params {
 	first := 0 // the first point at which no axis is free
 	for first < len(solutions)-1 && solutions[first][0].Free >= 0 {
 		first++
@@ -45,6 +46,8 @@ func (m *Machine) follow(solutions [][]Solution, start motion.Params) []motion.P
 	if solutions[first][0].Free >= 0 {
 		first = 0 // none: the free axis stays where it is
 	}
+	solutions = slices.Clone(solutions)
+	solutions[first] = m.on(side, solutions[first])
 	var path []motion.Params
 	for r := keepTravel; r < rules && path == nil; r++ {
 		path = m.chain(solutions[first:], start, r)
