@@ -71,7 +71,7 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 		case check.StackCheck:
 			err = stack.Check(ctx, s, r, stack.Options{Jobs: l.jobs, Trees: l.trees})
 		case check.LoadsCheck:
-			err = loads.Check(ctx, s, r)
+			err = loads.Check(ctx, s, r, loads.Options{Trees: l.trees})
 		case check.DriverCheck:
 			err = driver.Check(ctx, s, r, driver.Options{Jobs: l.jobs, Progress: progress, Trees: l.trees})
 			if err == nil && (r.Fastening == nil || len(s.Drivers) == 0) {

@@ -42,13 +42,39 @@ type Margin struct {
 	Concern string `json:"concern"`
 	// Share is Has / Demand: 1 just meets the demand, less does not. It is proven, and
 	// no more than a fiftieth below what there is; MostShare where there is as much as that
-	// or more. A contact has 0, what is beyond a limit less.
+	// or more. A contact has 0, and so has what nothing is proven of; what is beyond a limit
+	// has less.
 	Share  float64 `json:"share"`
 	Has    float64 `json:"has"`
 	Demand float64 `json:"demand"`
 	Unit   string  `json:"unit"` // "mm", "kg" or "N m"
 	// What says in words what is tightest, and where: "T3 holder and trunnion/faceplate at A +90".
 	What string `json:"what"`
+}
+
+// Tighten keeps a margin if it is the tightest yet of its concern; of two that are equally
+// tight, the first.
+func (r *Report) Tighten(m Margin) {
+	order := func(concern string) int { return slices.Index(Concerns(), concern) }
+	i, known := slices.BinarySearchFunc(r.Margins, m.Concern, func(n Margin, concern string) int { return order(n.Concern) - order(concern) })
+	switch {
+	case !known:
+		r.Margins = slices.Insert(r.Margins, i, m)
+	case m.Share < r.Margins[i].Share:
+		r.Margins[i] = m
+	}
+}
+
+// ShareOf is what there is in shares of what is demanded, no more than MostShare. Where
+// nothing is demanded it is MostShare, unless there is less than nothing.
+func ShareOf(has, demand float64) float64 {
+	switch {
+	case demand > 0:
+		return min(MostShare, has/demand)
+	case has >= 0:
+		return MostShare
+	}
+	return has
 }
 
 // Judged is what a report says of one concern.

@@ -11,21 +11,27 @@ import (
 	"gridswing/geom"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
+// Options say how hard to look.
+type Options = proof.Options
+
 // Check weighs what stands on the table and on units with rotary axes, and adds what it
-// finds to the report. The only error is the context's.
-func Check(ctx context.Context, s *machine.Setup, r *check.Report) error {
+// finds to the report; in brief, how much of the ratings is left, too. The only error is the
+// context's.
+func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	o = o.Ready(0)
 	units, aside := unitsOf(s)
 	if len(units) == 0 && s.TableLoad == 0 && s.Counterweight == nil {
-		r.Assumed = append(r.Assumed, "no loads are looked at: nothing turns what is set up, and no table_load is stated; "+onTableWords(s))
+		r.Assumed = append(r.Assumed, "no loads are looked at: nothing turns what is set up, and no table_load is stated; "+onTableWords(s, o.Trees))
 		r.Conclude()
 		return nil
 	}
-	c := &checker{setup: s, weights: weigh(s), out: &check.Loads{Rated: []check.Rated{}, Units: []check.UnitLoad{}, Notes: aside}}
+	c := &checker{setup: s, brief: o.Brief, weights: weigh(s, o.Trees), out: &check.Loads{Rated: []check.Rated{}, Units: []check.UnitLoad{}, Notes: aside}}
 	c.table()
 	for _, u := range units {
 		c.rate(u)
@@ -36,13 +42,16 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report) error {
 	r.Loads = c.out
 	r.Stated = append(r.Stated, c.unrated...)
 	r.Findings = append(r.Findings, c.findings()...)
+	if o.Brief {
+		c.margins(r)
+	}
 	r.Conclude()
 	return ctx.Err()
 }
 
 // onTableWords says what the table carries.
-func onTableWords(s *machine.Setup) string {
-	kg, unknown := weigh(s).mass(onTable(s))
+func onTableWords(s *machine.Setup, trees *proof.Trees) string {
+	kg, unknown := weigh(s, trees).mass(onTable(s))
 	if len(unknown) > 0 {
 		return "what the table carries is not known: " + notKnown(unknown)
 	}
@@ -52,6 +61,7 @@ func onTableWords(s *machine.Setup) string {
 // checker holds one check while it runs.
 type checker struct {
 	setup   *machine.Setup
+	brief   bool
 	weights *weights
 	out     *check.Loads
 	unrated []string // what the files say that makers do not rate
@@ -75,7 +85,9 @@ func (c *checker) told(u *unit) check.UnitLoad {
 		out.Own = weight(own)
 	}
 	out.Unknown = append(unknown, more...)
-	out.Envelope = c.envelope(u)
+	if !c.brief {
+		out.Envelope = c.envelope(u)
+	}
 	return out
 }
 

@@ -388,7 +388,7 @@ func TestInterrupted(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	s := newShop().load(t)
-	if err := Check(ctx, s, check.NewReport(s)); !errors.Is(err, context.Canceled) {
+	if err := Check(ctx, s, check.NewReport(s), Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v", err)
 	}
 }

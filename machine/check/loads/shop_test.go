@@ -113,9 +113,14 @@ func (s shop) check(t testing.TB) *check.Report {
 	t.Helper()
 	setup := s.load(t)
 	r := check.NewReport(setup)
-	if err := Check(t.Context(), setup, r); err != nil {
+	if err := Check(t.Context(), setup, r, Options{}); err != nil {
 		t.Fatal(err)
 	}
+	brief := check.NewReport(setup)
+	if err := Check(t.Context(), setup, brief, Options{Brief: true}); err != nil {
+		t.Fatal(err)
+	}
+	shoptest.SameInBrief(t, r, brief, check.LoadConcern)
 	return r
 }
 

@@ -6,6 +6,7 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/check/proof"
 )
 
 // gravity is the standard acceleration of free fall, m/s2 (3rd CGPM, 1901).
@@ -20,7 +21,7 @@ type weights struct {
 	why []string
 }
 
-func weigh(s *machine.Setup) *weights {
+func weigh(s *machine.Setup, trees *proof.Trees) *weights {
 	w := &weights{setup: s, rigid: make([]geom.Rigid, len(s.Bodies)), why: make([]string, len(s.Bodies))}
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
@@ -37,7 +38,7 @@ func weigh(s *machine.Setup) *weights {
 		case !u.Closed || !u.Oriented || u.InsideOut || u.Volume <= 0:
 			w.why[i] = "its solid is not closed: where its mass is cannot be told"
 		default:
-			w.rigid[i] = geom.MassOf(b.Solid.Mesh).WithMass(b.Mass).At(s.Pose(i, motion.Params{}))
+			w.rigid[i] = trees.MassOf(b.Solid).WithMass(b.Mass).At(s.Pose(i, motion.Params{}))
 		}
 	}
 	return w
