@@ -29,6 +29,7 @@ type candidate struct {
 	askew    float64       // rad, by which the part stays turned there
 	miss     float64       // rad, by which the tool's axis is off
 	free     int           // an axis that may stand anywhere, -1
+	side     int           // of the pivot, on which a contour is to begin; 0: either
 	fault    string        // why the tool cannot be sent there at all
 	doubt    string        // why nothing can be proven there
 	beyond   []check.Travel
@@ -45,6 +46,8 @@ func (st *stop) tilts() bool {
 	axes := st.feature.Axes
 	return slices.ContainsFunc(axes[1:], func(a r3.Vector) bool { return a != axes[0] })
 }
+
+const skewedContour = "the part was found turned, and what becomes of a contour then is not looked at"
 
 // missed is by how much, in rad, a tool's axis may be off without being called
 // off: positions are keyed in to 0.001 degrees, of two axes.
@@ -82,7 +85,7 @@ func (c *checker) candidates(st *stop, near motion.Params) {
 		}
 		st.candidates = []*candidate{{free: -1, rotary: near}}
 		if c.skewed(st) {
-			st.candidates[0].doubt = "the part was found turned, and what becomes of a contour then is not looked at"
+			st.candidates[0].doubt = skewedContour
 		}
 		c.lead(st, st.candidates[0], solver)
 		return
@@ -193,7 +196,7 @@ func (c *checker) stated(st *stop, solver *kinematics.Machine, near motion.Param
 		at := cand.rotary
 		for _, p := range st.op.Positions {
 			off := math.Abs(math.Remainder(cand.rotary[p.Axis]-p.Value, 2*math.Pi))
-			fits = fits && (off <= missed || cand.free == p.Axis)
+			fits = fits && (off <= missed || cand.free == p.Axis || !solver.Moves(p.Axis))
 			at[p.Axis] = p.Value
 		}
 		if fits {

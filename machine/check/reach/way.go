@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gridswing/geom/motion"
+	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/kinematics"
 
@@ -253,23 +254,21 @@ func (l *leader) area() error {
 func (l *leader) contour(cand *candidate) error {
 	f, w := l.st.feature, l.way
 	w.tilts = true
-	p, err := l.solver.Contour(f.Tips, f.Axes, f.TipControl, l.length, l.rotary)
+	p, err := l.follow(cand.side)
 	if err != nil {
 		return err
 	}
+	cand.rotary = p.Positions[0]
 	if cand.fault, cand.doubt = l.wrong(p); cand.fault != "" || cand.doubt != "" {
 		return nil
 	}
 	n := len(f.Tips)
-	cand.rotary = p.Positions[0]
-	for _, stated := range l.st.op.Positions {
-		if at := cand.rotary[stated.Axis]; math.Abs(math.Remainder(at-stated.Value, 2*math.Pi)) > missed {
-			axis := &l.c.setup.Axes[stated.Axis]
-			begins, states := check.PositionOf(axis, at), check.PositionOf(axis, stated.Value)
-			cand.doubt = fmt.Sprintf("the position that the operation states does not present it: the contour begins with %s at %s, %s is stated",
-				axis.Letter, angle(begins.Shown()), angle(states.Shown()))
-			return nil
-		}
+	if stated := l.strays(p); stated != nil && cand.side == 0 {
+		at, axis := cand.rotary[stated.Axis], &l.c.setup.Axes[stated.Axis]
+		begins, states := check.PositionOf(axis, at), check.PositionOf(axis, stated.Value)
+		cand.doubt = fmt.Sprintf("the position that the operation states does not present it: the contour begins with %s at %s, %s is stated",
+			axis.Letter, angle(begins.Shown()), angle(states.Shown()))
+		return nil
 	}
 	deep, last := p.Positions[0], p.Positions[n-1]
 	l.rotary = deep
@@ -296,6 +295,42 @@ func (l *leader) contour(cand *candidate) error {
 	w.whole = append(append([]leg{w.in[0]}, w.cut...), w.in[1])
 	l.key(check.AtRetract, w.leave)
 	return l.err
+}
+
+// follow finds the positions along a contour, from the side on which it is to begin: of a
+// position that the operation states that on which this is.
+func (l *leader) follow(side int) (*kinematics.Path, error) {
+	f := l.st.feature
+	sides := []int{side}
+	if side == 0 && len(l.st.op.Positions) > 0 {
+		sides = []int{0, 1, -1}
+	}
+	var first *kinematics.Path
+	for _, side := range sides {
+		p, err := l.solver.ContourFrom(side, f.Tips, f.Axes, f.TipControl, l.length, l.rotary)
+		if err != nil {
+			return nil, err
+		}
+		if l.strays(p) == nil {
+			return p, nil
+		}
+		if first == nil {
+			first = p
+		}
+	}
+	return first, nil
+}
+
+// strays returns a position that the operation states and at which a contour does not
+// begin, nil if there is none.
+func (l *leader) strays(p *kinematics.Path) *machine.AxisPosition {
+	for i := range l.st.op.Positions {
+		stated := &l.st.op.Positions[i]
+		if math.Abs(math.Remainder(p.Positions[0][stated.Axis]-stated.Value, 2*math.Pi)) > missed && l.solver.Moves(stated.Axis) {
+			return stated
+		}
+	}
+	return nil
 }
 
 // wrong says why a contour cannot be followed, or why nothing can be proven of it.
