@@ -31,6 +31,8 @@ type builder struct {
 	libraries []*library          // of the tool files, in the order of the setup file
 	tools     map[int]*listedTool // by number
 	lists     map[string]*list    // by the path of the table that names it
+
+	components map[string]*assembly // by path, as resolved; nil for a file that cannot be read
 }
 
 // build places everything. It assumes files without faults of their own.

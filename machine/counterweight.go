@@ -123,11 +123,10 @@ func (b *builder) placeCounterweight(c *Counterweight, u *support) {
 	middle := c.At(c.Angle, c.Mass)
 	f.home = geom.Pose{R: f.home.R, T: middle.Sub(c.Normal.Mul(length / 2))}
 	f = f.then(within(counterweightUnit, &f.home, c.Within)...)
-	m := prism(c.Diameter, 0, length)
 	c.Body = len(b.setup.Bodies)
 	b.setup.Bodies = append(b.setup.Bodies, Body{
 		Name: counterweightUnit, Unit: counterweightUnit, Role: "workholding", OnTool: f.onTool,
-		Solid: &Solid{Mesh: m, Audit: geom.AuditOf(m)},
+		Solid: b.setup.made.prism(c.Diameter, 0, length),
 		Chain: motion.Chain{Joints: f.joints, Home: f.home},
 		Mass:  c.Mass, Density: c.Density,
 	})

@@ -15,6 +15,8 @@ type Error struct {
 	Key          string // the key concerned; "" where none is
 	Found        string
 	Expected     string
+
+	path string // of the key, from the root of the file
 }
 
 // Error returns the fault in one line.

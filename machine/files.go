@@ -21,15 +21,24 @@ type Store struct {
 	read   func(name string) ([]byte, error)
 	solid  func(name string) (*geom.Mesh, error)
 	beside func(file, relative string) string
+	// known is what a file is known by, however its path is written.
+	known func(name string) string
+	list  func(folder string) ([]fs.DirEntry, error)
 
 	loading   sync.Mutex // one setup after the other
 	libraries map[string]*library
 	meshes    map[meshKey]*mesh
+	// components are those that no setup names, by what their files are known by.
+	components map[string]*assembly
 }
 
 // NewStore returns a store of the files on disk, for setups that have tools or
 // solids in common.
 func NewStore() *Store { return onDisk() }
+
+// NewStoreFS returns a store of a file system, such as one embedded in the program. Names
+// are slash-separated, from the root of fsys.
+func NewStoreFS(fsys fs.FS) *Store { return inFS(fsys) }
 
 // Load is the function Load, from the store. Several goroutines may call it.
 func (st *Store) Load(path string) (*Setup, error) {
@@ -42,7 +51,7 @@ func (st *Store) Load(path string) (*Setup, error) {
 // names them; an absolute path is taken as it is.
 func onDisk() *Store {
 	return &Store{
-		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh),
+		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh), components: make(map[string]*assembly),
 		read:  os.ReadFile,
 		solid: stl.ReadFile,
 		beside: func(file, relative string) string {
@@ -52,18 +61,27 @@ func onDisk() *Store {
 			}
 			return filepath.Join(filepath.Dir(file), p)
 		},
+		known: func(name string) string {
+			if whole, err := filepath.Abs(name); err == nil {
+				return whole
+			}
+			return filepath.Clean(name)
+		},
+		list: os.ReadDir,
 	}
 }
 
 // inFS reads from a file system, whose paths cannot be absolute.
 func inFS(fsys fs.FS) *Store {
 	return &Store{
-		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh),
+		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh), components: make(map[string]*assembly),
 		read:  func(name string) ([]byte, error) { return fs.ReadFile(fsys, name) },
 		solid: func(name string) (*geom.Mesh, error) { return stl.ReadFS(fsys, name) },
 		beside: func(file, relative string) string {
 			return path.Join(path.Dir(file), relative)
 		},
+		known: path.Clean,
+		list:  func(folder string) ([]fs.DirEntry, error) { return fs.ReadDir(fsys, folder) },
 	}
 }
 

@@ -20,30 +20,40 @@ func Load(path string) (*Setup, error) { return onDisk().load(path) }
 func LoadFS(fsys fs.FS, name string) (*Setup, error) { return inFS(fsys).load(name) }
 
 func (st *Store) load(path string) (*Setup, error) {
-	data, err := st.read(path)
+	b, sources, err := st.readAll(path)
 	if err != nil {
-		return nil, fmt.Errorf("setup file: %w", err)
-	}
-	b := &builder{src: parse(path, data), setup: &Setup{File: path}}
-	sources := []*source{b.src}
-	if b.src.is("setup") {
-		b.src.decode(&b.file)
-	}
-	if b.src.values == nil || b.src.any() {
-		return nil, report(sources)
-	}
-	b.unit = b.src.unit(b.file.Units)
-	assemblies := st.readFiles(b, &sources)
-	if err := report(sources); err != nil {
 		return nil, err
 	}
-	st.loadSolids(assemblies)
-	b.finishLibraries()
 	b.build()
 	if err := report(sources); err != nil {
 		return nil, err
 	}
 	return b.setup, nil
+}
+
+// readAll reads a setup file and everything it names, and puts nothing together yet. What is
+// wrong with solids is in the sources only.
+func (st *Store) readAll(path string) (b *builder, sources []*source, err error) {
+	data, err := st.read(path)
+	if err != nil {
+		return nil, nil, fmt.Errorf("setup file: %w", err)
+	}
+	b = &builder{src: parse(path, data), setup: &Setup{File: path, made: newMade()}}
+	sources = []*source{b.src}
+	if b.src.is("setup") {
+		b.src.decode(&b.file)
+	}
+	if b.src.values == nil || b.src.any() {
+		return nil, nil, report(sources)
+	}
+	b.unit = b.src.unit(b.file.Units)
+	assemblies := st.readFiles(b, &sources)
+	if err := report(sources); err != nil {
+		return nil, nil, err
+	}
+	st.loadSolids(assemblies)
+	b.finishLibraries()
+	return b, sources, nil
 }
 
 // report joins what is wrong with the files, in the order in which they were
@@ -72,7 +82,8 @@ func (st *Store) readFiles(b *builder, sources *[]*source) []*assembly {
 		list = append(list, b.machine.changer)
 	}
 	b.sets = make(map[string]*assembly)
-	read := make(map[string]*assembly) // by path, as resolved
+	read := make(map[string]*assembly)
+	b.components = read
 	for i := range b.file.Places {
 		t := &b.file.Places[i]
 		name, ok := st.resolve(b.src, t.Path+".component", t.Component)

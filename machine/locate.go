@@ -38,20 +38,8 @@ func (b *builder) onHoles(t *placeTable, p *placed, g *grid, under *placed) (l *
 	if !ok {
 		return nil, false
 	}
-	l = &located{grid: g.name, known: true}
-	for i := range holes {
-		loc, fine := b.locatorIn(t, p, g, i)
-		if !fine {
-			return nil, false
-		}
-		l.locators = append(l.locators, loc)
-		l.fit.Clearance[i], l.known = loc.Clearance, l.known && loc.LeastKnown
-		l.fit.Position[i] = g.tolerance + p.seat.tolerance
-	}
-	l.fit.Distance = p.seat.distance()
-	if p.seat.land != nil {
-		l.fit.Relief = &fits.Relief{Bore: l.locators[1].Diameter, Land: *p.seat.land}
-		l.locators[1].Relieved = true
+	if l = b.locatorsIn(t, p, g); l == nil {
+		return nil, false
 	}
 	apart := holes[1].Sub(holes[0]).Norm()
 	mismatch := math.Abs(apart - l.fit.Distance)
@@ -110,6 +98,27 @@ func (l *located) allowed() (s seating) {
 		s.along = min(s.along, s.clearance[1]/2)
 	}
 	return s
+}
+
+// locatorsIn returns both locators of a component in holes that are there, and how they
+// fit but for the distance of the two; nil if one does not.
+func (b *builder) locatorsIn(t *placeTable, p *placed, g *grid) *located {
+	l := &located{grid: g.name, known: true}
+	for i := range t.Pins {
+		loc, fine := b.locatorIn(t, p, g, i)
+		if !fine {
+			return nil
+		}
+		l.locators = append(l.locators, loc)
+		l.fit.Clearance[i], l.known = loc.Clearance, l.known && loc.LeastKnown
+		l.fit.Position[i] = g.tolerance + p.seat.tolerance
+	}
+	l.fit.Distance = p.seat.distance()
+	if p.seat.land != nil {
+		l.fit.Relief = &fits.Relief{Bore: l.locators[1].Diameter, Land: *p.seat.land}
+		l.locators[1].Relieved = true
+	}
+	return l
 }
 
 // locatorIn returns a locator of a component in a hole.

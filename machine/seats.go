@@ -190,7 +190,7 @@ func (b *builder) addPinsOf(p *placed, g *grid, withdrawn map[string]string) {
 	if len(up) > 0 {
 		one := Body{
 			Name: p.unit + "/" + pinsOf(g), Unit: p.unit, Role: p.parts[g.solid].role, OnTool: f.onTool,
-			Solid: g.pinSolid(up), Chain: motion.Chain{Joints: f.joints, Home: f.home}, Density: densities["steel"],
+			Solid: b.setup.made.pins(g, up), Chain: motion.Chain{Joints: f.joints, Home: f.home}, Density: densities["steel"],
 		}
 		one.Mass = one.Density * one.Solid.Audit.Volume * 1e-9 // kg/m3 and mm3
 		one.Fixed = one.Chain.Rigid()

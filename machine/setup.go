@@ -60,6 +60,8 @@ type Setup struct {
 	ToolChange *ToolChange
 	Offsets    *OffsetRules // nil if the machine file does not state the method
 	Rapid      string       // Independent or Interpolated
+
+	made *made // its computed solids
 }
 
 // Axis is one programmed axis of the machine or of a unit seated on it.

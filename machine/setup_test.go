@@ -190,7 +190,7 @@ func TestSelfCentring(t *testing.T) {
 // The tool's prism encloses the true cylinder, by no more than a chord's height.
 func TestToolEnclosesCylinder(t *testing.T) {
 	for _, c := range []Tool{{80, 180}, {12.7, 333.3}, {0.3, 40.1}} {
-		m := c.mesh()
+		m := prism(c.Diameter, -c.Length, 0)
 		audit := geom.AuditOf(m)
 		if !audit.Closed || !audit.Oriented || audit.InsideOut {
 			t.Fatalf("%+v", audit)

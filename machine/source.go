@@ -36,6 +36,11 @@ func parse(name string, data []byte) *source {
 	return s
 }
 
+// clean returns the file as read, without the faults found so far.
+func (s *source) clean() *source {
+	return &source{name: s.name, data: s.data, values: s.values, places: s.places}
+}
+
 // maxPath bounds the length of a path: no key is as deep as that, and a file
 // that pretends to must not fill the memory. What is deeper is told at the
 // place of what is around it.
@@ -162,6 +167,6 @@ func (s *source) fault(path, found, expected string, args ...any) {
 	key, _, _ = strings.Cut(key, "[")
 	s.add(&Error{
 		File: s.name, Line: line, Column: column, Key: key,
-		Found: found, Expected: fmt.Sprintf(expected, args...),
+		Found: found, Expected: fmt.Sprintf(expected, args...), path: path,
 	})
 }

@@ -103,10 +103,6 @@ func (s *source) tool(t *toolTable, unit scale) *Tool {
 // toolSides is the number of flat sides that stand in for a cylinder's round one.
 const toolSides = 72
 
-// mesh returns a prism around the tool's cylinder. Its frame has the gauge point as
-// origin and Z from the tip to the spindle.
-func (t *Tool) mesh() *geom.Mesh { return prism(t.Diameter, -t.Length, 0) }
-
 // prism returns a prism around a cylinder about Z, which it touches along the middle
 // of each side and nowhere enters: corners at r/cos(pi/n), and ends moved outward by
 // the rounding of a vertex.
@@ -142,11 +138,4 @@ func (sp *spindle) pose() geom.Pose {
 // columns returns the rotation that takes X, Y and Z to the given unit vectors.
 func columns(x, y, z r3.Vector) geom.Rotation {
 	return geom.Rotation{{x.X, y.X, z.X}, {x.Y, y.Y, z.Y}, {x.Z, y.Z, z.Z}}
-}
-
-// solid returns the tool as a solid. Its facets enclose the true tool, so
-// there is no chord error to add.
-func (t *Tool) solid() *Solid {
-	m := t.mesh()
-	return &Solid{Mesh: m, Audit: geom.AuditOf(m)}
 }

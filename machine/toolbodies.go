@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine/tooling"
 
@@ -19,8 +18,8 @@ type ToolBody struct {
 
 // ToolBodies returns the zones of one of the setup's tools as bodies in the
 // spindle, from the tip to the spindle, named "T4 cutting part" and so on. What the
-// tool's length can be off by is slack of all but the holder. Each call makes
-// new solids.
+// tool's length can be off by is slack of all but the holder. A zone of one shape is one
+// solid, in each call and in all variants of a Draft.
 func (s *Setup) ToolBodies(tool int) []ToolBody { return s.BodiesOf(s.Tools[tool]) }
 
 // BodiesOf is ToolBodies for any tool, such as one of the setup's at another
@@ -28,14 +27,11 @@ func (s *Setup) ToolBodies(tool int) []ToolBody { return s.BodiesOf(s.Tools[tool
 func (s *Setup) BodiesOf(t *tooling.Tool) []ToolBody {
 	var bodies []ToolBody
 	for _, z := range tooling.Zones() {
-		m := t.Solid(z)
-		if m == nil {
+		solid := s.made.zone(t, z)
+		if solid == nil {
 			continue
 		}
-		chain, chord := s.Spindle.Chain, 0.0 // zones are enclosed from outside
-		if z == tooling.HolderZone {
-			chord = t.Holder.ChordError // but for a holder that is given as a solid
-		}
+		chain := s.Spindle.Chain
 		if z != tooling.HolderZone && t.Within > 0 {
 			chain.Joints = append(slices.Clip(chain.Joints), motion.Joint{
 				Name: fmt.Sprintf("T%d length", t.Number), Kind: motion.Linear,
@@ -44,7 +40,7 @@ func (s *Setup) BodiesOf(t *tooling.Tool) []ToolBody {
 		}
 		bodies = append(bodies, ToolBody{Zone: z, Body: Body{
 			Name: fmt.Sprintf("T%d %s", t.Number, z), Unit: toolUnit, Role: "tool", OnTool: true,
-			Solid: &Solid{Mesh: m, Audit: geom.AuditOf(m), ChordError: chord}, Chain: chain, Fixed: chain.Rigid(),
+			Solid: solid, Chain: chain, Fixed: chain.Rigid(),
 		}})
 	}
 	return bodies

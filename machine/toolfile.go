@@ -230,17 +230,23 @@ func (l *library) finish() {
 	}
 	for _, t := range l.tools {
 		t.Mass = t.TotalMass()
-		for _, f := range t.Check() {
-			path := map[string]string{"cutter": t.cutter.path, "holder": t.holder.path}[f.Of]
-			if path == "" {
-				path = t.path
-			}
-			w := wrong{l.src.line(path + "." + f.Symbol), fmt.Sprintf("%s: found %s, expected %s", f.Symbol, f.Found, f.Expected)}
-			if f.Warning {
-				t.warnings = append(t.warnings, w.where+": "+w.text)
-			} else {
-				t.faults = append(t.faults, w)
-			}
+		l.judge(t)
+	}
+}
+
+// judge notes what is wrong with a tool as a whole.
+func (l *library) judge(t *libraryTool) {
+	t.faults, t.warnings = nil, nil
+	for _, f := range t.Check() {
+		path := map[string]string{"cutter": t.cutter.path, "holder": t.holder.path}[f.Of]
+		if path == "" {
+			path = t.path
+		}
+		w := wrong{l.src.line(path + "." + f.Symbol), fmt.Sprintf("%s: found %s, expected %s", f.Symbol, f.Found, f.Expected)}
+		if f.Warning {
+			t.warnings = append(t.warnings, w.where+": "+w.text)
+		} else {
+			t.faults = append(t.faults, w)
 		}
 	}
 }
