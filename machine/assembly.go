@@ -26,6 +26,7 @@ type assembly struct {
 	mass     float64  // of the whole, kg; 0: by density
 	warnings []string
 	loaded   bool // its parts have their solids, or the file has the faults
+	spacer   bool // two bodies that stand for a block of any height: see Spacer
 }
 
 // opens returns where a part moves as its linear setting axis goes up; zero

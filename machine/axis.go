@@ -17,6 +17,7 @@ type axis struct {
 	id                                   string // its letter, or the name of a setting axis
 	kind                                 motion.Kind
 	setting, onTool, reversed, unlimited bool
+	free                                 bool // no axis of a machine: see Axis.Free
 	direction, centre                    r3.Vector
 	travel                               span
 	home, accuracy                       float64

@@ -20,7 +20,7 @@ func (b *builder) addBodies(p *placed) {
 func (p *placed) body(i int) Body {
 	s, f := p.parts[i], p.partFrame(i)
 	name := p.unit + "/" + s.name
-	if p.unit != machineUnit && len(p.parts) == 1 {
+	if p.unit != machineUnit && (len(p.parts) == 1 || p.spacer) {
 		name = p.unit
 	}
 	body := Body{

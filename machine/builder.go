@@ -146,7 +146,7 @@ func (b *builder) axis(p *placed, i int) Axis {
 	x := Axis{
 		Letter: p.letter(i, f), Kind: a.kind, OnTool: p.onTool(i, f), Unlimited: a.unlimited,
 		Travel: a.travel, Commanded: a.travel, Home: a.home, Accuracy: a.accuracy,
-		Centre: f.home.Point(a.centre), RollOver: a.rollOver,
+		Centre: f.home.Point(a.centre), RollOver: a.rollOver, Free: a.free,
 	}
 	x.Direction, x.Reversed = p.iso(i, f)
 	if a.unlimited {

@@ -60,6 +60,7 @@ type Setup struct {
 	ToolChange *ToolChange
 	Offsets    *OffsetRules // nil if the machine file does not state the method
 	Rapid      string       // Independent or Interpolated
+	Spacer     *Spacer      // nil unless one component stands for blocks of any height
 
 	made *made // its computed solids
 }
@@ -92,6 +93,8 @@ type Axis struct {
 	// RollOver says which way round an unlimited axis goes: EitherWay,
 	// ShorterWay or ByValue.
 	RollOver string
+	// Free marks what is no axis of the machine but still to be chosen: it never moves by itself.
+	Free bool
 	// Measured: Centre is as the setup says it was measured, not as drawn.
 	Measured bool
 	// Accuracy is how far the axis can be from its programmed position, either

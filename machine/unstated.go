@@ -82,6 +82,7 @@ func (b *builder) withoutAccuracy() (names []string) {
 	for _, p := range b.inOrder() {
 		for i, a := range p.axes {
 			switch {
+			case a.free:
 			case p.src.states(a.path + ".accuracy"):
 			case a.setting:
 				names = append(names, a.id+" of "+p.unit)
