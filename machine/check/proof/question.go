@@ -16,7 +16,7 @@ import (
 const (
 	sharpness      = 0.01
 	sharpnessShare = 0.01
-	firstShare     = 0.25 // of what is short of the demand, at the first look
+	firstShare     = 0.25 // of what is seen short of the demand, at the first look
 	sharpenTests   = 30_000_000
 )
 
@@ -44,9 +44,16 @@ type Answer struct {
 // demanded clearance apart everywhere? Tests is the budget; the answer is
 // unproven when it is used up. The only error is the context's.
 func (t *Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, error) {
-	out, err := collide.Sweep(ctx, q.Moving, q.Over, collide.Limits{
-		Enough: q.Demand, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1,
-	})
+	limits := collide.Limits{Enough: q.Demand, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1}
+	out, err := collide.Sweep(ctx, q.Moving, q.Over, limits)
+	if err == nil && out.Stopped == "" && out.Lower < q.Demand && q.Demand <= out.Upper {
+		// Nothing was seen nearer than the demand, but something that is hardly farther.
+		limits.Relative = 0
+		var sharp collide.Outcome
+		if sharp, err = collide.Sweep(ctx, q.Moving, q.Over, limits); sharp.Stopped == "" {
+			out = sharp
+		}
+	}
 	if err != nil {
 		return Answer{}, err
 	}
