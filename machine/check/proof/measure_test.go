@@ -54,7 +54,7 @@ func TestMeasure(t *testing.T) {
 			t.Fatalf("%v with %g of %g", a.Verdict, a.Out.Lower, q.Demand)
 		}
 	})
-	if len(verdicts) < 3 || short == 0 {
+	if !testing.Short() && (len(verdicts) < 3 || short == 0) {
 		t.Errorf("hardly anything was tried: %v, less than asked for %d times", verdicts, short)
 	}
 }
