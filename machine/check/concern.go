@@ -37,6 +37,9 @@ func ConcernOf(question string) string { return concernOf[question] }
 // MostShare is the share of a demand from which on nobody asks how much more there is.
 const MostShare = 5.0
 
+// Plenty is what a margin of MostShare is told of.
+const Plenty = "five times what is demanded, everywhere"
+
 // Margin is what there is against what is demanded, where that is tightest within a concern.
 type Margin struct {
 	Concern string `json:"concern"`

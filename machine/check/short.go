@@ -43,7 +43,7 @@ func (f *Finding) what() string {
 			words += fmt.Sprintf(": %.2f mm left of %.2f", *f.Smallest, f.Demand)
 		}
 	}
-	if at := f.rotaryAt(); at != "" && f.Verdict != Unproven {
+	if at := rotaryAt(f.At); at != "" && f.Verdict != Unproven {
 		words += " at " + at
 	}
 	if f.Reason != "" {
@@ -70,11 +70,21 @@ func (f *Finding) place() string {
 	return f.Operation
 }
 
+// Between says of which two bodies something is told, and where the rotary axes stand:
+// "T3 holder and trunnion/faceplate at A +90".
+func Between(a, b string, at []Position) string {
+	words := a + " and " + b
+	if where := rotaryAt(at); where != "" {
+		words += " at " + where
+	}
+	return words
+}
+
 // rotaryAt says where the rotary axes stand: "A +90, C +0".
-func (f *Finding) rotaryAt() string {
+func rotaryAt(at []Position) string {
 	var list []string
-	for i := range f.At {
-		if p := &f.At[i]; p.Unit == "deg" {
+	for i := range at {
+		if p := &at[i]; p.Unit == "deg" {
 			list = append(list, fmt.Sprintf("%s %+.4g", p.Axis, p.Shown()))
 		}
 	}

@@ -37,11 +37,8 @@ var (
 // What holds for one part only, such as linear axes that do not span, is said in the
 // notes, and the other parts are done. An error is ErrNoMethod or ErrNoSpindle.
 func Of(s *machine.Setup, used [][]motion.Params) (*check.Offsets, error) {
-	switch {
-	case s.Offsets == nil:
-		return nil, ErrNoMethod
-	case s.Spindle == nil:
-		return nil, ErrNoSpindle
+	if err := Possible(s); err != nil {
+		return nil, err
 	}
 	// Offsets are those of the drawing, corrected by what probing found.
 	s = s.Drawn()
@@ -77,6 +74,18 @@ func Of(s *machine.Setup, used [][]motion.Params) (*check.Offsets, error) {
 	b.basis()
 	b.cautions()
 	return b.out, nil
+}
+
+// Possible returns what keeps a setup from having offsets at all: ErrNoMethod, ErrNoSpindle or
+// nil.
+func Possible(s *machine.Setup) error {
+	switch {
+	case s.Offsets == nil:
+		return ErrNoMethod
+	case s.Spindle == nil:
+		return ErrNoSpindle
+	}
+	return nil
 }
 
 // builder puts the offsets together.

@@ -20,8 +20,9 @@ type Options = proof.Options
 const DefaultTests = 20_000_000
 
 // Check looks at every operation of the setup and adds what it finds to the
-// report. A setup without operations gets no Report.Reach. The only error is the
-// context's.
+// report. A setup without operations gets no Report.Reach. In brief it leaves out the smallest
+// clearances, the heights, the stick-outs and what to key in, and says which margins are
+// tightest, one feature after another. The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	if len(s.Operations) == 0 && len(s.Faulty) == 0 {
 		return nil
@@ -35,7 +36,11 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 	c := &checker{setup: s, options: o, trees: o.Trees}
 	c.prepare()
 	c.present()
-	for _, stage := range []func(context.Context) error{c.screen, c.look, c.sharpen, c.travelled, c.windows} {
+	stages := []func(context.Context) error{c.screen, c.look, c.sharpen, c.travelled, c.windows}
+	if o.Brief {
+		stages = stages[:len(stages)-1]
+	}
+	for _, stage := range stages {
 		if err := stage(ctx); err != nil {
 			return err
 		}
@@ -63,6 +68,7 @@ type checker struct {
 	ceiling   mover     // all above the gauge line
 	tightest  []*told   // by operation; nil where nothing is near
 	windowOf  []*window // by operation; nil where it was not looked for
+	tallies   tallies   // in brief; otherwise nil
 }
 
 // top names a direction of a part in which the stock's height is known.
@@ -74,6 +80,10 @@ type top struct {
 // prepare builds the trees, the tools and the kinematics.
 func (c *checker) prepare() {
 	s := c.setup
+	if c.options.Brief {
+		c.tallies, c.options.Jobs = tallies{}, 1
+		c.windowOf = make([]*window, len(s.Operations))
+	}
 	for i := range s.Bodies {
 		b := &s.Bodies[i]
 		if b.OnTool && b.Role != "tool" {
@@ -89,8 +99,11 @@ func (c *checker) prepare() {
 		c.trees.Plant(c.options.Jobs, c.zones)
 	}
 	c.headHangs = map[int]float64{}
-	for _, i := range c.movers {
-		c.headHangs[i] = c.hangs(&s.Bodies[i])
+	if !c.options.Brief { // there, nobody asks how high anything must be
+		for _, i := range c.movers {
+			c.headHangs[i] = c.hangs(&s.Bodies[i])
+		}
+		c.ceiling = c.roof()
 	}
 	c.tools = map[int]*tool{}
 	for i := range s.Operations {
@@ -98,7 +111,6 @@ func (c *checker) prepare() {
 			c.tools[n] = c.newTool(n)
 		}
 	}
-	c.ceiling = c.roof()
 	c.tops = map[top]float64{}
 	c.solvers = make([]*kinematics.Machine, len(s.Parts))
 	c.drawn = make([]*kinematics.Machine, len(s.Parts))

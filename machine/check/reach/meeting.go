@@ -31,6 +31,15 @@ type asked struct {
 	note   string
 	body   *machine.Body // instead of the mover's own; nil: its own
 	tests  int64         // budget; 0: that of the options
+	which  uint64        // see proof.Question
+}
+
+// of is the body that is asked about.
+func (a *asked) of(m *mover) *machine.Body {
+	if a.body != nil {
+		return a.body
+	}
+	return m.body
 }
 
 // look finds out what every stop's tool meets. The candidate that seems best is
@@ -38,8 +47,8 @@ type asked struct {
 func (c *checker) look(ctx context.Context) error {
 	return c.options.Each(ctx, "features", len(c.stops), func(ctx context.Context, i int) error {
 		st := c.stops[i]
-		for _, cand := range st.candidates {
-			if err := c.try(ctx, st, cand); err != nil {
+		for n, cand := range st.candidates {
+			if err := c.try(ctx, st, cand, n); err != nil {
 				return err
 			}
 			if st.chosen == nil || cand.better(st.chosen) {
@@ -49,6 +58,7 @@ func (c *checker) look(ctx context.Context) error {
 				break
 			}
 		}
+		c.tallies.settle(st.chosen)
 		return nil
 	})
 }
@@ -62,8 +72,8 @@ func (a *candidate) better(b *candidate) bool {
 	return b.verdict.Worse(a.verdict)
 }
 
-// try gives one candidate its verdict.
-func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
+// try gives one candidate, the n-th of its stop, its verdict.
+func (c *checker) try(ctx context.Context, st *stop, cand *candidate, n int) error {
 	if cand.fault != "" {
 		cand.verdict, cand.why = check.OverTravel, cand.fault
 		return nil
@@ -73,17 +83,17 @@ func (c *checker) try(ctx context.Context, st *stop, cand *candidate) error {
 		return nil
 	}
 	t := c.tools[st.op.Tool]
+	cand.tally = c.tallies.at(st)
+	which := proof.WhichOf(proof.Which("feature", stopName(st), t.name()), n)
 	for i := range t.movers {
 		m := &t.movers[i]
 		for k, other := range c.others {
 			if c.ownMaker(m, other) {
 				continue
 			}
-			for _, a := range c.asks(st, cand, t, m, other) {
-				if cand.screened.holds(i, k, a.demand) {
-					continue
-				}
-				found, err := c.ask(ctx, m, k, a)
+			for n, a := range c.asks(st, cand, t, m, other) {
+				a.which = proof.WhichOf(which, n)
+				found, err := c.meet(ctx, m, i, k, cand.screened, a, cand.tally)
 				if err != nil {
 					return err
 				}
@@ -178,12 +188,14 @@ func (c *checker) ask(ctx context.Context, m *mover, k int, a asked) (*meeting, 
 	if n := len(a.legs); n >= many {
 		hull := a
 		hull.legs, hull.tests = []leg{hullOf(a.legs)}, screenTests
+		hull.which = proof.WhichOf(a.which, -1)
 		found, err := c.askEach(ctx, m, k, hull)
 		if err != nil || found.Verdict == check.Clear {
 			return found, err
 		}
 		front, back := a, a
 		front.legs, back.legs = a.legs[:n/2], a.legs[n/2:]
+		front.which, back.which = proof.WhichOf(a.which, -2), proof.WhichOf(a.which, -3)
 		one, err := c.ask(ctx, m, k, front)
 		if err != nil || a.tests > 0 && one.Verdict != check.Clear {
 			return one, err
@@ -200,21 +212,14 @@ func (c *checker) ask(ctx context.Context, m *mover, k int, a asked) (*meeting, 
 // askEach asks about each leg by itself.
 func (c *checker) askEach(ctx context.Context, m *mover, k int, a asked) (*meeting, error) {
 	var worst *meeting
-	mover, other := m.body, &c.setup.Bodies[c.others[k]]
-	if a.body != nil {
-		mover = a.body
-	}
+	mover := a.of(m)
 	tests := c.options.Tests
 	if a.tests > 0 {
 		tests = min(tests, a.tests)
 	}
 	for i := range a.legs {
-		l := &a.legs[i]
-		found := meeting{mover: m, other: c.others[k], leg: *l, why: a.why, note: a.note}
-		found.question = proof.Question{
-			A: mover, B: other, Demand: a.demand, Over: motion.Unit(len(l.ways)),
-			Moving: c.trees.Pair(mover, other, m.seen[k].Along(l.from, l.within, l.ways...)),
-		}
+		found := meeting{mover: m, other: c.others[k], leg: a.legs[i], why: a.why, note: a.note}
+		found.question = c.question(m, mover, k, &a, i)
 		answer, err := c.trees.Ask(ctx, &found.question, tests)
 		if err != nil {
 			return nil, err
@@ -228,6 +233,16 @@ func (c *checker) askEach(ctx context.Context, m *mover, k int, a asked) (*meeti
 		}
 	}
 	return worst, nil
+}
+
+// question is what is asked of a body in place of a mover, and another one, on one leg.
+func (c *checker) question(m *mover, body *machine.Body, k int, a *asked, leg int) proof.Question {
+	l, other := &a.legs[leg], &c.setup.Bodies[c.others[k]]
+	return proof.Question{
+		A: body, B: other, Demand: a.demand, Over: motion.Unit(len(l.ways)),
+		Moving: c.trees.Pair(body, other, m.seen[k].Along(l.from, l.within, l.ways...)),
+		Which:  proof.WhichOf(a.which, leg),
+	}
 }
 
 // worse orders meetings by verdict, then by what is left.

@@ -7,6 +7,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // move is a way between two stops.
@@ -15,8 +16,8 @@ type move struct {
 	carried        []carried
 	demand         string // its kind
 	index          *indexing
-	change         bool     // a tool change: what the changer sweeps is looked at, too
-	screened       screened // what is proven for a group of rapids
+	change         bool      // a tool change: what the changer sweeps is looked at, too
+	screened       *screened // what is known of a group of rapids
 	meets          []meeting
 	doubt          string // why nothing is proven of what the table carries
 	verdict        check.Verdict
@@ -63,8 +64,10 @@ func (c *checker) travelled(ctx context.Context) error {
 	if err := c.screenRapids(ctx); err != nil {
 		return err
 	}
-	if err := c.fullHeights(ctx); err != nil {
-		return err
+	if c.tallies == nil {
+		if err := c.fullHeights(ctx); err != nil {
+			return err
+		}
 	}
 	return c.options.Each(ctx, "moves", len(c.moves), func(ctx context.Context, i int) error {
 		return c.lookAtMove(ctx, c.moves[i])
@@ -333,10 +336,8 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 				}
 				a := asked{legs: with.legs}
 				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
-				if m.screened.holds(i, k, a.demand) {
-					continue
-				}
-				found, err := c.ask(ctx, mv, k, a)
+				a.which = proof.Which(m.kind, m.from, m.to, with.tool.name())
+				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to))
 				if err != nil {
 					return err
 				}
@@ -349,7 +350,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 			return err
 		}
 	}
-	if m.index != nil {
+	if m.index != nil && c.tallies == nil {
 		return c.heights(ctx, m)
 	}
 	return nil
@@ -379,7 +380,8 @@ func (c *checker) sweptByChanger(ctx context.Context, m *move) error {
 			}
 			a := asked{legs: m.carried[len(m.carried)-1].legs} // it stands there
 			a.demand, a.why = c.setup.Demand.For(machine.DemandChange, zone.Name, c.setup.Bodies[other].Name)
-			found, err := c.ask(ctx, &mv, k, a)
+			a.which = proof.Which("changer", m.from, m.to)
+			found, err := c.meet(ctx, &mv, 0, k, nil, a, c.tallies.of(m.kind, m.to))
 			if err != nil {
 				return err
 			}

@@ -13,13 +13,21 @@ import (
 // asked about at one stroke: little, since most pairs are far apart.
 const screenTests = 2_000
 
-// screened holds, for each mover and other of a tool, the clearance in mm that is
-// proven over a whole group of features; 0 for none.
-type screened [][]float64
+// screened is what is known of all of a tool's movers and all others over the ways of a
+// whole group of features.
+type screened struct {
+	leg    leg // holds all ways
+	demand float64
+	which  uint64 // of its questions
+	// proven holds, for each mover and other of the tool, the clearance in mm that is proven; 0
+	// for none. In brief it is worked out where it is needed; NaN where it is not yet.
+	proven [][]float64
+	room   [][]float64 // in brief: the clearance that is measured
+}
 
 // holds reports whether a demand is proven already.
-func (s screened) holds(mover, other int, demand float64) bool {
-	return s != nil && s[mover][other] >= demand
+func (s *screened) holds(mover, other int, demand float64) bool {
+	return s != nil && s.proven[mover][other] >= demand
 }
 
 // group is features that follow each other at one rotary position with one tool.
@@ -64,7 +72,7 @@ func (c *checker) screen(ctx context.Context) error {
 				}
 			}
 		}
-		s, err := c.screened(ctx, g.tool, room(low, high), demand)
+		s, err := c.screened(ctx, g.tool, room(low, high), demand, proof.Which("features", stopName(g.stops[0])))
 		for _, st := range g.stops {
 			st.candidates[0].screened = s
 		}
@@ -98,7 +106,7 @@ func (c *checker) screenRapids(ctx context.Context) error {
 		if len(legs) < many {
 			return nil
 		}
-		s, err := c.screened(ctx, groups[i][0].tool(), hullOf(legs), demand)
+		s, err := c.screened(ctx, groups[i][0].tool(), hullOf(legs), demand, proof.Which("rapids", groups[i][0].to))
 		for _, m := range groups[i] {
 			m.screened = s
 		}
@@ -107,34 +115,47 @@ func (c *checker) screenRapids(ctx context.Context) error {
 }
 
 // screened asks about all of a tool's movers against all others on one leg.
-func (c *checker) screened(ctx context.Context, t *tool, l leg, demand float64) (screened, error) {
-	s := make(screened, len(t.movers))
+func (c *checker) screened(ctx context.Context, t *tool, l leg, demand float64, which uint64) (*screened, error) {
+	s := &screened{leg: l, demand: demand, which: which, proven: make([][]float64, len(t.movers))}
+	if c.tallies != nil {
+		s.unknown(len(t.movers), len(c.others))
+		return s, nil
+	}
 	for i := range t.movers {
-		s[i] = make([]float64, len(c.others))
+		s.proven[i] = make([]float64, len(c.others))
 		for k, other := range c.others {
 			if c.ownMaker(&t.movers[i], other) {
 				continue
 			}
-			clear, err := c.screenPair(ctx, &t.movers[i], k, &l, demand)
-			if err != nil {
+			if err := c.screenPair(ctx, s, &t.movers[i], i, k); err != nil {
 				return nil, err
-			}
-			if clear {
-				s[i][k] = demand
 			}
 		}
 	}
 	return s, nil
 }
 
-func (c *checker) screenPair(ctx context.Context, m *mover, k int, l *leg, demand float64) (bool, error) {
-	other := &c.setup.Bodies[c.others[k]]
-	q := proof.Question{
-		A: m.body, B: other, Demand: demand, Over: motion.Unit(len(l.ways)),
-		Moving: c.trees.Pair(m.body, other, m.seen[k].Along(l.from, l.within, l.ways...)),
-	}
+// screenPair asks about one mover and another one.
+func (c *checker) screenPair(ctx context.Context, s *screened, m *mover, i, k int) error {
+	q := c.screenQuestion(s, m, k)
 	a, err := c.trees.Ask(ctx, &q, screenTests)
-	return a.Verdict == check.Clear, err
+	if err != nil {
+		return err
+	}
+	s.proven[i][k] = 0
+	if a.Verdict == check.Clear {
+		s.proven[i][k] = s.demand
+	}
+	return nil
+}
+
+func (c *checker) screenQuestion(s *screened, m *mover, k int) proof.Question {
+	other := &c.setup.Bodies[c.others[k]]
+	return proof.Question{
+		A: m.body, B: other, Demand: s.demand, Over: motion.Unit(len(s.leg.ways)),
+		Moving: c.trees.Pair(m.body, other, m.seen[k].Along(s.leg.from, s.leg.within, s.leg.ways...)),
+		Which:  s.which,
+	}
 }
 
 // mostDemanded is the largest clearance that can be demanded of anything here.

@@ -38,7 +38,7 @@ func (c *checker) sharpen(ctx context.Context) error {
 				nearest = t
 			}
 		}
-		if nearest == nil {
+		if nearest == nil && c.tallies == nil {
 			var err error
 			if nearest, err = c.nearest(ctx, i); err != nil {
 				return err

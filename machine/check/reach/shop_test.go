@@ -177,6 +177,22 @@ func checked(t testing.TB, s *machine.Setup, o Options) *check.Report {
 	if err := Check(context.Background(), s, r, o); err != nil {
 		t.Fatal(err)
 	}
+	if o.Tests == 0 { // in brief a budget goes farther
+		shoptest.SameInBrief(t, r, briefly(t, s, o), reachConcerns...)
+	}
+	return r
+}
+
+var reachConcerns = []string{check.TravelConcern, check.ReachConcern, check.IndexConcern, check.ChangeConcern}
+
+// briefly is the report in brief.
+func briefly(t testing.TB, s *machine.Setup, o Options) *check.Report {
+	t.Helper()
+	r := check.NewReport(s)
+	o.Brief = true
+	if err := Check(context.Background(), s, r, o); err != nil {
+		t.Fatal(err)
+	}
 	return r
 }
 

@@ -33,8 +33,9 @@ type candidate struct {
 	fault    string        // why the tool cannot be sent there at all
 	doubt    string        // why nothing can be proven there
 	beyond   []check.Travel
-	way      *way     // nil with a fault
-	screened screened // what is proven for the whole group
+	way      *way      // nil with a fault
+	screened *screened // what is known of the whole group
+	tally    *tally    // in brief: the least room there, or in what was looked at before
 	travel   []check.Travel
 	meets    []meeting
 	verdict  check.Verdict

@@ -1,6 +1,7 @@
 package reach
 
 import (
+	"fmt"
 	"slices"
 
 	"gridswing/geom"
@@ -23,6 +24,9 @@ type tool struct {
 	// not even with the drawback axis at home, or if it never is.
 	fullHeight *float64
 }
+
+// name is the tool's as operators say it.
+func (t *tool) name() string { return fmt.Sprintf("T%d", t.tool.Number) }
 
 // mover is a body that goes with the spindle.
 type mover struct {
@@ -59,7 +63,7 @@ func (c *checker) newTool(index int) *tool {
 	for i := range t.movers {
 		m := &t.movers[i]
 		m.seen = c.seen(m.body.Chain)
-		if m.part {
+		if m.part && c.tallies == nil {
 			m.hangs = c.hangs(m.body)
 		}
 	}

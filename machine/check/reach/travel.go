@@ -29,7 +29,7 @@ func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
 			if !ok {
 				continue // an axis without ends
 			}
-			if travelVerdict(&t) != check.Clear {
+			if travelVerdict(&t) != check.Clear && c.tallies == nil {
 				t.Cures = c.cures(st, cand, k, &t)
 			}
 			list = append(list, t)

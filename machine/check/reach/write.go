@@ -42,6 +42,7 @@ func (c *checker) write(r *check.Report) {
 		}
 	}
 	c.offsets(r)
+	c.margins(r, out)
 	r.Conclude()
 }
 
@@ -191,6 +192,9 @@ func (c *checker) meetingWords(m *meeting) string {
 // offsets adds what to key in, for the rotary positions that are used. Where there
 // is nothing to offer, a finding says why.
 func (c *checker) offsets(r *check.Report) {
+	if c.tallies != nil && offsets.Possible(c.setup) == nil {
+		return
+	}
 	used := make([][]motion.Params, len(c.setup.Parts))
 	for _, st := range c.stops {
 		if st.chosen.way != nil {

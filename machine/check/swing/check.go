@@ -20,12 +20,20 @@ const DefaultTests = 100_000_000
 const closestPairs = 3
 
 // Check looks at every pair of bodies of the setup and adds what it finds to
-// the report. The only error is the context's.
+// the report. In brief it says of the pairs no more than their verdicts and the tightest
+// margin. The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	o = o.Ready(DefaultTests)
 	o.Trees.Plant(o.Jobs, s.Bodies)
 	c := &checker{setup: s, drawn: s.Drawn(), options: o, trees: o.Trees}
 	c.pairs = plan(s, c.trees)
+	if o.Brief {
+		if err := c.brief(ctx, r); err != nil {
+			return err
+		}
+		c.write(r)
+		return nil
+	}
 	if err := c.each(ctx, "pairs", c.pairs, c.first); err != nil {
 		return err
 	}

@@ -118,7 +118,18 @@ func (s shop) check(t testing.TB) (*machine.Setup, *check.Report) {
 	if err := Check(context.Background(), setup, r, Options{}); err != nil {
 		t.Fatal(err)
 	}
+	shoptest.SameInBrief(t, r, briefly(t, setup), check.SwingConcern)
 	return setup, r
+}
+
+// briefly is the report in brief.
+func briefly(t testing.TB, s *machine.Setup) *check.Report {
+	t.Helper()
+	r := check.NewReport(s)
+	if err := Check(context.Background(), s, r, Options{Brief: true}); err != nil {
+		t.Fatal(err)
+	}
+	return r
 }
 
 // solidBox returns a closed box as STL text; several may follow each other.

@@ -19,7 +19,7 @@ func (c *checker) write(r *check.Report) {
 		switch {
 		case p.Verdict != check.Clear:
 			r.Findings = append(r.Findings, c.finding(p))
-		case p.Sharp:
+		case p.Sharp && !c.options.Brief:
 			r.Closest = append(r.Closest, c.finding(p))
 		}
 		for _, text := range p.Stated {

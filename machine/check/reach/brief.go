@@ -1,0 +1,153 @@
+package reach
+
+import (
+	"context"
+	"math"
+
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// meet asks about the i-th body on a tool's side and another one; nothing is as good as
+// clear. In brief most is known from questions that leave more room than the demand, and what
+// they leave is noted in the tally. Where that does not do, the verdict is found as in the
+// full check.
+func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a asked, t *tally) (*meeting, error) {
+	if c.tallies == nil {
+		if s.holds(i, k, a.demand) {
+			return nil, nil
+		}
+		return c.ask(ctx, m, k, a)
+	}
+	if len(a.legs) == 0 {
+		return nil, nil
+	}
+	roomy, err := c.roomy(ctx, m, i, k, s, &a, t)
+	if err != nil || roomy {
+		return nil, err
+	}
+	least := left{lower: math.Inf(1)}
+	clear := false
+	if a.demand > barely { // of what may come as near as it likes there is no margin
+		if clear, err = c.measure(ctx, m, k, a, t, &least); err != nil {
+			return nil, err
+		}
+	}
+	var found *meeting
+	if !clear {
+		if found, err = c.exactly(ctx, m, i, k, s, a); err != nil {
+			return nil, err
+		}
+	}
+	if a.demand > barely {
+		least.settle(found, a.demand)
+		t.note(c, m, k, a.demand, &least)
+	}
+	return found, nil
+}
+
+// exactly asks as the full check does.
+func (c *checker) exactly(ctx context.Context, m *mover, i, k int, s *screened, a asked) (*meeting, error) {
+	if s != nil && math.IsNaN(s.proven[i][k]) {
+		if err := c.screenPair(ctx, s, m, i, k); err != nil {
+			return nil, err
+		}
+	}
+	if s.holds(i, k, a.demand) {
+		return nil, nil
+	}
+	return c.ask(ctx, m, k, a)
+}
+
+// unknown prepares for questions that are asked where they are needed.
+func (s *screened) unknown(movers, others int) {
+	s.room = make([][]float64, movers)
+	for i := range s.proven {
+		s.proven[i], s.room[i] = make([]float64, others), make([]float64, others)
+		for k := range others {
+			s.proven[i][k], s.room[i][k] = math.NaN(), math.NaN()
+		}
+	}
+}
+
+// roomy reports whether two bodies have more room over all ways of the group than would
+// change anything.
+func (c *checker) roomy(ctx context.Context, m *mover, i, k int, s *screened, a *asked, t *tally) (bool, error) {
+	if s == nil {
+		return false, nil
+	}
+	q := c.screenQuestion(s, m, k)
+	if math.IsNaN(s.room[i][k]) {
+		q.Which = proof.WhichOf(q.Which, -1)
+		found, err := c.trees.Measure(ctx, &q, t.share*s.demand, screenTests)
+		if err != nil {
+			return false, err
+		}
+		s.room[i][k] = roomOf(&found)
+	}
+	q.Demand = a.demand
+	return s.room[i][k] >= t.enough(&q), nil
+}
+
+// roomOf is the clearance that an answer leaves, in mm: 0 where nothing is proven.
+func roomOf(a *proof.Answer) float64 {
+	if a.Verdict != check.Clear && a.Verdict != check.Tight {
+		return 0
+	}
+	return max(0, a.Out.Lower)
+}
+
+// left is the least clearance of two bodies over some legs, and where.
+type left struct {
+	lower float64
+	leg   leg
+	at    proof.Answer
+}
+
+// measure finds out how much two bodies leave over some legs, as far as that is less than was
+// left before, and whether each of them is clear in the full check as well. Where there
+// are many, as on a contour, what is far from all of them is seen so at one stroke.
+func (c *checker) measure(ctx context.Context, m *mover, k int, a asked, t *tally, least *left) (clear bool, err error) {
+	if n := len(a.legs); n >= many {
+		hull := a
+		hull.legs, hull.which = []leg{hullOf(a.legs)}, proof.WhichOf(a.which, -1)
+		q := c.question(m, a.of(m), k, &hull, 0)
+		found, err := c.trees.Measure(ctx, &q, t.enough(&q), screenTests)
+		if err != nil || roomOf(&found) >= t.enough(&q) {
+			return true, err
+		}
+		front, back := a, a
+		front.legs, back.legs = a.legs[:n/2], a.legs[n/2:]
+		front.which, back.which = proof.WhichOf(a.which, -2), proof.WhichOf(a.which, -3)
+		one, err := c.measure(ctx, m, k, front, t, least)
+		if err != nil {
+			return false, err
+		}
+		other, err := c.measure(ctx, m, k, back, t, least)
+		return one && other, err
+	}
+	clear = true
+	for i := range a.legs {
+		q := c.question(m, a.of(m), k, &a, i)
+		found, err := c.trees.Measure(ctx, &q, min(least.lower, t.share*a.demand), c.options.Tests)
+		if err != nil {
+			return false, err
+		}
+		clear = clear && found.Verdict == check.Clear
+		if lower := roomOf(&found); lower < least.lower {
+			*least = left{lower: lower, leg: a.legs[i], at: found}
+		}
+	}
+	return clear, nil
+}
+
+// settle takes over what the full check makes of it: what it finds clear has all that is
+// demanded, what it does not find apart has nothing.
+func (l *left) settle(found *meeting, demand float64) {
+	switch {
+	case found == nil || found.Verdict == check.Clear:
+		l.lower = max(l.lower, demand)
+	case found.Verdict != check.Tight:
+		*l = left{lower: 0, leg: found.leg, at: found.Answer}
+	}
+}
