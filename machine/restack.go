@@ -85,7 +85,7 @@ func onTop(name string, a *assembly) (string, error) {
 	g := a.top()
 	switch {
 	case g == nil:
-		return "", refuse(name, "", a.name+", with "+a.noTop(), "a grid on top, for what stands on it")
+		return "", refuse(name, "", a.name+" ("+a.noTop()+")", "a grid on top, for what stands on it")
 	case len(a.grids) == 1:
 		return name, nil
 	}

@@ -75,10 +75,16 @@ type seated struct {
 func (d *Draft) trial(t *placeTable) *trial {
 	u := d.built.support(t) // no faults: they would have been found when the setup was built
 	g := d.built.gridOf(t, u)
-	tr := &trial{build: d.again(), table: *t, comp: d.built.done[t.Name], under: u.on, grid: g}
-	tr.build.tables = d.built.tables
+	tr := d.trialOf(t, d.built.done[t.Name], u.on, g)
 	f := u.on.carrierFrame(g.solid)
 	tr.frame = f.home
+	return tr
+}
+
+// trialOf tries out any component in any grid; what counts of the place is its temperature.
+func (d *Draft) trialOf(t *placeTable, comp, under *placed, g *grid) *trial {
+	tr := &trial{build: d.again(), table: *t, comp: comp, under: under, grid: g}
+	tr.build.tables = d.built.tables
 	return tr
 }
 

@@ -31,20 +31,20 @@ func (a *assembly) noTop() string {
 	for _, x := range a.axes {
 		switch {
 		case x.setting:
-			return "a setting axis, " + x.id + ", whose position nothing states"
+			return "it has a setting axis, " + x.id + ", whose position nothing states"
 		default:
-			return "an axis of its own, " + x.id
+			return "it has an axis of its own, " + x.id
 		}
 	}
 	switch {
 	case a.seat == nil:
-		return "no seat"
+		return "it has no seat"
 	case a.seat.by == Keys:
-		return "tenon keys, which stand in a slot and in no hole"
+		return "it has tenon keys, which stand in a slot and in no hole"
 	case len(a.grids) == 0:
-		return "no grid"
+		return "it has no grid"
 	case a.top() == nil:
-		return "no grid that looks away from its seat"
+		return "it has no grid that looks away from its seat"
 	}
 	return ""
 }
