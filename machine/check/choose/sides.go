@@ -187,7 +187,7 @@ func (c *sideChoice) arrange(o *reach.Offer) {
 			return d
 		}
 		for k := range c.setup.Axes {
-			if d := cmp.Compare(nano(a.Rotary[k]), nano(b.Rotary[k])); d != 0 {
+			if d := cmp.Compare(nanoOf(a.Rotary[k]), nanoOf(b.Rotary[k])); d != 0 {
 				return d
 			}
 		}

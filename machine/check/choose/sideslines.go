@@ -43,7 +43,7 @@ func (c *sideChoice) line(offers []reach.Offer, chosen []int) SideLine {
 			if math.IsNaN(v) {
 				v = s.Rotary[k]
 			}
-			still = still && nano(s.Rotary[k]) == nano(v)
+			still = still && nanoOf(s.Rotary[k]) == nanoOf(v)
 		}
 		switch {
 		case math.IsNaN(v): // nothing goes there

@@ -101,7 +101,7 @@ func allowed(o *reach.Offer, side string) (list []int) {
 	return list
 }
 
-// turn is what it costs to index: how far the axes turn, in 1e-9 rad so that what is equal
+// turn is what it costs to index: how far the axes turn, in 1e-9 degrees so that what is equal
 // compares as equal, then how often they do.
 type turn struct{ far, times int64 }
 
@@ -161,24 +161,31 @@ func (c *sideChoice) home() (p motion.Params) {
 	return p
 }
 
-// way is how far an axis goes from one position to another, in rad: one without ends by no more
-// than half a turn, unless it goes by value.
-func (c *sideChoice) way(axis int, from, to float64) float64 {
-	a := &c.setup.Axes[axis]
-	if a.Unlimited && a.RollOver != machine.ByValue {
-		return math.Abs(math.Remainder(to-from, 2*math.Pi))
-	}
-	return math.Abs(to - from)
-}
+// nano is an angle in degrees as a number of 1e-9 degrees.
+func nano(deg float64) int64 { return int64(math.Round(deg * 1e9)) }
 
-// nano is an angle in 1e-9 of its unit.
-func nano(angle float64) int64 { return int64(math.Round(angle * 1e9)) }
+// nanoOf is the same of an angle in rad.
+func nanoOf(rad float64) int64 { return nano(rad * 180 / math.Pi) }
+
+// way is how far an axis goes from one position to another, in 1e-9 degrees: one without ends by
+// no more than half a turn, unless it goes by value. Positions are rounded, not what is between
+// them, so that two ways from the one place to the other are equally far.
+func (c *sideChoice) way(axis int, from, to float64) int64 {
+	const full = 360_000_000_000
+	a, d := &c.setup.Axes[axis], nanoOf(to)-nanoOf(from)
+	d = max(d, -d)
+	if a.Unlimited && a.RollOver != machine.ByValue {
+		d %= full
+		d = min(d, full-d)
+	}
+	return d
+}
 
 // index is what it costs to get from one position to the next.
 func (c *sideChoice) index(from, to motion.Params) (t turn) {
 	for k := range c.setup.Axes {
 		if c.rotary(k) {
-			t.far += nano(c.way(k, from[k], to[k]))
+			t.far += c.way(k, from[k], to[k])
 		}
 	}
 	if t.far > 0 {
@@ -189,7 +196,7 @@ func (c *sideChoice) index(from, to motion.Params) (t turn) {
 
 // measure adds up how far each axis turns on a plan.
 func (c *sideChoice) measure(p *SidePlan) {
-	sum := motion.Params{}
+	var sum [motion.MaxParams]int64
 	leave := c.home()
 	for i, k := range p.Stands {
 		s := &c.offers[i].Stands[k]
@@ -197,7 +204,9 @@ func (c *sideChoice) measure(p *SidePlan) {
 			continue // nothing goes there
 		}
 		for k := range c.setup.Axes {
-			sum[k] += c.way(k, leave[k], s.Rotary[k])
+			if c.rotary(k) {
+				sum[k] += c.way(k, leave[k], s.Rotary[k])
+			}
 		}
 		p.Indexes += int(c.index(leave, s.Rotary).times)
 		leave = s.Leave
@@ -205,7 +214,7 @@ func (c *sideChoice) measure(p *SidePlan) {
 	p.Motion = []Turned{}
 	for k := range c.setup.Axes {
 		if c.rotary(k) {
-			p.Motion = append(p.Motion, Turned{c.setup.Axes[k].Letter, math.Round(sum[k]*180/math.Pi*1e9) / 1e9})
+			p.Motion = append(p.Motion, Turned{c.setup.Axes[k].Letter, float64(sum[k]) / 1e9})
 		}
 	}
 }
