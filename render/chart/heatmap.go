@@ -15,7 +15,7 @@ type HeatMap struct {
 	Columns, Rows Scale
 	Cells         []Combination // row by row
 	Cap           float64       // share from which on all is one shade; 0: 5
-	Width, Height int           // pixels; 0: 1600, 1200, more if the numbers need it
+	Width, Height int           // pixels; 0: as the numbers and the values need it
 }
 
 // Scale is one of the lists: what varies, and its values as they are printed.
@@ -39,7 +39,15 @@ func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return image.NewRGBA(image.Rect(0, 0, 1, 1)), nil
+	d := newHeatSheet(m)
+	d.cells()
+	d.borders()
+	d.frame()
+	d.columnValues()
+	d.rowValues()
+	d.rings()
+	d.explain()
+	return d.page.RGBA, nil
 }
 
 func (m *HeatMap) check() error {

@@ -45,7 +45,13 @@ func (s *HeightStrip) Draw(ctx context.Context) (*image.RGBA, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return image.NewRGBA(image.Rect(0, 0, 1, 1)), nil
+	d := newStripSheet(s)
+	d.bar()
+	d.scale()
+	d.named()
+	d.numbers()
+	d.list()
+	return d.page.RGBA, nil
 }
 
 func (s *HeightStrip) check() error {

@@ -9,12 +9,24 @@ import (
 // keyLeft is where the explanations begin, to the right of the plot.
 func (d *sheet) keyLeft() float64 { return d.plot.X1 + 44*d.unit }
 
+// scale is what a bar of shades says of them.
+type scale struct {
+	title    string
+	height   float64 // at full size
+	most     int     // intervals between ticks
+	demanded string  // at the demand
+}
+
+func (d *sheet) clearances() scale {
+	return scale{"Proven clearance, mm", 400, 8, number(d.Demand) + " demanded"}
+}
+
 // shadeBar explains the shades, from y downward; it returns its lower end.
-func (d *sheet) shadeBar(y float64) float64 {
+func (d *sheet) shadeBar(y float64, s scale) float64 {
 	u := d.unit
 	x := d.keyLeft()
-	d.page.Text(x, y+d.strong().Ascent(), ink.Left, d.strong(), "Proven clearance, mm")
-	bar := ink.Area{X0: x, Y0: y + 44*u, X1: x + 44*u, Y1: y + 444*u}
+	d.page.Text(x, y+d.strong().Ascent(), ink.Left, d.strong(), s.title)
+	bar := ink.Area{X0: x, Y0: y + 44*u, X1: x + 44*u, Y1: y + (44+s.height)*u}
 	r := bar.Pixels()
 	for py := r.Min.Y; py < r.Max.Y; py++ {
 		mm := d.Cap * (float64(r.Max.Y-py) - 0.5) / float64(r.Dy())
@@ -31,7 +43,7 @@ func (d *sheet) shadeBar(y float64) float64 {
 		d.page.Line(5*u, ink.Paper, ink.Point{X: bar.X0, Y: demanded}, ink.Point{X: bar.X1, Y: demanded})
 		d.page.Line(3*u, ink.Text, ink.Point{X: bar.X0 - 8*u, Y: demanded}, ink.Point{X: bar.X1 + 8*u, Y: demanded})
 		d.page.Text(bar.X1+16*u, demanded+ascent, ink.Left, ink.Type{Size: 19 * u, Bold: true, Color: ink.Text},
-			number(d.Demand)+" demanded")
+			s.demanded)
 	}
 	label := func(mm float64, words string) {
 		if d.Demand > 0 && abs(at(mm)-demanded) < half {
@@ -40,7 +52,7 @@ func (d *sheet) shadeBar(y float64) float64 {
 		d.page.Line(1.6*u, ink.Text, ink.Point{X: bar.X1, Y: at(mm)}, ink.Point{X: bar.X1 + 8*u, Y: at(mm)})
 		d.page.Text(bar.X1+16*u, at(mm)+ascent, ink.Left, d.small(), words)
 	}
-	for _, mm := range lengths(d.Cap, 8) {
+	for _, mm := range lengths(d.Cap, s.most) {
 		if at(mm)-bar.Y0 >= half {
 			label(mm, number(mm))
 		}

@@ -18,7 +18,7 @@ type SeatMap struct {
 	Columns, Rows []Label
 	Seats         []Seat
 	Cap           float64 // share from which on all is one shade; 0: 5
-	Width, Height int     // pixels; 0: 1600, 1200
+	Width, Height int     // pixels; 0: 1600, and as high as the grid and the list need
 }
 
 // Hole is a hole of a grid.
@@ -50,7 +50,13 @@ func (m *SeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return image.NewRGBA(image.Rect(0, 0, 1, 1)), nil
+	d := newSeatSheet(m)
+	d.face()
+	d.names()
+	d.marks()
+	d.rings()
+	d.explain()
+	return d.page.RGBA, nil
 }
 
 func (m *SeatMap) check() error {

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 )
 
@@ -148,6 +149,28 @@ func TestShorten(t *testing.T) {
 	got := Shorten(letters, long, 150)
 	if letters.Width(got) > 150 || len(got) < 8 || got == long {
 		t.Errorf("shortened to %q, %v wide", got, letters.Width(got))
+	}
+}
+
+// Wrapped text keeps every letter, in order, and no line is wider than it may be.
+func TestWrap(t *testing.T) {
+	letters := Type{Size: 20, Color: Black}
+	for _, s := range []string{"", "short", "a text that runs on and on and on", "onewordthatiswiderthanaline and others"} {
+		for _, width := range []float64{1, 60, 150, 5000} {
+			lines := Wrap(letters, s, width)
+			for _, l := range lines {
+				if letters.Width(l) > width && len(l) > 1 {
+					t.Errorf("%q in %v: line %q is %v wide", s, width, l, letters.Width(l))
+				}
+			}
+			squeeze := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+			if len(lines) == 0 || squeeze(strings.Join(lines, "")) != squeeze(s) {
+				t.Errorf("%q in %v became %q", s, width, lines)
+			}
+		}
+	}
+	if got := Wrap(letters, "two words", 5000); len(got) != 1 || got[0] != "two words" {
+		t.Errorf("what fits became %q", got)
 	}
 }
 

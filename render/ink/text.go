@@ -3,6 +3,7 @@ package ink
 import (
 	"image"
 	"image/color"
+	"strings"
 	"sync"
 
 	"golang.org/x/image/font"
@@ -142,6 +143,34 @@ func Shorten(t Type, s string, width float64) string {
 		}
 	}
 	return ""
+}
+
+// Wrap returns the text in lines that fit the width, broken between words, and within a
+// word only where one alone is wider. It returns at least one line; a line has at least
+// one letter, however narrow the width.
+func Wrap(t Type, s string, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		if line != "" && t.Width(line+" "+word) <= width {
+			line += " " + word
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		runes := []rune(word)
+		for t.Width(string(runes)) > width && len(runes) > 1 {
+			n := 1
+			for n < len(runes)-1 && t.Width(string(runes[:n+1])) <= width {
+				n++
+			}
+			lines = append(lines, string(runes[:n]))
+			runes = runes[n:]
+		}
+		line = string(runes)
+	}
+	return append(lines, line)
 }
 
 // Lines returns the lines, or as many as may be, the last ending in an ellipsis.
