@@ -21,6 +21,28 @@ const Freed = SeatLift / 1000
 // is asked of them, so the demand of the question does not count, nor do play
 // and chord errors. The only error is the context's.
 func (t *Trees) AskFree(ctx context.Context, q *Question, tests int64) (Answer, error) {
+	if t.Ledger == nil {
+		return t.askFree(ctx, q, tests)
+	}
+	e := t.enter(q, q.Moving.Nominal(), tests)
+	e.place.free = true
+	const need = 2 * Freed // what a sweep sees of that, and the tolerance off, is Freed at least
+	if a, known := t.recall(e, need, Freed); known {
+		return a, nil
+	}
+	roomy, err := e.explore(ctx, need, SeatLift/2)
+	if err != nil {
+		return Answer{}, err
+	}
+	if roomy {
+		return t.settled(q, Answer{Out: plenty(Freed), Verdict: check.Clear}), nil
+	}
+	a, err := t.askFree(ctx, q, tests)
+	return e.keep(a, err)
+}
+
+// askFree is AskFree without a ledger.
+func (t *Trees) askFree(ctx context.Context, q *Question, tests int64) (Answer, error) {
 	out, err := collide.Sweep(ctx, q.Moving.Nominal(), q.Over, collide.Limits{
 		Enough: Freed, Absolute: Freed / 4, Tests: tests, Jobs: 1,
 	})

@@ -21,18 +21,44 @@ const measureShare = 0.02
 // proven. The only error is the context's.
 func (t *Trees) Measure(ctx context.Context, q *Question, upTo float64, tests int64) (Answer, error) {
 	upTo = max(upTo, q.Demand)
-	out, err := collide.Sweep(ctx, q.Moving, q.Over, collide.Limits{
-		Enough: upTo, Absolute: sharpness, Relative: measureShare, Tests: tests, Jobs: 1,
+	e := t.enter(q, q.Moving, tests)
+	if t.Ledger == nil {
+		return t.measure(ctx, e, upTo)
+	}
+	e.upTo = upTo
+	need := sure(upTo, measureShare) + e.slack()
+	if a, known := t.recall(e, need, upTo); known {
+		a.Sharp = a.Sharp || a.Verdict == check.Clear
+		return a, nil
+	}
+	roomy, err := e.explore(ctx, need, moreRoom)
+	if err != nil {
+		return Answer{}, err
+	}
+	if roomy {
+		return t.measured(q, plenty(upTo), upTo), nil
+	}
+	a, err := t.measure(ctx, e, upTo)
+	return e.keep(a, err)
+}
+
+// measure is Measure where nothing is known.
+func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, error) {
+	q := e.q
+	out, err := e.sweep(ctx, collide.Limits{
+		Enough: upTo, Absolute: sharpness, Relative: measureShare, Tests: e.tests, Jobs: 1,
 	})
 	if err != nil {
 		return Answer{}, err
 	}
-	if out.Stopped == "" && out.Lower >= surelyClear(q) {
-		a := t.settled(q, Answer{Out: out, Verdict: check.Clear})
-		a.Sharp = true
-		return a, nil
+	if out.Stopped == "" && out.Lower >= surelyClear(q.Demand, e.slack()) {
+		return t.measured(q, out, upTo), nil
 	}
-	a, err := t.Ask(ctx, q, tests)
+	ask := t.ask // what would serve the ledger was seen not to be there
+	if out.Stopped != "" {
+		ask = t.Ask
+	}
+	a, err := ask(ctx, q, e.tests)
 	if err != nil || a.Verdict != check.Clear && a.Verdict != check.Tight {
 		return a, err
 	}
@@ -44,25 +70,34 @@ func (t *Trees) Measure(ctx context.Context, q *Question, upTo float64, tests in
 	return a, nil
 }
 
-// surelyClear is the proven clearance from which on Ask, which may see nothing of what
-// proved it, finds the question clear too. Any clearance that Ask sees is that of a
-// position as drawn, less the margin, less at most what the location uncertainty can do to
-// any point; the proven one is no more than that of any position as drawn, less the
-// margin. So what Ask sees is never nearer than the proven clearance less the uncertainty.
-// While that is the tolerance above the demand, the demand stays what Ask proves.
-func surelyClear(q *Question) float64 {
-	return sure(q.Demand, 0) + slackOf(q)
+// measured is the answer where the demand is surely met.
+func (t *Trees) measured(q *Question, out collide.Outcome, upTo float64) Answer {
+	if out.Lower >= upTo {
+		out = plenty(upTo)
+	}
+	a := t.settled(q, Answer{Out: out, Verdict: check.Clear})
+	a.Sharp = a.Verdict == check.Clear
+	return a
 }
 
-// sure is the clearance from which on a sweep that looks for enough, and finds nothing
+// surelyClear is the proven clearance from which on Ask, which may see nothing of what
+// proved it, finds the demand met too. Any clearance that Ask sees is that of a
+// position as drawn, less the margin, less at most what the location uncertainty can do to
+// any point, which is slack; the proven one is no more than that of any position as drawn,
+// less the margin. So what Ask sees is never nearer than the proven clearance less slack.
+// While that is the tolerance above the demand, the demand stays what Ask proves. It
+// may stop before that for its budget, and only then.
+func surelyClear(demand, slack float64) float64 { return sure(demand, 0) + slack }
+
+// sure is the clearance from which on a sweep that looks for enough, and sees nothing
 // nearer, proves enough; a little more for rounding.
 func sure(enough, relative float64) float64 {
 	return max(enough+sharpness, enough/(1-relative))*(1+1e-9) + 1e-6
 }
 
-// slackOf bounds how far the location uncertainty can carry any point of B, in mm, wherever
+// slack bounds how far the location uncertainty can carry any point of B, in mm, wherever
 // in the range.
-func slackOf(q *Question) float64 {
+func (q *Question) slack() float64 {
 	center, radius := ball(q.B.Solid)
 	return q.Moving.Motion.Course(&q.Over).Looseness(center, radius)
 }

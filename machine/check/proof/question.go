@@ -44,6 +44,27 @@ type Answer struct {
 // demanded clearance apart everywhere? Tests is the budget; the answer is
 // unproven when it is used up. The only error is the context's.
 func (t *Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, error) {
+	if t.Ledger == nil {
+		return t.ask(ctx, q, tests)
+	}
+	e := t.enter(q, q.Moving, tests)
+	need := surelyClear(q.Demand, e.slack())
+	if a, known := t.recall(e, need, q.Demand); known {
+		return a, nil
+	}
+	roomy, err := e.explore(ctx, need, moreRoom)
+	if err != nil {
+		return Answer{}, err
+	}
+	if roomy {
+		return t.settled(q, Answer{Out: plenty(q.Demand), Verdict: check.Clear}), nil
+	}
+	a, err := t.ask(ctx, q, tests)
+	return e.keep(a, err)
+}
+
+// ask is Ask without a ledger.
+func (t *Trees) ask(ctx context.Context, q *Question, tests int64) (Answer, error) {
 	limits := collide.Limits{Enough: q.Demand, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1}
 	out, err := collide.Sweep(ctx, q.Moving, q.Over, limits)
 	if err == nil && out.Stopped == "" && out.Lower < q.Demand && q.Demand <= out.Upper {
@@ -114,13 +135,27 @@ func (t *Trees) settled(q *Question, a Answer) Answer {
 	mid := q.Over.Center()
 	inside, doubt, stated := t.Inside(q.A, q.B, q.Moving.Motion.Pose(mid))
 	a.Stated = stated
+	enough := a.Verdict == check.Clear
 	switch {
 	case inside != "":
 		a.Verdict, a.Reason, a.Out.At = check.Contact, inside, mid
 	case doubt != "" && check.Unproven.Worse(a.Verdict):
 		a.Verdict, a.Reason = check.Unproven, doubt
+	default:
+		return a
+	}
+	if enough { // where the surfaces are nearest is no matter
+		a.Out = plenty(a.Out.Lower)
+		a.Out.At = mid
 	}
 	return a
+}
+
+// plenty is the outcome where the surfaces are as far apart as was asked for: nothing more
+// is said of it, so that it is the same however that was found.
+func plenty(enough float64) collide.Outcome {
+	inf := math.Inf(1)
+	return collide.Outcome{Lower: enough, Upper: inf, Near: collide.Nearest{Distance: inf, FacetA: -1, FacetB: -1}}
 }
 
 // withinPlay decides what a gap that the location uncertainty closes hides: a

@@ -24,4 +24,4 @@ func WhichOf(which uint64, i int) uint64 {
 
 // Surely is the proven clearance, in mm, from which on Ask finds a question clear: this one, and
 // any of the same two bodies that is about a part of its range.
-func (q *Question) Surely() float64 { return surelyClear(q) }
+func (q *Question) Surely() float64 { return surelyClear(q.Demand, q.slack()) }
