@@ -162,6 +162,19 @@ func Sides(ctx context.Context, s *machine.Setup, o proof.Options) (*BothSides, 
 	return out, err
 }
 
+// Verdict is that of the recommended plan, or a worse one of the setup as its file would have it;
+// unproven at best where something is not modelled.
+func (b *BothSides) Verdict() check.Verdict {
+	v := b.Plans[b.Recommended].Verdict
+	if b.Confirmed.Verdict.Worse(v) {
+		v = b.Confirmed.Verdict
+	}
+	if len(b.NotModelled) > 0 && check.Unproven.Worse(v) {
+		v = check.Unproven
+	}
+	return v
+}
+
 // sideChoice is one call of Sides.
 type sideChoice struct {
 	setup   *machine.Setup

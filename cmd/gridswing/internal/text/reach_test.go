@@ -44,19 +44,25 @@ func pages(t *testing.T, look terminal.Look) map[string]string {
 // TestPages holds the pages to those in testdata.
 func TestPages(t *testing.T) {
 	for name, got := range pages(t, terminal.Plain) {
-		path := filepath.Join("testdata", name)
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
+		holdPage(t, name, got)
+	}
+}
+
+// holdPage holds a page to the one in testdata.
+func holdPage(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if got != strings.ReplaceAll(string(want), "\r\n", "\n") {
-			t.Errorf("%s has changed (\"go test ./cmd/gridswing/internal/text -update\" writes it anew):\n%s", name, got)
-		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != strings.ReplaceAll(string(want), "\r\n", "\n") {
+		t.Errorf("%s has changed (\"go test ./cmd/gridswing/internal/text -update\" writes it anew):\n%s", name, got)
 	}
 }
 
