@@ -21,6 +21,9 @@ type Options struct {
 	// contacts are, sharp clearances, index heights, stick-out windows, cures. Instead
 	// Report.Margins says how much is left of what is demanded. The verdicts are the same.
 	Brief bool
+	// Verdicts, in brief, leaves out what margins tell beyond verdicts: whatever leaves all that
+	// is demanded counts as leaving no more.
+	Verdicts bool
 	// Progress, if not nil, is told how much of a stage is done. It is called
 	// from several goroutines.
 	Progress func(stage string, done, total int)

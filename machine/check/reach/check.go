@@ -82,6 +82,7 @@ func (c *checker) prepare() {
 	s := c.setup
 	if c.options.Brief {
 		c.tallies, c.options.Jobs = tallies{}, 1
+		c.tallies.begin(c.options.Verdicts)
 		c.windowOf = make([]*window, len(s.Operations))
 	}
 	for i := range s.Bodies {
@@ -89,7 +90,7 @@ func (c *checker) prepare() {
 		if b.OnTool && b.Role != "tool" {
 			c.movers = append(c.movers, i)
 		}
-		if !b.OnTool || swivels(s, b) {
+		if (!b.OnTool || swivels(s, b)) && (s.Spacer == nil || i != s.Spacer.Below) {
 			c.others = append(c.others, i)
 		}
 	}
@@ -154,7 +155,7 @@ func axesOf(s *machine.Setup) []kinematics.Axis {
 		a := &s.Axes[k]
 		axes[k] = kinematics.Axis{
 			Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
-			Hold: a.Kind == motion.Linear && strings.ContainsAny(a.Letter[:1], "UVW"),
+			Hold: a.Free || a.Kind == motion.Linear && strings.ContainsAny(a.Letter[:1], "UVW"),
 		}
 	}
 	return axes

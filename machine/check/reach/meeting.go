@@ -58,6 +58,7 @@ func (c *checker) look(ctx context.Context) error {
 				break
 			}
 		}
+		c.overHeights(st)
 		c.tallies.settle(st.chosen)
 		return nil
 	})
@@ -240,7 +241,7 @@ func (c *checker) question(m *mover, body *machine.Body, k int, a *asked, leg in
 	l, other := &a.legs[leg], &c.setup.Bodies[c.others[k]]
 	return proof.Question{
 		A: body, B: other, Demand: a.demand, Over: motion.Unit(len(l.ways)),
-		Moving: c.trees.Pair(body, other, m.seen[k].Along(l.from, l.within, l.ways...)),
+		Moving: c.trees.Pair(body, other, l.carried(m.seen[k])),
 		Which:  proof.WhichOf(a.which, leg),
 	}
 }

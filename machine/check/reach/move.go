@@ -20,6 +20,7 @@ type move struct {
 	screened       *screened // what is known of a group of rapids
 	meets          []meeting
 	doubt          string // why nothing is proven of what the table carries
+	unsure         string // why the way is not known at every height of a spacer
 	verdict        check.Verdict
 }
 
@@ -44,15 +45,17 @@ type journey struct {
 	level bool // it stands where the machine has it: at home, where tools are changed
 	// behind is where the last feature was left, ahead where the next one is entered.
 	behind, ahead spot
+	half          float64 // of a spacer's heights, mm
+	unsure        bool    // see move; of the one that is being made
 }
 
 // spot is a position at a feature, and how far from it each axis may be instead:
-// an area may be entered and left anywhere.
-type spot struct{ at, spread motion.Params }
+// an area may be entered and left anywhere. Rise is how it changes with 1 mm of a spacer's height.
+type spot struct{ at, spread, rise motion.Params }
 
 // travelled lists the moves between the chosen positions and looks at each.
 func (c *checker) travelled(ctx context.Context) error {
-	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback(), level: true}
+	j := journey{c: c, at: home(c.setup), name: "home", z: c.drawback(), level: true, half: c.half()}
 	for _, st := range c.stops {
 		if st.chosen.way == nil {
 			continue
@@ -90,7 +93,7 @@ func (j *journey) to(st *stop) {
 	t := c.tools[st.op.Tool]
 	enter, turned := j.unwind(st.chosen.way.enter)
 	name := stopName(st)
-	j.ahead = spot{enter, st.chosen.way.spread}
+	j.ahead = spot{enter, st.chosen.way.spread, st.chosen.way.enters}
 	turns := false
 	for k := range c.setup.Axes {
 		turns = turns || c.setup.Axes[k].Kind == motion.Rotary && math.Abs(enter[k]-j.at[k]) > 1e-12
@@ -105,7 +108,7 @@ func (j *journey) to(st *stop) {
 		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, j.across(enter, false)...)
 	}
 	j.at, j.name = minus(st.chosen.way.leave, turned), name
-	j.behind, j.level = spot{j.at, st.chosen.way.spread}, false
+	j.behind, j.level = spot{j.at, st.chosen.way.spread, st.chosen.way.leaves}, false
 }
 
 // out draws the last tool back.
@@ -117,40 +120,8 @@ func (j *journey) out() {
 	high[j.z] = j.c.setup.Axes[j.z].Home
 	j.ahead = j.behind
 	g := line(j.at, high)
-	g.ends = true
+	g.ends, g.tie = true, tieFrom
 	j.add(&move{kind: check.RapidMove, to: "home", demand: machine.DemandRapid}, high, g)
-}
-
-// widen returns the legs with what the ends that are at an area may be off by.
-func (j *journey) widen(legs []leg) []leg {
-	wide := make([]leg, len(legs))
-	for i, l := range legs {
-		from, to := l.from, l.at(motion.Params{1, 1, 1, 1, 1, 1, 1, 1})
-		a, b := j.spreadAt(from), j.spreadAt(to)
-		if wide[i] = l; a == (motion.Params{}) && b == (motion.Params{}) {
-			continue
-		}
-		low, high := from, from
-		for k := range low {
-			low[k], high[k] = min(from[k]-a[k], to[k]-b[k]), max(from[k]+a[k], to[k]+b[k])
-		}
-		wide[i] = room(low, high)
-		wide[i].level, wide[i].ends = l.level, l.ends
-	}
-	return wide
-}
-
-// spreadAt is how far from a position each axis may be because of the spots that it is
-// over: an axis that stands where it does at a spot may stand anywhere there.
-func (j *journey) spreadAt(p motion.Params) (spread motion.Params) {
-	for _, s := range []spot{j.behind, j.ahead} {
-		for k := range spread {
-			if math.Abs(p[k]-s.at[k]) <= 1e-9 {
-				spread[k] = max(spread[k], s.spread[k])
-			}
-		}
-	}
-	return spread
 }
 
 // across goes from one retract position to another as a rapid does, which may go across at
@@ -158,7 +129,14 @@ func (j *journey) spreadAt(p motion.Params) (spread motion.Params) {
 // across there.
 func (j *journey) across(there motion.Params, level bool) (legs []leg) {
 	if j.z < 0 || !j.level && !level {
-		return []leg{j.c.rapid(j.at, there)}
+		g := j.c.rapid(j.at, there)
+		if !j.level && !level {
+			g.tie = tieBoth
+		}
+		return []leg{g}
+	}
+	if j.level != level {
+		j.compare(there)
 	}
 	from, over := j.at, there
 	high := j.level
@@ -166,18 +144,24 @@ func (j *journey) across(there motion.Params, level bool) (legs []leg) {
 		from[j.z], high = there[j.z], level
 		g := line(j.at, from)
 		g.ends = j.level || level
+		if !j.level {
+			g.tie = tieFrom
+		}
 		legs = append(legs, g)
 	} else {
 		over[j.z] = from[j.z]
 	}
-	if !near(over, from) {
+	if !near(over, from) || j.half > 0 {
 		g := j.c.rapid(from, over)
 		g.level = high
 		legs = append(legs, g)
 	}
-	if !near(over, there) || len(legs) == 0 {
+	if !near(over, there) || len(legs) == 0 || j.half > 0 {
 		g := line(over, there)
 		g.level, g.ends = level, j.level
+		if !level {
+			g.tie = tieTo
+		}
 		legs = append(legs, g)
 	}
 	return legs
@@ -211,6 +195,9 @@ func (j *journey) unwind(p motion.Params) (near, off motion.Params) {
 // add notes a move with the tool at hand, and where it ends.
 func (j *journey) add(m *move, end motion.Params, legs ...leg) {
 	m.from = j.name
+	if j.unsure {
+		m.unsure, j.unsure = otherWay, false
+	}
 	m.carried = append(m.carried, carried{j.tool, j.widen(legs)})
 	j.list = append(j.list, m)
 	j.at = end
@@ -239,9 +226,12 @@ func (j *journey) turn(enter motion.Params, name string) {
 	high := j.indexHeight(from)
 	over := j.indexHeight(enter)
 	legs := []leg{}
-	if !near(high, from) {
+	if !near(high, from) || j.half > 0 {
 		g := line(from, high)
 		g.level, g.ends = j.level, true
+		if !j.level {
+			g.tie = tieFrom
+		}
 		legs = append(legs, g)
 	}
 	start, end := high, over
@@ -255,18 +245,18 @@ func (j *journey) turn(enter motion.Params, name string) {
 		g.level = true
 		return g
 	}
-	if !near(start, high) {
+	if !near(start, high) || j.half > 0 {
 		legs = append(legs, level(c.rapid(high, start)))
 	}
 	index := &indexing{turns: j.widen(c.turns(start, end))}
 	for _, g := range index.turns {
 		legs = append(legs, level(g))
 	}
-	if !near(end, over) {
+	if !near(end, over) || j.half > 0 {
 		legs = append(legs, level(c.rapid(end, over)))
 	}
 	down := line(over, enter)
-	down.ends = true
+	down.ends, down.tie = true, tieTo
 	legs = append(legs, down)
 	j.add(&move{kind: check.IndexMove, to: name, demand: machine.Swing, index: index}, enter, legs...)
 }
@@ -326,6 +316,9 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 			m.verdict = check.Unproven
 			break
 		}
+	}
+	if m.doubt == "" && m.unsure != "" {
+		m.doubt, m.verdict = m.unsure, check.Unproven
 	}
 	for _, with := range m.carried {
 		for i := range with.tool.movers {

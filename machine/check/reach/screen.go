@@ -153,7 +153,7 @@ func (c *checker) screenQuestion(s *screened, m *mover, k int) proof.Question {
 	other := &c.setup.Bodies[c.others[k]]
 	return proof.Question{
 		A: m.body, B: other, Demand: s.demand, Over: motion.Unit(len(s.leg.ways)),
-		Moving: c.trees.Pair(m.body, other, m.seen[k].Along(s.leg.from, s.leg.within, s.leg.ways...)),
+		Moving: c.trees.Pair(m.body, other, s.leg.carried(m.seen[k])),
 		Which:  s.which,
 	}
 }

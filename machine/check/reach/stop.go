@@ -20,6 +20,7 @@ type stop struct {
 	feature    *machine.Feature
 	candidates []*candidate // the one that seems best first
 	chosen     *candidate
+	unsure     string // why the first one is not the first at every height of a spacer, "" if it is
 }
 
 // candidate is a rotary position that presents a feature, or would if it could.
@@ -111,6 +112,7 @@ func (c *checker) candidates(st *stop, near motion.Params) {
 		}
 		return cmpFloat(c.turning(near, a.rotary), c.turning(near, b.rotary))
 	})
+	c.alwaysFirst(st, func(a *candidate) float64 { return c.turning(near, a.rotary) })
 }
 
 // What can be promised of a candidate, the best first.

@@ -33,6 +33,15 @@ func (t tallies) concern(name string) *tally {
 	return t[name]
 }
 
+// begin makes tallies that tell no share above 1, where only verdicts are wanted.
+func (t tallies) begin(verdicts bool) {
+	if verdicts {
+		for _, name := range []string{check.ReachConcern, check.IndexConcern, check.ChangeConcern} {
+			t.concern(name).share = 1
+		}
+	}
+}
+
 // of returns the tally of the concern that a kind of move is about.
 func (t tallies) of(kind, to string) *tally {
 	found := t.concern(check.ConcernOf(questionOf[kind]))

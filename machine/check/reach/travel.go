@@ -21,7 +21,7 @@ func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
 	}
 	for k := range c.setup.Axes {
 		a := &c.setup.Axes[k]
-		if a.Kind != motion.Linear || !uses[k] {
+		if a.Kind != motion.Linear || !uses[k] || a.Free {
 			continue
 		}
 		for _, where := range []string{check.AtApproach, check.AtDepth, check.AtRetract} {

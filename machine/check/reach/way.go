@@ -22,6 +22,11 @@ type leg struct {
 	level bool
 	// ends is set where it begins or ends so.
 	ends bool
+	// tied is set where the last way is that of a spacer's height, as leg.raised has it; turn is
+	// how far, in rad, rotary axes turn between the points of a contour that it is part of.
+	tied bool
+	turn float64
+	tie  tie
 }
 
 // line is the straight leg between two positions.
@@ -97,7 +102,9 @@ type way struct {
 	enter, leave motion.Params // retract positions, where it begins and ends
 	spread       motion.Params // how far from these it may begin and end as well
 	deep         motion.Params // where it is looked how near everything is
-	tilts        bool          // the tool's axis changes on the way
+	// enters and leaves are how enter and leave change with 1 mm of a spacer's height.
+	enters, leaves motion.Params
+	tilts          bool // the tool's axis changes on the way
 }
 
 // key is a position at which travel is looked at.
@@ -105,6 +112,7 @@ type key struct {
 	where  string
 	at     motion.Params
 	within motion.Params
+	turn   float64 // see leg
 }
 
 // lead finds the legs of a candidate and what travel they leave.
@@ -129,6 +137,9 @@ func (c *checker) lead(st *stop, cand *candidate, solver *kinematics.Machine) {
 		cand.fault = err.Error()
 	}
 	if cand.fault != "" || cand.doubt != "" {
+		return
+	}
+	if l.spread(cand); cand.doubt != "" {
 		return
 	}
 	cand.way = l.way
@@ -285,11 +296,11 @@ func (l *leader) contour(cand *candidate) error {
 	l.key(check.AtDepth, deep)
 	for _, piece := range p.Legs {
 		g := line(piece.From, piece.To)
-		g.within = piece.Within
+		g.within, g.turn = piece.Within, l.c.turnOf(p, &piece)
 		w.cut = append(w.cut, g)
 		w.keys = append(w.keys,
-			key{where: check.AtDepth, at: piece.From, within: g.within},
-			key{where: check.AtDepth, at: piece.To, within: g.within})
+			key{where: check.AtDepth, at: piece.From, within: g.within, turn: g.turn},
+			key{where: check.AtDepth, at: piece.To, within: g.within, turn: g.turn})
 	}
 	w.cut = append(w.cut, line(last, out))
 	w.whole = append(append([]leg{w.in[0]}, w.cut...), w.in[1])

@@ -28,13 +28,14 @@ func plan(s *machine.Setup, trees *proof.Trees) []*pair {
 	for i := range s.Bodies {
 		for j := i + 1; j < len(s.Bodies); j++ {
 			a, b := &s.Bodies[i], &s.Bodies[j]
-			if a.Unit == b.Unit || a.OnTool && b.OnTool {
+			if a.Unit == b.Unit || a.OnTool && b.OnTool || s.Spared(i, j) {
 				continue
 			}
 			p := &pair{a: i, b: j, mating: matingOf(s, i, j)}
 			p.A, p.B = a, b
 			p.Moving = trees.Pair(a, b, motion.Between(a.Chain, b.Chain))
 			p.question = questionOf(s, p)
+			p.Which = proof.Which("swing", p.question, a.Name, b.Name)
 			p.Over = rangeOf(s, p)
 			kind := machine.Swing
 			if p.question == check.Rest {
@@ -59,18 +60,29 @@ func matingOf(s *machine.Setup, a, b int) *machine.Mating {
 
 // questionOf sorts a pair by what moves it.
 func questionOf(s *machine.Setup, p *pair) string {
-	if p.Moving.Motion.Rigid() {
+	if still(s, p.Moving.Motion.Uses()) {
 		return check.Rest
 	}
 	if s.Bodies[p.a].OnTool != s.Bodies[p.b].OnTool {
 		return check.Index
 	}
 	for k, used := range p.Moving.Motion.Uses() {
-		if used && s.Axes[k].Kind == motion.Linear {
+		if used && s.Axes[k].Kind == motion.Linear && !s.Axes[k].Free {
 			return check.Overhang
 		}
 	}
 	return check.Swing
+}
+
+// still reports whether nothing of a machine moves a pair: what is still to be chosen does
+// not move by itself.
+func still(s *machine.Setup, uses [motion.MaxParams]bool) bool {
+	for k := range s.Axes {
+		if uses[k] && !s.Axes[k].Free {
+			return false
+		}
+	}
+	return true
 }
 
 // rangeOf returns the axis positions over which a pair is looked at: rotary
@@ -83,7 +95,7 @@ func rangeOf(s *machine.Setup, p *pair) (box motion.Box) {
 		lo, hi := a.Home, a.Home
 		switch {
 		case !uses[k]:
-		case a.Kind == motion.Linear && p.question == check.Index:
+		case a.Kind == motion.Linear && p.question == check.Index && !a.Free:
 			lo, hi, _ = check.SpindleAt(a)
 		default:
 			lo, hi = a.Commanded[0], a.Commanded[1]
