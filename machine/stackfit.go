@@ -230,19 +230,31 @@ func (s *stacker) solve(levels []int) (*stackFit, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, r := range reached {
-			if i := needed.has(r.at); i >= 0 {
-				f := needed.list[i]
-				f.pins = slices.Concat(r.pins, f.pins)
-				best = &f
-				break
-			}
-		}
+		best = meeting(reached, needed)
 	case len(reached) > 0:
 		best = &reached[0]
 	}
 	s.solved[key] = best
 	return best, nil
+}
+
+// meeting returns the nearest way of levels that can be where they have to be; nil if there is
+// none. What is reached comes nearest first, its uppermost level being the lowest of what is needed.
+func meeting(reached []stackFit, needed *needs) (best *stackFit) {
+	var nearest []float64
+	for _, r := range reached {
+		if best != nil && slices.Compare(r.far, nearest) > 0 {
+			break
+		}
+		i := needed.has(r.at)
+		if i < 0 || best != nil && slices.Compare(needed.list[i].far, best.far) >= 0 {
+			continue
+		}
+		f := needed.list[i]
+		f.pins = slices.Concat(r.pins, f.pins)
+		best, nearest = &f, r.far
+	}
+	return best
 }
 
 // why says why a component is in no stack.
