@@ -225,6 +225,35 @@ func TestHeightsAreWhereTheyAre(t *testing.T) {
 	}
 }
 
+// If more heights have a name than there is room for, those that are clear keep theirs, and
+// how many are without one is said.
+func TestHeightsWithoutRoomForAName(t *testing.T) {
+	s := spacer()
+	for i := range 70 {
+		s.Stock = append(s.Stock, Height{At: 41 + float64(i)*0.9, Name: "more"})
+	}
+	d := newStripSheet(s)
+	named := len(d.labels)
+	if all := named + len(d.unnamed); all != 76 || len(d.unnamed) < 5 {
+		t.Errorf("%d with a name, %d without: want 76 in all", named, len(d.unnamed))
+	}
+	for _, at := range d.unnamed {
+		if at >= 52.52 && at <= 78.08 {
+			t.Errorf("%v is clear and has no name", at)
+		}
+	}
+	if note := d.note(); !strings.Contains(note, number(float64(len(d.unnamed)))+" more") {
+		t.Errorf("the picture says %q", note)
+	}
+	if !slices.ContainsFunc(d.labels, func(l stripLabel) bool { return l.present && l.At == 50 }) || !slices.ContainsFunc(d.labels, func(l stripLabel) bool { return l.best }) {
+		t.Error("the present or the recommended height has no name")
+	}
+	d = newStripSheet(spacer())
+	if len(d.labels) != 6 || d.labels[2].words != "recommended: 62 mm  riser 50 + plate 12" || d.labels[1].words != "now: 50 mm  riser 50" {
+		t.Errorf("labels %+v", d.labels)
+	}
+}
+
 // Places that are spread are apart, in order and inside; those that were apart stay.
 func TestSpread(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))

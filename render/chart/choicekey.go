@@ -76,6 +76,8 @@ type choiceKey struct {
 	choices []*Choice
 	width   float64                       // pixels
 	missing bool                          // there are cells without a candidate
+	more    float64                       // pixels; of what else is beside the plot
+	columns int                           // of the list if it is below the plot; 0: it is beside it
 	ring    func(at ink.Point, c *Choice) // draws how one with a rank, or the present one, is marked
 }
 
@@ -192,6 +194,44 @@ func (k *choiceKey) rows(columns int) (heights []float64, sum float64) {
 		sum += h
 	}
 	return heights, sum
+}
+
+// settle puts the list beside the plot or, in columns, below it, whichever makes a picture
+// less high, and returns how high all is: of a plot so wide and, with what is written
+// below it, so high.
+func (k *choiceKey) settle(wide, high float64) float64 {
+	columns := max(1, int((wide+listGap*k.unit)/(k.width+listGap*k.unit)))
+	key := k.more + k.height()
+	_, beside := k.rows(1)
+	_, below := k.rows(columns)
+	a, b := max(high, key+beside), max(high+below, key)
+	if b < a {
+		k.columns = columns
+	}
+	return min(a, b) + 24*k.unit
+}
+
+// settleWithin does so on a page where so much is left: below the plot only if the list has
+// room there and none beside it.
+func (k *choiceKey) settleWithin(wide, high, left float64) {
+	columns := max(1, int((wide+listGap*k.unit)/(k.width+listGap*k.unit)))
+	_, beside := k.rows(1)
+	_, below := k.rows(columns)
+	if k.more+k.height()+beside > left && high+below <= left {
+		k.columns = columns
+	}
+}
+
+// explain draws scale, states and list; y is where they begin beside the plot, under is
+// where a list begins that is below it.
+func (k *choiceKey) explain(y, under float64) {
+	y = k.draw(y)
+	bottom := float64(k.Height) - 12*k.unit
+	if k.columns > 0 {
+		k.list(k.plot.X0, under, k.columns, bottom)
+		return
+	}
+	k.list(k.keyLeft(), y, 1, bottom)
 }
 
 // list draws the list from (x, y) downward, as far as it fits above bottom.

@@ -124,6 +124,5 @@ func (d *heatSheet) explain() {
 		}
 	}
 	d.plot.X1 = max(d.plot.X1, float64(d.Swing.Width)-besideHeat*u)
-	y := d.listed.draw(d.plot.Y0)
-	d.listed.list(d.keyLeft(), y, 1, float64(d.Swing.Height)-12*u)
+	d.listed.explain(d.plot.Y0, d.under)
 }

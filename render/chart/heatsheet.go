@@ -16,6 +16,7 @@ type heatSheet struct {
 	across, up    []string   // the names of the lists, in lines
 	upright       bool       // the values of columns are written upward
 	heading       heading
+	under         float64 // pixels; where what is written below the plot ends
 	listed        choiceKey
 }
 
@@ -47,6 +48,10 @@ func newHeatSheet(m *HeatMap) *heatSheet {
 	d.cutRows()
 	d.plot.X1 = math.Round(d.plot.X0 + d.wide*float64(len(m.Columns.Values)))
 	d.plot.Y1 = math.Round(d.plot.Y0 + d.tall*float64(len(m.Rows.Values)))
+	d.under = d.plot.Y1 + bottom
+	if fixed {
+		d.listed.settleWithin(d.plot.Width(), d.under-d.plot.Y0, float64(height)-d.plot.Y0)
+	}
 	return d
 }
 
@@ -101,8 +106,7 @@ func (d *heatSheet) measure(left float64, fixed bool) (width, height int, top, b
 	d.across = ink.Lines(ink.Wrap(d.strong(), d.HeatMap.Columns.Name, max(d.wide*n, 300*u)), 3)
 	bottom = d.below() + (nameStep*float64(len(d.across))+36)*u
 	if !fixed {
-		_, list := d.listed.rows(1)
-		height = int(math.Ceil(top + max(d.tall*rows+bottom, d.listed.height()+list+40)))
+		height = int(math.Ceil(top + d.listed.settle(d.wide*n, d.tall*rows+bottom)))
 	}
 	return width, height, top, bottom
 }

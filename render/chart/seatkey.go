@@ -21,12 +21,7 @@ func (d *seatSheet) explain() {
 	if d.several {
 		y = d.compass(y)
 	}
-	y = d.listed.draw(y)
-	x, columns := d.keyLeft(), 1
-	if d.beneath {
-		x, y, columns = d.plot.X0, d.plot.Y1+belowPlot*d.unit, listColumns
-	}
-	d.listed.list(x, y, columns, float64(d.Swing.Height)-12*d.unit)
+	d.listed.explain(y, d.plot.Y1+belowPlot*d.unit)
 	d.plot.X1 = right
 }
 

@@ -18,7 +18,6 @@ type seatSheet struct {
 	hole, radius float64    // pixels; of a hole and of a place's mark
 	nose         float64    // pixels; of what sticks out of a mark
 	several      bool       // there are several orientations
-	beneath      bool       // the list is below the plot, not beside it
 	named        []ink.Area // where names of holes are
 	listed       choiceKey
 }
@@ -28,7 +27,6 @@ const (
 	besideKey    = margin + seatKeyWidth + 44 // from the plot to the right edge
 	besideRows   = 110                        // from the left edge to the plot
 	belowPlot    = 72                         // for the names of columns
-	listColumns  = 2                          // of a list below the plot
 )
 
 func newSeatSheet(m *SeatMap) *seatSheet {
@@ -53,8 +51,12 @@ func newSeatSheet(m *SeatMap) *seatSheet {
 	top := h.height() + 22*unit
 	d.listed = choiceKey{sheet: &sheet{Swing: &Swing{Cap: limit}, unit: unit, shades: newShades(limit)}, choices: m.choices(), width: seatKeyWidth * unit}
 	d.several = len(d.turns()) > 1
+	if d.several {
+		d.listed.more = compassHeight * unit
+	}
 	if !fixed {
-		height = d.measure(top, min(wide*(high-low+2*room)/(right-left+2*room), 1000))
+		plot := min(wide*(high-low+2*room)/(right-left+2*room), 1000)
+		height = int(math.Ceil(top + d.listed.settle(plot*(right-left+2*room)/(high-low+2*room), plot+belowPlot)))
 	}
 	tall := float64(height) - top - belowPlot*unit
 	d.pixels = min(wide/(right-left+2*room), tall/(high-low+2*room))
@@ -66,35 +68,9 @@ func newSeatSheet(m *SeatMap) *seatSheet {
 	d.plot.Y1 = math.Round(d.plot.Y0 + d.pixels*(high-low+2*room))
 	d.sizes()
 	if fixed {
-		d.beneath = d.fitsBelow()
+		d.listed.settleWithin(d.plot.Width(), d.plot.Height()+belowPlot*unit, float64(height)-d.plot.Y0)
 	}
 	return d
-}
-
-// measure puts the list where it makes the picture less high, and returns how high it is.
-func (d *seatSheet) measure(top, plot float64) int {
-	key := d.listed.height()
-	if d.several {
-		key += compassHeight
-	}
-	_, beside := d.listed.rows(1)
-	_, below := d.listed.rows(listColumns)
-	a, b := max(plot+belowPlot, key+beside), max(plot+belowPlot+below, key)
-	d.beneath = b < a
-	return int(math.Ceil(top + min(a, b) + 24))
-}
-
-// fitsBelow reports whether on a page of fixed height the list has room below the plot, and
-// none beside it.
-func (d *seatSheet) fitsBelow() bool {
-	key := d.listed.height()
-	if d.several {
-		key += compassHeight * d.unit
-	}
-	_, beside := d.listed.rows(1)
-	_, below := d.listed.rows(listColumns)
-	height := float64(d.Swing.Height)
-	return d.plot.Y0+key+beside > height && d.plot.Y1+belowPlot*d.unit+below <= height
 }
 
 // extent returns the box of all holes and seats, and the room round it, in mm.

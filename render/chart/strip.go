@@ -3,6 +3,8 @@ package chart
 import (
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"gridswing/render/ink"
 )
@@ -76,24 +78,36 @@ func (d *stripSheet) scale() {
 		d.page.Text(d.x(at), d.plot.Y1+33*u, ink.Center, d.text(), number(at))
 	}
 	d.page.Text((d.plot.X0+d.plot.X1)/2, d.plot.Y1+68*u, ink.Center, d.strong(), d.Name+", "+d.Unit)
-	if slices.ContainsFunc(d.labels, func(l stripLabel) bool { return l.good }) {
-		d.page.Text(d.plot.X1, d.plot.Y1+68*u, ink.Right, d.small(), "heights in bold type are clear")
+	note, y := d.note(), d.plot.Y1+68*u
+	if d.small().Width(note)+d.strong().Width(d.Name+", "+d.Unit)/2 > d.plot.Width()/2-20*u {
+		y += 27 * u // below what the axis is called
 	}
+	d.page.Text(d.plot.X1, y, ink.Right, d.small(), note)
+}
+
+// note explains the names of heights.
+func (d *stripSheet) note() string {
+	var notes []string
+	if slices.ContainsFunc(d.labels, func(l stripLabel) bool { return l.good }) {
+		notes = append(notes, "heights in bold type are clear")
+	}
+	if n := len(d.unnamed); n > 0 {
+		notes = append(notes, strconv.Itoa(n)+" more are marked without a name")
+	}
+	return strings.Join(notes, "; ")
 }
 
 // named writes the heights that have a name above the strip, and draws where they are.
 func (d *stripSheet) named() {
 	u := d.unit
-	wanted := make([]float64, len(d.labels))
-	for i := range d.labels {
-		wanted[i] = d.x(d.labels[i].At)
+	for _, at := range d.unnamed {
+		d.across(&stripLabel{}, d.x(at))
 	}
-	middles := spread(wanted, labelStep*u, margin*u, float64(d.Swing.Width)-margin*u)
 	for i := range d.labels {
 		l := &d.labels[i]
 		letters := d.letters(l)
-		top := ink.Point{X: wanted[i], Y: d.plot.Y0 - 8*u}
-		foot := ink.Point{X: middles[i], Y: d.plot.Y0 - (leaderTall-8)*u}
+		top := ink.Point{X: d.x(l.At), Y: d.plot.Y0 - 8*u}
+		foot := ink.Point{X: d.middles[i], Y: d.plot.Y0 - d.leader + 8*u}
 		d.page.Line(1.6*u, ink.Text, ink.Point{X: foot.X, Y: foot.Y - 4*u}, foot, top, ink.Point{X: top.X, Y: d.plot.Y0})
 		d.across(l, top.X)
 		d.page.TextUp(foot.X+letters.Ascent()/2, foot.Y-10*u-letters.Width(l.words)/2, letters, l.words)

@@ -14,7 +14,10 @@ type stripSheet struct {
 	*sheet
 	*HeightStrip
 	labels  []stripLabel
-	indent  float64 // from the list's left edge to its words
+	indent  float64   // from the list's left edge to its words
+	middles []float64 // pixels; of the labels
+	leader  float64   // pixels; from the strip to the labels
+	unnamed []float64 // heights that have no room for a name
 	entries []stripEntry
 }
 
@@ -37,7 +40,7 @@ const (
 	stripSide  = 76  // from the edges to the strip, at full size
 	stripTall  = 130 // of the strip
 	stripBelow = 112 // from the strip to the list
-	leaderTall = 46  // from the strip to the names of heights
+	leaderTall = 46  // from the strip to the names of heights, where they are not spread
 	labelStep  = 25  // from one name of a height to the next
 	listLine   = 26  // from line to line of the list
 	listRow    = 20  // more from one stretch to the next
@@ -53,8 +56,9 @@ func newStripSheet(s *HeightStrip) *stripSheet {
 	h := headingOf(s.Title, s.Caption, float64(width), unit)
 	d.collect()
 	top := h.height() + 22*unit
+	d.settle(float64(width))
 	for _, l := range d.labels {
-		top = max(top, h.height()+(22+leaderTall)*unit+d.letters(&l).Width(l.words))
+		top = max(top, h.height()+22*unit+d.leader+d.letters(&l).Width(l.words))
 	}
 	below := d.layList(float64(width) - (stripSide+margin)*unit)
 	height := top + (stripTall+stripBelow)*unit + below + 30*unit
@@ -85,7 +89,44 @@ func (d *stripSheet) collect() {
 		l.good = slices.ContainsFunc(d.Stretches, func(s Stretch) bool { return s.State == Clear && s.From <= l.At && l.At <= s.To })
 		l.words = ink.Shorten(d.letters(l), d.words(l), 760*d.unit)
 	}
+	d.thin()
 	slices.SortStableFunc(d.labels, func(a, b stripLabel) int { return cmp.Compare(a.At, b.At) })
+}
+
+// thin leaves heights without a name if there are more than have room above the strip:
+// first those that are not clear, last the present and the recommended one.
+func (d *stripSheet) thin() {
+	worth := func(l stripLabel) int {
+		switch {
+		case l.best || l.present:
+			return 2
+		case l.good:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(d.labels, func(a, b stripLabel) int { return cmp.Compare(worth(b), worth(a)) })
+	const most = (1600 - 2*margin) / labelStep
+	for i := most; i < len(d.labels); i++ {
+		d.unnamed = append(d.unnamed, d.labels[i].At)
+	}
+	d.labels = d.labels[:min(most, len(d.labels))]
+}
+
+// settle chooses where the names of heights are on a page so wide, and how far above the
+// strip: farther where they are spread more, so that their lines can be followed.
+func (d *stripSheet) settle(width float64) {
+	u := d.unit
+	lo, hi := d.ends()
+	var wanted []float64
+	for _, l := range d.labels {
+		wanted = append(wanted, stripSide*u+(width-2*stripSide*u)*(l.At-lo)/(hi-lo))
+	}
+	d.middles = spread(wanted, labelStep*u, margin*u, width-margin*u)
+	d.leader = leaderTall * u
+	for i := range wanted {
+		d.leader = max(d.leader, min(0.2*abs(d.middles[i]-wanted[i]), 160*u)+20*u)
+	}
 }
 
 // add returns the label of a height, a new one if there is none yet.
