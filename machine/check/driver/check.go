@@ -17,11 +17,14 @@ const DefaultTests = 10_000_000
 
 // Check looks at every screw of the setup and adds what it finds to the report: its head in
 // its place, and the way of a driver to it. Without screws there is nothing to look at,
-// without drivers it is only said that no way was looked at.
-// The only error is the context's.
+// without drivers it is only said that no way was looked at. In brief the screws are looked
+// at one after another, and the tightest margin of a driver is told. The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	s = s.Drawn() // loaded before anything is probed
-	c := &checker{setup: s, options: o.Ready(DefaultTests)}
+	c := &checker{setup: s, options: o.Ready(DefaultTests), least: check.Margin{Share: check.MostShare}}
+	if o.Brief {
+		c.options.Jobs = 1
+	}
 	c.screws = screwsOf(s)
 	if len(c.screws) == 0 {
 		return nil
@@ -43,6 +46,7 @@ type checker struct {
 	setup   *machine.Setup
 	options Options
 	screws  []*screw
+	least   check.Margin // in brief, of the screws looked at so far
 }
 
 // look finds for every screw the driver that gets to it best.
@@ -54,7 +58,9 @@ func (c *checker) look(ctx context.Context) error {
 	}
 	c.options.Trees.Plant(c.options.Jobs, drivers)
 	return c.options.Each(ctx, "screws", len(c.screws), func(ctx context.Context, i int) error {
-		return c.try(ctx, c.screws[i])
+		err := c.try(ctx, c.screws[i])
+		c.tighten(c.screws[i])
+		return err
 	})
 }
 
@@ -115,15 +121,11 @@ func (c *checker) approach(ctx context.Context, w *screw, d *machine.Driver) (*a
 			A: a.body, B: other, Demand: demand, Over: motion.Unit(1),
 			Moving: c.options.Trees.Pair(a.body, other,
 				motion.Between(a.body.Chain, other.Chain.Along(c.setup.Loading.At, motion.Params{}))),
+			Which: proof.Which("driver", w.of, w.Name, d.Name, other.Name),
 		}
-		answer, err := c.options.Trees.Ask(ctx, &m.question, c.options.Tests)
+		answer, err := c.ask(ctx, &m.question)
 		if err != nil {
 			return nil, err
-		}
-		if answer.Verdict != check.Clear && answer.Verdict != check.Contact && answer.Reason == "" {
-			if answer, err = c.options.Trees.Sharpen(ctx, &m.question, answer, c.options.Tests, 1); err != nil {
-				return nil, err
-			}
 		}
 		m.Answer = answer
 		a.met = append(a.met, m)
@@ -132,6 +134,19 @@ func (c *checker) approach(ctx context.Context, w *screw, d *machine.Driver) (*a
 		}
 	}
 	return a, nil
+}
+
+// ask finds the smallest clearance of what is not clear; in brief also of what is, as far as
+// that is less than was left before.
+func (c *checker) ask(ctx context.Context, q *proof.Question) (proof.Answer, error) {
+	if c.options.Brief {
+		return c.options.Trees.MeasureSharply(ctx, q, c.least.Share*q.Demand, c.options.Tests)
+	}
+	a, err := c.options.Trees.Ask(ctx, q, c.options.Tests)
+	if err == nil && a.Verdict != check.Clear && a.Verdict != check.Contact && a.Reason == "" {
+		return c.options.Trees.Sharpen(ctx, q, a, c.options.Tests, 1)
+	}
+	return a, err
 }
 
 // there reports whether a body is in place when a screw is tightened: the machine, with

@@ -35,25 +35,39 @@ type headFinding struct {
 // nowhere stands instead of a body.
 const nowhere = -1
 
+// headSize is what heads of one size have in common, mm.
+type headSize struct{ wide, height float64 }
+
+// madeHead is the solid of a head, or why there is none.
+type madeHead struct {
+	solid *machine.Solid
+	err   error
+}
+
+// make makes the solid, enclosed from outside: it has no chord error.
+func (h headSize) make() madeHead {
+	mesh, err := shape.Enclose(shape.Contour{r2.Point{X: h.wide / 2}, r2.Point{X: h.wide / 2, Y: h.height}}, headSides)
+	if err != nil {
+		return madeHead{err: err}
+	}
+	return madeHead{solid: &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)}}
+}
+
 // heads puts the head of each screw in its place and looks what it meets.
 func (c *checker) heads(ctx context.Context) error {
-	solids := map[[2]float64]*machine.Solid{}
 	var list []*screw
 	var bodies []machine.Body
 	for _, w := range c.screws {
-		size := [2]float64{w.wide, w.height}
 		if w.unknown() != "" || w.bearer() == "" {
 			continue
 		}
-		if solids[size] == nil {
-			mesh, err := shape.Enclose(shape.Contour{r2.Point{X: size[0] / 2}, r2.Point{X: size[0] / 2, Y: size[1]}}, headSides)
-			if err != nil {
-				w.headed = append(w.headed, headFinding{verdict: check.Unproven, other: nowhere, reason: "its head cannot be put in its place: " + err.Error()})
-				continue
-			}
-			solids[size] = &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)} // enclosed from outside: no chord error
+		size := headSize{w.wide, w.height}
+		made := proof.Fact(c.options.Trees, size, size.make)
+		if made.err != nil {
+			w.headed = append(w.headed, headFinding{verdict: check.Unproven, other: nowhere, reason: "its head cannot be put in its place: " + made.err.Error()})
+			continue
 		}
-		w.solid = solids[size]
+		w.solid = made.solid
 		list, bodies = append(list, w), append(bodies, machine.Body{Solid: w.solid})
 	}
 	if len(list) == 0 {

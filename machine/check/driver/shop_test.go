@@ -107,6 +107,17 @@ func (s shop) check(t testing.TB) *check.Report {
 	if err := Check(context.Background(), setup, r, Options{}); err != nil {
 		t.Fatal(err)
 	}
+	shoptest.SameInBrief(t, r, briefly(t, setup), check.DriverConcern)
+	return r
+}
+
+// briefly is the report in brief.
+func briefly(t testing.TB, s *machine.Setup) *check.Report {
+	t.Helper()
+	r := check.NewReport(s)
+	if err := Check(context.Background(), s, r, Options{Brief: true}); err != nil {
+		t.Fatal(err)
+	}
 	return r
 }
 

@@ -15,6 +15,7 @@ import (
 func (c *checker) write(r *check.Report) {
 	out := c.fastening()
 	r.Fastening = out
+	c.margins(r)
 	r.Findings = append(r.Findings, c.headFindings()...)
 	if slices.ContainsFunc(c.screws, func(w *screw) bool { return w.solid != nil }) {
 		r.Assumed = append(r.Assumed, headsWhere)

@@ -26,3 +26,22 @@ type massKey struct{ solid *machine.Solid }
 func (t *Trees) MassOf(s *machine.Solid) geom.Mass {
 	return Fact(t, massKey{s}, func() geom.Mass { return geom.MassOf(s.Mesh) })
 }
+
+type boxKey struct {
+	solid *machine.Solid
+	turn  geom.Rotation
+}
+
+// BoxOf returns the box around a solid that is turned, once. What it stands at is added to it:
+// it is the same box wherever the solid stands.
+func (t *Trees) BoxOf(s *machine.Solid, turn geom.Rotation) geom.Box {
+	return Fact(t, boxKey{s, turn}, func() geom.Box {
+		box, pose := geom.EmptyBox(), geom.Pose{R: turn}
+		for i := range s.Mesh.Facets {
+			for _, v := range s.Mesh.Facets[i] {
+				box = box.Include(pose.Point(v.Vector()))
+			}
+		}
+		return box
+	})
+}

@@ -83,18 +83,10 @@ func (c *checker) roomy(ctx context.Context, m *mover, i, k int, s *screened, a 
 		if err != nil {
 			return false, err
 		}
-		s.room[i][k] = roomOf(&found)
+		s.room[i][k] = found.Left()
 	}
 	q.Demand = a.demand
 	return s.room[i][k] >= t.enough(&q), nil
-}
-
-// roomOf is the clearance that an answer leaves, in mm: 0 where nothing is proven.
-func roomOf(a *proof.Answer) float64 {
-	if a.Verdict != check.Clear && a.Verdict != check.Tight {
-		return 0
-	}
-	return max(0, a.Out.Lower)
 }
 
 // left is the least clearance of two bodies over some legs, and where.
@@ -113,7 +105,7 @@ func (c *checker) measure(ctx context.Context, m *mover, k int, a asked, t *tall
 		hull.legs, hull.which = []leg{hullOf(a.legs)}, proof.WhichOf(a.which, -1)
 		q := c.question(m, a.of(m), k, &hull, 0)
 		found, err := c.trees.Measure(ctx, &q, t.enough(&q), screenTests)
-		if err != nil || roomOf(&found) >= t.enough(&q) {
+		if err != nil || found.Left() >= t.enough(&q) {
 			return true, err
 		}
 		front, back := a, a
@@ -134,7 +126,7 @@ func (c *checker) measure(ctx context.Context, m *mover, k int, a asked, t *tall
 			return false, err
 		}
 		clear = clear && found.Verdict == check.Clear
-		if lower := roomOf(&found); lower < least.lower {
+		if lower := found.Left(); lower < least.lower {
 			*least = left{lower: lower, leg: a.legs[i], at: found}
 		}
 	}

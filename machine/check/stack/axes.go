@@ -26,9 +26,8 @@ func (c *checker) axes(s *machine.Seat) {
 	frame := s.Chain.Pose(motion.Params{})
 	normal := frame.Dir(r3.Vector{Z: 1})
 	look := func(what string, at r3.Vector, diameter, height float64) {
-		body := pinBody(&machine.Pin{At: at, Normal: normal, Diameter: 2 * diameter, Height: height})
+		body := c.pinBody(&machine.Pin{At: at, Normal: normal, Diameter: 2 * diameter, Height: height})
 		gap, inside := c.nearest(&body, body.Chain.Home, c.bodies(s.Unit))
-		c.trees.Forget(body.Solid)
 		if gap > 0 && !inside {
 			c.find(check.Unproven, s.On, "%s is not where %s is said to be: near its seat none of its solids comes within %s mm of that axis",
 				s.Unit, what, mm(diameter))

@@ -19,29 +19,63 @@ type Options = proof.Options
 // positions at which tools are used are those of Report.Reach, where it is known
 // already, otherwise the corners of the commanded ranges. A setup without components
 // gets no Report.Stack. The only error is the context's.
+//
+// In brief, how far off parts can be is worked out only where something is asked of it, and
+// not at all where Report.Reach is still missing for the operations of the setup: then call
+// Locate once it is there. How much there is of what is asked goes into Report.Margins.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
 	if len(s.Seats) == 0 {
 		return ctx.Err()
 	}
-	s = s.Drawn()  // whether it goes together is asked before anything is probed
-	o = o.Ready(0) // it asks nothing that needs a budget
-	o.Trees.Plant(o.Jobs, s.Bodies)
-	c := &checker{setup: s, report: r, trees: o.Trees, out: &check.Stack{
-		Seats: []check.Seat{}, Locations: []check.Location{}, Searches: []check.Search{},
-	}}
+	c := newChecker(s, r, o)
 	c.claim()
-	for i := range s.Seats {
+	for i := range c.setup.Seats {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		c.seat(&s.Seats[i])
+		c.seat(&c.setup.Seats[i])
 	}
-	c.locate()
-	c.searches()
-	c.assume()
 	r.Stack = c.out
+	if c.brief {
+		c.seatMargins()
+	}
+	if !c.brief || r.Reach != nil || len(s.Operations) == 0 {
+		c.locations()
+	}
+	c.assume()
 	r.Conclude()
 	return ctx.Err()
+}
+
+// Locate adds to a report in brief how far off parts can be, at the rotary positions of its
+// Reach: what Check has left out if it was called before that was known.
+func Locate(ctx context.Context, s *machine.Setup, r *check.Report, o Options) error {
+	if r.Stack == nil {
+		return ctx.Err()
+	}
+	c := newChecker(s, r, o)
+	c.out = r.Stack
+	c.locations()
+	r.Conclude()
+	return ctx.Err()
+}
+
+func newChecker(s *machine.Setup, r *check.Report, o Options) *checker {
+	s = s.Drawn()  // whether it goes together is asked before anything is probed
+	o = o.Ready(0) // it asks nothing that needs a budget
+	o.Trees.Plant(o.Jobs, s.Bodies)
+	return &checker{setup: s, report: r, trees: o.Trees, brief: o.Brief, out: &check.Stack{
+		Seats: []check.Seat{}, Locations: []check.Location{}, Searches: []check.Search{},
+	}}
+}
+
+// locations says how far off parts can be.
+func (c *checker) locations() {
+	c.locate()
+	c.searches()
+	if c.brief {
+		c.locationMargins()
+	}
 }
 
 // checker holds one check while it runs.
@@ -49,6 +83,7 @@ type checker struct {
 	setup  *machine.Setup
 	report *check.Report
 	trees  *proof.Trees
+	brief  bool
 	out    *check.Stack
 	now    *check.Seat // the one that is looked at
 	claims map[hole][]claim

@@ -47,6 +47,9 @@ func (c *checker) subjects() (list []subject) {
 // the stack alone with every axis at home, and against the tool at each rotary position.
 func (c *checker) locate() {
 	for _, p := range c.subjects() {
+		if c.brief && p.unprobed == 0 {
+			continue // nothing is asked of it
+		}
 		under := c.foot(p.unit)
 		if under == nil {
 			continue

@@ -102,7 +102,7 @@ func (c *checker) centre(unit string) (at r3.Vector, ok bool) {
 	total := 0.0
 	for _, i := range list {
 		b := &c.setup.Bodies[i]
-		m := geom.MassOf(b.Solid.Mesh)
+		m := c.trees.MassOf(b.Solid)
 		weight := m.Volume
 		if weighed {
 			weight = b.Mass

@@ -10,6 +10,7 @@ import (
 	"gridswing/geom/shape"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 
 	"github.com/golang/geo/r3"
 )
@@ -27,9 +28,8 @@ func (c *checker) setPins(s *machine.Seat) {
 		if p.Unit != s.On || p.Withdrawn || p.Locates == s.Unit {
 			continue
 		}
-		body := pinBody(p)
+		body := c.pinBody(p)
 		gap, inside := c.nearest(&body, body.Chain.Home, c.bodies(s.Unit))
-		c.trees.Forget(body.Solid)
 		if gap <= touching/2 || inside {
 			c.find(check.Contact, s.On, "the pin at %s/%s of %s is set and stands under %s, or in its way down: withdraw it",
 				p.Grid, p.Hole, p.Unit, s.Unit)
@@ -37,12 +37,16 @@ func (c *checker) setPins(s *machine.Seat) {
 	}
 }
 
+// pinSize is what pins of one size have in common.
+type pinSize struct{ diameter, height float64 }
+
 // pinBody is a set pin, a little above the face so that what lies flat on the face is
 // not taken for it.
-func pinBody(p *machine.Pin) machine.Body {
-	solid := &machine.Solid{Mesh: shape.Cylinder(p.Diameter/2, min(touching, p.Height/2), p.Height,
-		shape.Round{Chord: pinRound, Side: shape.Circumscribed}).Mesh()}
-	solid.Audit = geom.AuditOf(solid.Mesh)
+func (c *checker) pinBody(p *machine.Pin) machine.Body {
+	solid := proof.Fact(c.trees, pinSize{p.Diameter, p.Height}, func() *machine.Solid {
+		mesh := shape.Cylinder(p.Diameter/2, min(touching, p.Height/2), p.Height, shape.Round{Chord: pinRound, Side: shape.Circumscribed}).Mesh()
+		return &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)}
+	})
 	x := p.Normal.Ortho()
 	y := p.Normal.Cross(x)
 	upright := geom.Pose{T: p.At, R: geom.Rotation{
@@ -178,10 +182,9 @@ func (c *checker) extent(bodies []int, to *geom.Pose) geom.Box {
 	box := geom.EmptyBox()
 	for _, i := range bodies {
 		pose := to.Mul(c.setup.Pose(i, motion.Params{}))
-		for _, f := range c.setup.Bodies[i].Solid.Mesh.Facets {
-			for _, v := range f {
-				box = box.Include(pose.Point(v.Vector()))
-			}
+		b := c.trees.BoxOf(c.setup.Bodies[i].Solid, pose.R)
+		if !b.Empty() {
+			box = box.Include(b.Min.Add(pose.T)).Include(b.Max.Add(pose.T))
 		}
 	}
 	return box

@@ -12,6 +12,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/internal/shoptest"
+	"gridswing/machine/check/proof"
 	"gridswing/machine/check/swing"
 
 	"github.com/golang/geo/r3"
@@ -156,7 +157,24 @@ func (s shop) checked(t testing.TB) (*machine.Setup, *check.Report) {
 	if err := Check(context.Background(), setup, r, Options{Jobs: 2}); err != nil {
 		t.Fatal(err)
 	}
+	shoptest.SameInBrief(t, r, briefly(t, setup), check.StackConcern)
 	return setup, r
+}
+
+// briefly is the report in brief, looked at in two parts.
+func briefly(t testing.TB, s *machine.Setup) *check.Report {
+	t.Helper()
+	r := check.NewReport(s)
+	o := Options{Brief: true, Trees: proof.NewTrees()}
+	if err := Check(context.Background(), s, r, o); err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Operations) > 0 {
+		if err := Locate(context.Background(), s, r, o); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return r
 }
 
 // swung adds what the swing finds.

@@ -10,6 +10,9 @@ import (
 // least of the clearance that is demanded. What belongs together has no clearance.
 func (c *checker) brief(ctx context.Context, r *check.Report) error {
 	least := check.Margin{Concern: check.SwingConcern, Share: check.MostShare, Has: -1, Unit: "mm"}
+	if c.options.Verdicts {
+		least.Share = 1
+	}
 	for i, p := range c.pairs {
 		c.options.Tell("pairs", i, len(c.pairs))
 		if p.mating != nil {
@@ -18,13 +21,14 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			}
 			continue
 		}
-		share, has, err := c.measure(ctx, p, least.Share)
-		if err != nil {
+		var err error
+		if p.Answer, err = c.trees.MeasureSharply(ctx, &p.Question, least.Share*p.Demand, c.options.Tests); err != nil {
 			return err
 		}
-		if share < least.Share || least.Has < 0 {
+		has := p.Left()
+		if share := check.ShareOf(has, p.Demand); share < least.Share || least.Has < 0 {
 			f := c.finding(p)
-			least.Share, least.Has, least.Demand = share, has, p.Demand
+			least.Share, least.Has, least.Demand = min(share, least.Share), has, p.Demand
 			least.What = check.Between(f.Bodies[0], f.Bodies[1], f.At)
 		}
 	}
@@ -36,34 +40,4 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 		r.Tighten(least)
 	}
 	return nil
-}
-
-// measure finds the verdict of a pair and how much of its demand there is, as far as that is
-// less than the least share so far.
-func (c *checker) measure(ctx context.Context, p *pair, least float64) (share, has float64, err error) {
-	p.Answer, err = c.trees.Measure(ctx, &p.Question, least*p.Demand, c.options.Tests)
-	if err != nil {
-		return 0, 0, err
-	}
-	if p.Verdict == check.Clear || p.Verdict == check.Tight {
-		has = max(0, p.Out.Lower)
-		share = min(has/p.Demand, check.MostShare)
-	}
-	// What the full check sharpens may turn out otherwise, but for what is seen to be nearer
-	// than demanded and proven to be apart.
-	sure := p.Verdict == check.Tight && p.Out.Upper < p.Demand
-	if p.Verdict == check.Clear || p.Verdict == check.Contact || p.Reason != "" || sure {
-		return share, has, nil
-	}
-	if err := c.sweep(ctx, p); err != nil {
-		return 0, 0, err
-	}
-	if p.Reason == "" {
-		err = c.sharpen(ctx, p)
-	}
-	if p.Verdict == check.Clear || p.Verdict == check.Tight {
-		has = max(has, p.Out.Lower)
-		share = min(has/p.Demand, check.MostShare)
-	}
-	return share, has, err
 }
