@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -158,7 +159,7 @@ func Sides(ctx context.Context, s *machine.Setup, o proof.Options) (*BothSides, 
 		out.Plans = append(out.Plans, *p)
 	}
 	out.Recommended = recommendedSide(out.Plans)
-	out.Confirmed, err = c.confirm(ctx, &out.Plans[out.Recommended], out.Features)
+	out.Confirmed, err = c.confirm(ctx, &out.Plans[out.Recommended])
 	return out, err
 }
 
@@ -273,10 +274,14 @@ func (c *sideChoice) notes() []string {
 			"What does not depend on where the program stands (what meets while axes swing over their commanded ranges, loads, whether the setup goes together) was not looked at.",
 		"Turning is counted from home to the last feature, between features and not along contours; axes without ends the shorter way, unless the machine file says by value.",
 	}
+	var stating []string
 	for i := range c.setup.Operations {
 		if op := &c.setup.Operations[i]; len(op.Positions) > 0 {
-			list = append(list, fmt.Sprintf("%s states where it stands (%s); both sides were looked at all the same.", op.Name, op.Where))
+			stating = append(stating, op.Name)
 		}
+	}
+	if len(stating) > 0 {
+		list = append(list, "Both sides were looked at also where the file states a position already: "+strings.Join(stating, ", ")+".")
 	}
 	for _, f := range c.setup.Faulty {
 		list = append(list, fmt.Sprintf("%s was left out (%s): %s", f.Name, f.Where, f.Reason))

@@ -2,7 +2,6 @@ package choose
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -99,7 +98,7 @@ func (c *sideChoice) stated(p *SidePlan) *machine.Setup {
 
 // confirm looks at the setup as it is with the lines of a plan in its file, at full length, and
 // says which features stand elsewhere than planned.
-func (c *sideChoice) confirm(ctx context.Context, p *SidePlan, features []TwoSided) (Confirmed, error) {
+func (c *sideChoice) confirm(ctx context.Context, p *SidePlan) (Confirmed, error) {
 	var out Confirmed
 	r, err := c.check(ctx, c.stated(p), c.staged("as the file would have it"))
 	if err != nil {
@@ -111,7 +110,7 @@ func (c *sideChoice) confirm(ctx context.Context, p *SidePlan, features []TwoSid
 		s := &o.Stands[p.Stands[i]]
 		said := r.Reach.Operations[o.Operation].Features[o.Feature].Presented
 		if s.Possible && !c.standsAt(said, c.at(o, s)) {
-			out.Differs = append(out.Differs, fmt.Sprintf("%s, %s", features[i].Operation, features[i].Feature))
+			out.Differs = append(out.Differs, c.name(o))
 		}
 	}
 	return out, nil

@@ -37,7 +37,20 @@ func (c *sideChoice) plan(ctx context.Context, side string, earlier []SidePlan) 
 	}
 	p.Judged = judgedOf(r)
 	p.Verdict, p.Reason = worstOf(p.Judged)
+	for i, k := range p.Stands {
+		o := &c.offers[i]
+		if s := &o.Stands[k]; !s.Possible && s.Verdict == p.Verdict {
+			p.Reason = c.name(o) + ": " + s.Why
+			break
+		}
+	}
 	return p, nil
+}
+
+// name tells a feature.
+func (c *sideChoice) name(o *reach.Offer) string {
+	op := &c.setup.Operations[o.Operation]
+	return op.Name + ", " + op.Features[o.Feature].Name
 }
 
 // check asks whether the program gets to all features, and nothing else.

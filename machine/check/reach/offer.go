@@ -83,9 +83,6 @@ func At(s *machine.Setup, offers []Offer, chosen []int) *machine.Setup {
 	for i := range offers {
 		o := &offers[i]
 		op := s.Operations[o.Operation]
-		if len(op.Features) > 1 {
-			op.Name += ", " + op.Features[o.Feature].Name
-		}
 		op.Features, op.Positions = op.Features[o.Feature:o.Feature+1], nil
 		if stand := &o.Stands[chosen[i]]; stand.Miss == 0 {
 			for k := range s.Axes {

@@ -131,7 +131,7 @@ func (p *page) sidePlans(b *choose.BothSides) {
 		})
 	}
 	p.table(t)
-	p.wrapped("", 3, "Turns: by how many degrees the rotary axes turn in all while they index, from home to the last feature.")
+	p.wrapped("", 3, "Turns: by how many degrees the rotary axes turn in all while they index, from home to the last feature; nothing is counted of what cannot be stood at.")
 }
 
 // sameAs returns the first plan that stands where a later one does, -1 if none does.
