@@ -1,0 +1,206 @@
+package choose
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/driver"
+	"gridswing/machine/check/loads"
+	"gridswing/machine/check/proof"
+	"gridswing/machine/check/reach"
+	"gridswing/machine/check/stack"
+	"gridswing/machine/check/swing"
+)
+
+// Look looks at one candidate briefly, the concerns that cost least first, and says what the
+// full check would say of it: the same verdict of each concern, and how much is left of
+// what is demanded. The only error is the context's; a candidate that cannot be put together
+// is faulty.
+func Look(ctx context.Context, d *machine.Draft, c Candidate, o Options) (Looked, error) {
+	return look(ctx, d, c, o, func(_ int, l *Looked) string {
+		if o.GiveUp == nil {
+			return ""
+		}
+		return o.GiveUp(l)
+	})
+}
+
+// look is Look, asked after each but the last stage whether to leave it at that, and why.
+func look(ctx context.Context, d *machine.Draft, c Candidate, o Options, giveUp func(stage int, l *Looked) string) (Looked, error) {
+	s, err := d.With(c.Changes...)
+	if err != nil {
+		return Looked{Candidate: c, Judged: []check.Judged{}, Faulty: true, Reason: err.Error()}, ctx.Err()
+	}
+	o.Brief = true
+	if o.Trees == nil {
+		o.Trees = proof.NewTrees()
+	}
+	l := &looking{setup: s, options: o.Options, report: check.NewReport(s), judged: map[string]bool{}}
+	for i, stage := range stages {
+		if err := stage(l, ctx); err != nil {
+			return Looked{}, err
+		}
+		if i == len(stages)-1 {
+			break
+		}
+		found := l.found(c)
+		if found.GivenUp = giveUp(i, &found); found.GivenUp != "" {
+			return found, nil
+		}
+	}
+	found := l.found(c)
+	found.Verdict = l.report.Verdict
+	return found, nil
+}
+
+// looking is a candidate while it is looked at.
+type looking struct {
+	setup   *machine.Setup
+	options proof.Options
+	report  *check.Report
+	early   *check.Report   // what is known of travel before reach is looked at
+	judged  map[string]bool // concerns that were looked at
+}
+
+// stages are what is looked at in one go, the cheapest first. Up to afterTravel they cost
+// next to nothing.
+var stages = []func(*looking, context.Context) error{
+	(*looking).stack, (*looking).loads, (*looking).swing, (*looking).reach, (*looking).driver,
+}
+
+func (l *looking) stack(ctx context.Context) error {
+	l.judged[check.StackConcern] = true
+	if err := stack.Check(ctx, l.setup, l.report, l.options); err != nil {
+		return err
+	}
+	if l.cuts() {
+		// How precisely a part stands where a tool is at it is known once reach is.
+		l.report.Findings = slices.DeleteFunc(l.report.Findings, func(f check.Finding) bool { return f.Question == check.Located })
+	}
+	return nil
+}
+
+const afterTravel = 1
+
+// cuts reports whether the setup says what is to be cut.
+func (l *looking) cuts() bool { return len(l.setup.Operations) > 0 || len(l.setup.Faulty) > 0 }
+
+func (l *looking) loads(ctx context.Context) error {
+	l.judged[check.LoadConcern] = true
+	return loads.Check(ctx, l.setup, l.report, l.options)
+}
+
+func (l *looking) swing(ctx context.Context) error {
+	l.judged[check.SwingConcern] = true
+	return swing.Check(ctx, l.setup, l.report, l.options)
+}
+
+func (l *looking) reach(ctx context.Context) error {
+	if !l.cuts() {
+		return nil
+	}
+	l.early = nil
+	for _, c := range []string{check.ReachConcern, check.IndexConcern, check.ChangeConcern} {
+		l.judged[c] = true
+	}
+	if err := reach.Check(ctx, l.setup, l.report, l.options); err != nil {
+		return err
+	}
+	again := check.NewReport(l.setup)
+	again.Reach = l.report.Reach
+	if err := stack.Check(ctx, l.setup, again, l.options); err != nil {
+		return err
+	}
+	l.report.Findings = append(slices.DeleteFunc(l.report.Findings, stacked), again.Findings...)
+	l.report.Conclude()
+	return nil
+}
+
+func stacked(f check.Finding) bool { return check.ConcernOf(f.Question) == check.StackConcern }
+
+func (l *looking) driver(ctx context.Context) error {
+	if err := driver.Check(ctx, l.setup, l.report, l.options); err != nil {
+		return err
+	}
+	l.judged[check.DriverConcern] = l.report.Fastening != nil
+	l.report.Conclude()
+	return nil
+}
+
+// found sums up what is known until now.
+func (l *looking) found(c Candidate) Looked {
+	out := Looked{Candidate: c, Verdict: modelled(l.setup), Judged: []check.Judged{}}
+	if out.Verdict != check.Clear {
+		out.Reason = missing(l.setup)
+	}
+	early := map[string]check.Judged{}
+	if l.early != nil {
+		for _, j := range l.early.Judge() {
+			early[j.Concern] = j
+		}
+	}
+	for _, j := range l.report.Judge() {
+		if !l.judged[j.Concern] {
+			continue
+		}
+		if e, known := early[j.Concern]; known && j.Concern == check.TravelConcern {
+			j = e
+		}
+		out.add(j)
+	}
+	return out
+}
+
+// add adds what is known of one more concern.
+func (l *Looked) add(j check.Judged) {
+	if j.Worst != nil {
+		worst := *j.Worst // by itself, so that the report can go
+		j.Worst = &worst
+	}
+	if j.Margin != nil {
+		m := *j.Margin
+		j.Margin = &m
+		if l.Tightest == nil || m.Share < l.Tightest.Share {
+			l.Tightest = &m
+		}
+	}
+	if j.Verdict.Worse(l.Verdict) {
+		l.Verdict, l.Reason = j.Verdict, ""
+		if j.Worst != nil {
+			l.Reason = j.Worst.Short()
+		}
+	}
+	l.Judged = append(l.Judged, j)
+}
+
+// modelled is the best verdict that a setup can get: unproven where something is not modelled.
+func modelled(s *machine.Setup) check.Verdict {
+	if len(notModelled(s)) > 0 {
+		return check.Unproven
+	}
+	return check.Clear
+}
+
+// notModelled lists what could be hit and is in no model.
+func notModelled(s *machine.Setup) []string {
+	list := []string{}
+	for _, p := range s.Presence {
+		if p.State == machine.NotModelled {
+			list = append(list, p.What)
+		}
+	}
+	return list
+}
+
+// missing words it.
+func missing(s *machine.Setup) string {
+	list := notModelled(s)
+	if len(list) == 1 {
+		return fmt.Sprintf("not modelled: %s", list[0])
+	}
+	return fmt.Sprintf("not modelled: %s", strings.Join(list, ", "))
+}
