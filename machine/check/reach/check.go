@@ -112,6 +112,12 @@ func (c *checker) prepare() {
 			c.tools[n] = c.newTool(n)
 		}
 	}
+	c.solve()
+}
+
+// solve makes the kinematics of every part.
+func (c *checker) solve() {
+	s := c.setup
 	c.tops = map[top]float64{}
 	c.solvers = make([]*kinematics.Machine, len(s.Parts))
 	c.drawn = make([]*kinematics.Machine, len(s.Parts))

@@ -178,9 +178,42 @@ func checked(t testing.TB, s *machine.Setup, o Options) *check.Report {
 		t.Fatal(err)
 	}
 	if o.Tests == 0 { // in brief a budget goes farther
-		shoptest.SameInBrief(t, r, briefly(t, s, o), reachConcerns...)
+		brief := briefly(t, s, o)
+		shoptest.SameInBrief(t, r, brief, reachConcerns...)
+		travelAtBest(t, s, r, brief)
 	}
 	return r
+}
+
+// travelAtBest asserts that what is said of travel alone is never worse than what the check
+// finds, unless something is met there as well.
+func travelAtBest(t testing.TB, s *machine.Setup, full, brief *check.Report) {
+	t.Helper()
+	alone := check.NewReport(s)
+	if err := Travel(context.Background(), s, alone, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	of := func(r *check.Report, concern string) check.Judged {
+		for _, j := range r.Judge() {
+			if j.Concern == concern {
+				return j
+			}
+		}
+		t.Fatalf("no %s", concern)
+		return check.Judged{}
+	}
+	best, found := of(alone, check.TravelConcern), of(brief, check.TravelConcern)
+	if best.Verdict.Worse(found.Verdict) && of(full, check.ReachConcern).Verdict == check.Clear {
+		t.Errorf("travel alone: %v, the check has %v: %+v", best.Verdict, found.Verdict, best.Worst)
+	}
+	if (best.Margin == nil) != (found.Margin == nil) || best.Margin != nil && best.Margin.Share < found.Margin.Share-1e-9 {
+		t.Errorf("travel alone: %+v, the check has %+v", best.Margin, found.Margin)
+	}
+	for _, j := range alone.Judge() {
+		if j.Concern != check.TravelConcern && (j.Worst != nil || j.Margin != nil) {
+			t.Errorf("travel alone says something of %s: %+v", j.Concern, j)
+		}
+	}
 }
 
 var reachConcerns = []string{check.TravelConcern, check.ReachConcern, check.IndexConcern, check.ChangeConcern}

@@ -110,9 +110,7 @@ func (c *checker) margins(r *check.Report, out *check.Reach) {
 		return
 	}
 	c.travelMargins(r)
-	for _, f := range faulty(c.setup) {
-		r.Tighten(check.Margin{Concern: check.TravelConcern, Unit: "mm", What: f.Operation + ": " + f.Reason})
-	}
+	c.faultyMargins(r)
 	for _, m := range c.moves {
 		if m.doubt != "" {
 			c.tallies.of(m.kind, m.to).lack(m.doubt)
@@ -130,6 +128,13 @@ func (c *checker) margins(r *check.Report, out *check.Reach) {
 		r.Tighten(m)
 	}
 	c.magazineMargins(r, out)
+}
+
+// faultyMargins says that nothing is left of operations that could not be looked at.
+func (c *checker) faultyMargins(r *check.Report) {
+	for _, f := range faulty(c.setup) {
+		r.Tighten(check.Margin{Concern: check.TravelConcern, Unit: "mm", What: f.Operation + ": " + f.Reason})
+	}
 }
 
 // travelMargins adds what the axes have left at the chosen positions.
