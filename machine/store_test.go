@@ -13,7 +13,7 @@ import (
 func (w world) onDiskIn(t *testing.T, dir string) {
 	t.Helper()
 	for name, text := range w {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(name)), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
