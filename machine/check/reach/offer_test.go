@@ -2,6 +2,7 @@ package reach
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -19,51 +20,75 @@ func offers(t testing.TB, s *machine.Setup, o Options) []Offer {
 	return list
 }
 
-// Of every position that is offered the same is said as when a program stands there and it is
-// looked at by itself.
-func TestOffersAreAsChecked(t *testing.T) {
-	stands, twoSides, verdicts := 0, 0, map[check.Verdict]int{}
-	for seed := range uint64(25) {
-		s := randomShop(t, rand.New(rand.NewPCG(seed, 5))).load(t)
-		options := Options{Jobs: 2, Tests: 200_000}
-		list := offers(t, s, options)
-		for n, more := 0, true; more; n++ {
-			more = false
-			chosen := make([]int, len(list))
-			for i := range list {
-				chosen[i] = min(n, len(list[i].Stands)-1)
-				more = more || n+1 < len(list[i].Stands)
-			}
-			r := checked(t, At(s, list, chosen), options)
-			for i := range list {
-				stand, said := &list[i].Stands[chosen[i]], &r.Reach.Operations[i].Features[0]
-				if n > chosen[i] {
-					continue
-				}
-				stands++
-				verdicts[stand.Verdict]++
-				if said.Verdict != stand.Verdict {
-					t.Errorf("seed %d, %s at %v: offered as %v (%s), checked %v (%s)", seed, said.Name, stand.Rotary, stand.Verdict, stand.Why, said.Verdict, said.Reason)
-				}
-			}
-		}
+// offered counts what was offered.
+type offered struct {
+	stands, twoSides int
+	verdicts         map[check.Verdict]int
+}
+
+// asChecked holds every position that is offered to a check of a program that stands there.
+func (n *offered) asChecked(t *testing.T, what string, s *machine.Setup) {
+	t.Helper()
+	options := Options{Jobs: 2, Tests: 200_000}
+	list := offers(t, s, options)
+	for k, more := 0, true; more; k++ {
+		more = false
+		chosen := make([]int, len(list))
 		for i := range list {
-			above, below := 0, 0
-			for k := range list[i].Stands {
-				if a, b := list[i].Stands[k].Above, list[i].Stands[k].Below; a && !b {
-					above++
-				} else if b && !a {
-					below++
-				}
+			chosen[i] = min(k, len(list[i].Stands)-1)
+			more = more || k+1 < len(list[i].Stands)
+		}
+		r := checked(t, At(s, list, chosen), options)
+		for i := range list {
+			if k > chosen[i] {
+				continue
 			}
-			if above > 0 && below > 0 {
-				twoSides++
+			stand, said := &list[i].Stands[k], &r.Reach.Operations[i].Features[0]
+			n.stands++
+			n.verdicts[stand.Verdict]++
+			if said.Verdict != stand.Verdict {
+				t.Errorf("%s, %s at %v: offered as %v (%s), checked %v (%s)", what, said.Name, stand.Rotary, stand.Verdict, stand.Why, said.Verdict, said.Reason)
 			}
 		}
 	}
-	t.Logf("%d stands, %v, %d features with two sides", stands, verdicts, twoSides)
-	if twoSides < 5 || verdicts[check.Clear] < 10 || len(verdicts) < 3 {
+	for i := range list {
+		above, below := 0, 0
+		for k := range list[i].Stands {
+			if a, b := list[i].Stands[k].Above, list[i].Stands[k].Below; a && !b {
+				above++
+			} else if b && !a {
+				below++
+			}
+		}
+		if above > 0 && below > 0 {
+			n.twoSides++
+		}
+	}
+}
+
+// Of every position that is offered the same is said as when a program stands there and it is
+// looked at by itself: in shops of all kinds, parts that were found turned among them.
+func TestOffersAreAsChecked(t *testing.T) {
+	n := offered{verdicts: map[check.Verdict]int{}}
+	for seed := range uint64(30) {
+		w := randomShop(t, rand.New(rand.NewPCG(seed, 5)))
+		if seed%3 == 0 {
+			w.keyed("per-position", "[0.5, -0.4, 0.3]", "[0.1, -0.2, 0.3]")
+		}
+		n.asChecked(t, fmt.Sprintf("seed %d", seed), w.load(t))
+	}
+	t.Logf("%d stands, %v, %d features with two sides", n.stands, n.verdicts, n.twoSides)
+	if n.twoSides < 5 || n.verdicts[check.Clear] < 10 || len(n.verdicts) < 3 {
 		t.Error("too little of a kind: no test")
+	}
+	// One rotary axis, on either side, or none: no sides.
+	n.twoSides = 0
+	for what, w := range map[string]shop{"no rotary": upright(t), "tilt only": fourAxes(t), "head": swivel(t), "pallet": horizontal()} {
+		n.asChecked(t, what, w.hole("up", 2, "0, 0, 0", "[0, 0, 1]", 10).hole("front", 2, "0, -30, -20", "[0, -1, 0]", 10).
+			hole("right", 2, "40, 0, -20", "[1, 0, 0]", 10).load(t))
+	}
+	if n.twoSides > 0 {
+		t.Errorf("%d features have two sides with one axis", n.twoSides)
 	}
 }
 
