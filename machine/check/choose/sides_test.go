@@ -235,6 +235,52 @@ func TestSidesOfOneAxis(t *testing.T) {
 	}
 }
 
+// Two trunnions have a side each. While something is cut on the one the other stands where it was,
+// or where the program has it.
+func TestSidesOfTwoUnits(t *testing.T) {
+	w := newSideShop().edit(t, "setup.toml", `pins = ["B3", "H3"]`, `pins = ["B1", "H1"]`).
+		edit(t, "setup.toml", "]\npart = [", `  { name = "second", component = "unit2.toml", on = "table", pins = ["B5", "H5"] },
+  { name = "other", component = "stock.toml", on = "second/face", pins = ["A1", "B1"] },
+]
+part = [{ name = "far", place = "other", at = [0, 0, 40] }, `)
+	w["unit2.toml"] = strings.NewReplacer(`"A"`, `"A2"`, `"C"`, `"C2"`).Replace(w["unit.toml"])
+	for i, hole := range []string{front, right, back} {
+		for _, part := range []string{"part", "far"} {
+			name := fmt.Sprintf("%s %d", part, i)
+			w.holes(name, hole).edit(t, "setup.toml", fmt.Sprintf("name = %q\n", name), fmt.Sprintf("name = %q\npart = %q\n", name, part))
+		}
+	}
+	s := w.load(t)
+	b := sidesOf(t, s, proof.Options{Tests: 200_000})
+	if len(b.Tilts) != 2 || len(b.Features) != 6 || len(b.Features[0].Stands[0].At) != 2 {
+		t.Fatalf("%+v", b)
+	}
+	first := b.Features[0].Stands[0].At[1].Axis
+	second := b.Features[1].Stands[0].At[1].Axis
+	if first == second {
+		t.Fatalf("both parts turn with %s", first)
+	}
+	for i := range b.Plans {
+		if b.Plans[i].Verdict != check.Clear || !b.Plans[i].Whole {
+			t.Errorf("%+v", b.Plans[i])
+		}
+	}
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 1e-6 {
+			t.Errorf("%s: %g, want %g", what, got, want)
+		}
+	}
+	near("above", b.Plans[0].Turn(), 2*(90+0+90+90))
+	near("below", b.Plans[1].Turn(), 2*(90+180+90+90))
+	if b.Recommended != 0 || b.Confirmed.Verdict != check.Clear || len(b.Confirmed.Differs) > 0 {
+		t.Errorf("plan %d, %+v", b.Recommended, b.Confirmed)
+	}
+	if far, sure := turnedOn(reached(t, (&sideChoice{setup: s}).stated(&b.Plans[0]))); sure && math.Abs(far-b.Plans[0].Turn()) > 1e-6 {
+		t.Errorf("turns by %g on its moves", far)
+	}
+}
+
 // However many work at it, it is the same to the byte, and it can be read again.
 func TestSidesAreTheSameForAnyNumberOfJobs(t *testing.T) {
 	w := newSideShop().holes("front", front).holes("top", upper).holes("left", left, back).
