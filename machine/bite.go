@@ -19,9 +19,12 @@ func (b *builder) checkBite(t *placeTable, bite float64, p, on *placed, g *grip)
 			"%s: place %q: a bite of %g mm excuses each jaw from an overlap that deep; usual is %d mm or less",
 			b.src.name, t.Name, toThousandth(bite), deepBite))
 	}
+	if bite == 0 {
+		return
+	}
 	for i, jaw := range g.jaws {
 		f := on.carrierFrame(jaw)
-		if extent := b.extent(p, f.home.Dir(g.opening[i])); bite > 0 && bite >= extent {
+		if extent := b.extent(p, f.home.Dir(g.opening[i])); bite >= extent {
 			b.src.fault(t.Gripped.Path+".bite", fmt.Sprint(t.Gripped.Bite),
 				"less than %q measures between the jaws, %g", t.Name, toThousandth(extent/float64(b.unit)))
 			return

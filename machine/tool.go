@@ -66,7 +66,7 @@ func (b *builder) covering(stated *Tool) *Tool {
 		if t == nil || len(t.faults) > 0 {
 			continue // its operation is left out
 		}
-		length, diameter := t.LPR()+t.Within, t.Widest()
+		length, diameter := t.LPR()+t.Within, t.widest
 		if stated != nil && !slices.Contains(told, n) {
 			told = append(told, n)
 			b.warnOfLarger(t, stated, length, diameter)

@@ -32,6 +32,7 @@ type libraryTool struct {
 	cutter   *cutter
 	holder   *holder
 	path     string
+	widest   float64 // Widest, mm; 0 of a tool with faults
 	faults   []wrong
 	warnings []string
 }
@@ -234,7 +235,7 @@ func (l *library) finish() {
 	}
 }
 
-// judge notes what is wrong with a tool as a whole.
+// judge notes what is wrong with a tool as a whole, and how wide it is if nothing is.
 func (l *library) judge(t *libraryTool) {
 	t.faults, t.warnings = nil, nil
 	for _, f := range t.Check() {
@@ -248,5 +249,8 @@ func (l *library) judge(t *libraryTool) {
 		} else {
 			t.faults = append(t.faults, w)
 		}
+	}
+	if t.widest = 0; len(t.faults) == 0 {
+		t.widest = t.Widest()
 	}
 }
