@@ -1,0 +1,152 @@
+package reach
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+	"testing/fstest"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// onRiser stands the block of a shop on a riser of so many mm, a straight block.
+func (s shop) onRiser(t testing.TB, mm float64) shop {
+	t.Helper()
+	s["riser.stl"] = solidBox(-42, -28, 0, 42, 28, mm)
+	s["riser.toml"] = fmt.Sprintf(`
+kind = "component"
+name = "riser"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [{ name = "riser", file = "riser.stl", chord_error = 0 }]
+seat = { pins = [[-25, 0, 0], [25, 0, 0]], play = 0.05, height_tolerance = 0.02, parallelism = 0.03 }
+grid = [{ name = "top", solid = "riser", origin = [-25, 0, %g], columns = 2, rows = 1, pitch = 50 }]
+`, mm)
+	return s.edit(t, "setup.toml", `{ name = "stock", component = "stock.toml", on = "unit/face", pins = ["A1", "B1"] }`,
+		`{ name = "riser", component = "riser.toml", on = "unit/face", pins = ["A1", "B1"] },
+  { name = "stock", component = "stock.toml", on = "riser/top", pins = ["A1", "B1"] }`)
+}
+
+// spaced returns the shop's setup with a spacer in place of its riser.
+func (s shop) spaced(t testing.TB, from, to float64) *machine.Setup {
+	t.Helper()
+	files := fstest.MapFS{}
+	for name, text := range s {
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	d, err := machine.DraftFS(files, "setup.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	setup, err := d.Spacer("riser", from, to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return setup
+}
+
+// same returns a copy of the shop.
+func (s shop) same() shop {
+	c := shop{}
+	for name, text := range s {
+		c[name] = text
+	}
+	return c
+}
+
+// Whatever is called clear over a range of heights is sampled at many: with a riser of that
+// height, read from its own files, tools may come nowhere nearer than demanded to anything, at
+// features and between them. What is clear at all heights is clear to the full check of each.
+func TestSpacersAgainstSampling(t *testing.T) {
+	clears, all, whole := 0, 0, 0
+	for n := range *shops {
+		seed := *seed0 + uint64(n)
+		rng := rand.New(rand.NewPCG(seed, 91))
+		w := []func(testing.TB, *rand.Rand) shop{randomShop, windowShop, heightShop}[n%3](t, rng)
+		if rng.IntN(2) == 0 {
+			w.edit(t, "machine.toml", "travel = [0, 500]", "travel = [-100, 500]")
+		}
+		w.edit(t, "machine.toml", "spindle =", "offsets = { method = \"turned-by-control\", lengths = \"absolute\" }\nspindle =")
+		from := 2 + 40*rng.Float64()
+		to := from + []float64{0.1, 2, 10, 40}[rng.IntN(4)]*rng.Float64()
+		s := w.same().onRiser(t, 20).spaced(t, from, to)
+		d := &s.Demand
+		for _, mm := range []*float64{&d.Default, &d.Swing, &d.Rest, &d.Rapid, &d.Approach, &d.Cutting, &d.Holder, &d.Change} {
+			*mm += 0.011 // what the check of a single height may not see
+		}
+		r := checked(t, s, Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true})
+		for i := range r.Reach.Operations {
+			for k := range r.Reach.Operations[i].Features {
+				if all++; r.Reach.Operations[i].Features[k].Verdict == check.Clear {
+					clears++
+				}
+			}
+		}
+		for i := range 4 {
+			mm := []float64{from, to, from + (to-from)*rng.Float64(), from + (to-from)*rng.Float64()}[i]
+			one := w.same().onRiser(t, mm).load(t)
+			o := newOracle(t, one, r, seed)
+			o.spaced()
+			if r.Verdict != check.Clear {
+				continue
+			}
+			if i > 1 {
+				whole++
+			}
+			if alone := checked(t, one, Options{Jobs: 2, Tests: 200_000, Brief: true}); i > 1 && alone.Verdict != check.Clear {
+				t.Errorf("seed %d: clear from %g to %g, at %g\n%s", seed, from, to, mm, summary(alone))
+			}
+		}
+	}
+	t.Logf("%d of %d features clear over their heights, %d whole setups looked at again", clears, all, whole)
+	if clears*6 < all || clears == all || whole == 0 && *shops >= 30 {
+		t.Errorf("%d of %d features are clear, %d setups: the shops are no test", clears, all, whole)
+	}
+}
+
+// spaced asserts what a report over many heights says of the one of the oracle's setup.
+func (o *oracle) spaced() {
+	sure := true
+	for i := range o.s.Operations {
+		op := &o.s.Operations[i]
+		for k := range op.Features {
+			said := &o.r.Reach.Operations[i].Features[k]
+			if len(said.Travel) > 0 {
+				o.feature(op, &op.Features[k], said, 4)
+			}
+		}
+	}
+	for _, m := range o.r.Reach.Moves {
+		sure = sure && m.Reason != otherWay
+	}
+	if sure {
+		o.journey()
+	}
+}
+
+// At fixed rotary positions the linear axes change evenly with the height, as rise has it.
+func TestRiseIsHowTheAxesFollow(t *testing.T) {
+	s := newShop().onRiser(t, 20).tilted("side", 2).spaced(t, 10, 50)
+	c := &checker{setup: s, options: Options{Brief: true}.Ready(DefaultTests)}
+	c.trees = c.options.Trees
+	c.prepare()
+	c.present()
+	st := c.stops[0]
+	l := leader{c: c, st: st, solver: c.solvers[0], length: 120, way: new(way)}
+	for _, rotary := range []motion.Params{{}, {3: 0.7, 4: 2}, {3: -1.4, 4: 5}} {
+		l.rotary = rotary
+		level := l.stand(st.feature.Tips[0])
+		d := l.rise(level)
+		for _, e := range []float64{-20, -3, 20} {
+			l.rotary = rotary
+			l.rotary[s.Spacer.Axis] = e
+			want := l.stand(st.feature.Tips[0])
+			for k := range s.Axes {
+				nearly(t, s.Axes[k].Letter, level[k]+e*d[k], want[k], 1e-9)
+			}
+		}
+	}
+}
