@@ -59,46 +59,55 @@ func (a *assembly) onTop(g *grid) inPlan {
 }
 
 // cells finds places in plan that are the same: cells of a few times samePlan's width in
-// each of the four numbers, and the indices of what is in them.
-type cells map[[4]int64][]int
+// each of the four numbers, and the places in them.
+type cells struct {
+	first map[[4]int32]int32 // index of a place in the cell, and one
+	next  []int32            // index of another one in the same cell, and one; 0: none
+	at    []inPlan
+}
 
 const (
 	cellWidth  = 16 * samePlan
 	cellOffset = 0.37 * samePlan // no round number lies on the edge of a cell
 )
 
-func (c cells) add(p inPlan, i int) {
-	var key [4]int64
-	for k, v := range [4]float64{p.x, p.y, p.cos, p.sin} {
-		key[k] = cell(v)
-	}
-	c[key] = append(c[key], i)
+func newCells() *cells { return &cells{first: make(map[[4]int32]int32)} }
+
+// add adds a place; its index is the number of those before it.
+func (c *cells) add(p inPlan) {
+	key := [4]int32{cell(p.x), cell(p.y), cell(p.cos), cell(p.sin)}
+	c.next = append(c.next, c.first[key])
+	c.at = append(c.at, p)
+	c.first[key] = int32(len(c.at))
 }
 
-func cell(v float64) int64 { return int64(math.Floor((v + cellOffset) / cellWidth)) }
+// cell numbers the cells of one number. Those far beyond any table are one.
+func cell(v float64) int32 {
+	return int32(max(math.MinInt32, min(math.MaxInt32, math.Floor((v+cellOffset)/cellWidth))))
+}
 
-// find calls do for what is in the cells that a place, or one that is the same, can be in,
-// until it returns false.
-func (c cells) find(p inPlan, do func(i int) bool) {
-	var low, high, key [4]int64
+// find returns the index of a place that is the same; -1 if there is none.
+func (c *cells) find(p inPlan) int {
+	var low, high [4]int32
 	for k, v := range [4]float64{p.x, p.y, p.cos, p.sin} {
 		low[k], high[k] = cell(v-samePlan), cell(v+samePlan)
 	}
-	for key = low; ; {
-		for _, i := range c[key] {
-			if !do(i) {
-				return
+	for key := low; ; {
+		for i := c.first[key]; i > 0; i = c.next[i-1] {
+			if c.at[i-1].same(p) {
+				return int(i - 1)
 			}
 		}
 		k := 0
 		for ; k < 4; k++ {
-			if key[k]++; key[k] <= high[k] {
+			if key[k] < high[k] {
+				key[k]++
 				break
 			}
 			key[k] = low[k]
 		}
 		if k == 4 {
-			return
+			return -1
 		}
 	}
 }

@@ -9,8 +9,8 @@ import (
 
 // stacker finds stacks that can stand at one place. It looks at what counts in plan only,
 // once for components that are alike in plan, whatever their heights: for where the seat
-// of each component of a stack can be, from below (reach), and where it must be for what
-// stands on the stack (need). Where the two meet there is a stack.
+// of a level can be, from below (reach), and where the top of a level must be for what
+// stands on the stack (needs). Where the two meet at one level there is a stack.
 type stacker struct {
 	draft *Draft
 	place *placeTable
@@ -20,17 +20,23 @@ type stacker struct {
 	now   inPlan // where its seat is
 
 	riders  []*rider
-	shapes  []*assembly // one for each kind of component in plan
-	kinds   map[string]int
-	shapeOf []int // by component
-	heights []float64
+	shapes  []*likeness
+	byKind  map[string]int // a shape, by its kind
+	shapeOf []int          // by component
+	heights []float64      // likewise
 
-	onGrid  map[int][]standing
-	onShape map[[2]int][]standing
-	rides   map[[2]int][]standing
-	reached map[string][]stackFit
+	ways    map[[2]int][]standing // of a component, by kind of what is below (-1: the grid) and of its seat
+	rides   map[[2]int][]standing // of a rider, by kind of what is below, and rider
+	reached map[string]*reach
 	needed  map[string]*needs
 	solved  map[string]*stackFit
+}
+
+// likeness is all that components have in common that are alike in plan.
+type likeness struct {
+	*assembly
+	seat, top int    // components with the same number stand, and carry, in the same way
+	onTop     inPlan // of the grid, seen from the seat
 }
 
 // rider is a place that stands on the one at which stacks stand.
@@ -40,8 +46,8 @@ type rider struct {
 	at    inPlan // where its seat is, and has to stay
 }
 
-// standing is a pair of holes in which a component can stand, and where its seat is then: on
-// the plan of the grid, or seen from the seat of what it stands on.
+// standing is a pair of holes in which a component can stand, and where its seat is then in
+// the plan of the grid.
 type standing struct {
 	pins [2]string
 	at   inPlan
@@ -49,7 +55,7 @@ type standing struct {
 
 // stackFit is how a stack, or some levels of one, can stand.
 type stackFit struct {
-	at    inPlan // of the seat of its uppermost level (reached), or its lowest (needed)
+	at    inPlan // of the seat of its uppermost level (reach), of the top of its lowest (needs)
 	pins  [][2]string
 	above map[string][2]string
 	far   []float64 // of each level in turn: how far from now, and how far turned
@@ -62,9 +68,9 @@ func (d *Draft) stacker(place string) (*stacker, error) {
 	}
 	t := d.built.tables[place]
 	s := &stacker{
-		draft: d, place: t, here: d.built.done[place], kinds: make(map[string]int),
-		onGrid: make(map[int][]standing), onShape: make(map[[2]int][]standing), rides: make(map[[2]int][]standing),
-		reached: make(map[string][]stackFit), needed: make(map[string]*needs), solved: make(map[string]*stackFit),
+		draft: d, place: t, here: d.built.done[place], byKind: make(map[string]int),
+		ways: make(map[[2]int][]standing), rides: make(map[[2]int][]standing),
+		reached: make(map[string]*reach), needed: make(map[string]*needs), solved: make(map[string]*stackFit),
 	}
 	switch {
 	case len(s.here.axes) > 0:
@@ -109,15 +115,26 @@ func (tr *trial) inGrid(o *seated) inPlan {
 
 // add adds a component of the catalogue.
 func (s *stacker) add(a *assembly) {
-	kind := a.kindInPlan()
-	k, known := s.kinds[kind]
+	seat, top := a.seatKind(), a.topKind()
+	at := a.onTop(a.top())
+	kind := fmt.Sprintf("%s/%s/%.9f %.9f %.9f %.9f", seat, top, at.x, at.y, at.cos, at.sin)
+	k, known := s.byKind[kind]
 	if !known {
 		k = len(s.shapes)
-		s.kinds[kind] = k
-		s.shapes = append(s.shapes, a)
+		s.byKind[kind] = k
+		s.shapes = append(s.shapes, &likeness{assembly: a, seat: s.number("seat "+seat, k), top: s.number("top "+top, k), onTop: at})
 	}
 	s.shapeOf = append(s.shapeOf, k)
 	s.heights = append(s.heights, a.height(a.top()))
+}
+
+// number returns the shape that first had a kind of seat or of top.
+func (s *stacker) number(kind string, k int) int {
+	if first, known := s.byKind[kind]; known {
+		return first
+	}
+	s.byKind[kind] = k
+	return k
 }
 
 func (s *stacker) shapesOf(stack []int) []int {
@@ -128,16 +145,9 @@ func (s *stacker) shapesOf(stack []int) []int {
 	return list
 }
 
-// kindInPlan says all that counts for where a component can stand and what can stand on it,
-// but for heights.
-func (a *assembly) kindInPlan() string {
-	st, g := a.seat, a.top()
-	size := func(d diameter) string {
-		if d.limits == nil {
-			return fmt.Sprint(d.nominal)
-		}
-		return fmt.Sprint(d.nominal, *d.limits)
-	}
+// seatKind says all that counts for where a component can stand, but for heights.
+func (a *assembly) seatKind() string {
+	st := a.seat
 	land := 0.0
 	if st.land != nil {
 		land = *st.land
@@ -146,15 +156,26 @@ func (a *assembly) kindInPlan() string {
 	if len(st.solids) > 0 {
 		material = a.materialOf(st.solids[0])
 	}
+	return fmt.Sprint(st.by, st.pin[0].kind(), st.pin[1].kind(), st.bore[0].kind(), st.bore[1].kind(), st.play, st.playing,
+		land, st.land != nil, st.tolerance, st.distance(), " ", material)
+}
+
+// topKind says all that counts for what can stand on a component, but for heights and for
+// where its grid is.
+func (a *assembly) topKind() string {
+	g := a.top()
 	pins := "none"
 	if r := g.retractable; r != nil {
-		pins = fmt.Sprint(size(r.pin), r.at)
+		pins = fmt.Sprint(r.pin.kind(), r.at)
 	}
-	at := a.onTop(g)
-	return fmt.Sprint(
-		st.by, size(st.pin[0]), size(st.pin[1]), size(st.bore[0]), size(st.bore[1]), st.play, st.playing,
-		land, st.land != nil, st.tolerance, st.distance(), " ", material, " ", a.materialOf(g.solid), " ",
-		fmt.Sprintf("%.9f %.9f %.9f %.9f ", at.x, at.y, at.cos, at.sin),
-		g.columns, g.rows, g.pitch, g.rings, g.perRing, slices.Sorted(maps.Keys(g.omit)), g.tolerance,
-		size(g.bore), " ", size(g.centre), " ", pins)
+	return fmt.Sprint(g.columns, g.rows, g.pitch, g.rings, g.perRing, slices.Sorted(maps.Keys(g.omit)), g.tolerance,
+		g.bore.kind(), g.centre.kind(), pins, " ", a.materialOf(g.solid))
+}
+
+// kind says all of a diameter.
+func (d diameter) kind() string {
+	if d.limits == nil {
+		return fmt.Sprintf("(%v)", d.nominal)
+	}
+	return fmt.Sprintf("(%v %v)", d.nominal, *d.limits)
 }

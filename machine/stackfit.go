@@ -8,12 +8,12 @@ import (
 // mostTries bounds what is tried for one kind of stack.
 const mostTries = 50_000_000
 
-// placed returns a component of the catalogue as if it stood at the place.
+// placedAs returns a component of the catalogue as if it stood at the place.
 func (s *stacker) placedAs(shape int) *placed {
-	return &placed{assembly: s.shapes[shape], unit: s.place.Name, base: bedFrame()}
+	return &placed{assembly: s.shapes[shape].assembly, unit: s.place.Name, base: bedFrame()}
 }
 
-// try lists how a component can stand in a grid, seen in the plan of the grid.
+// try lists how a component can stand in a grid.
 func (s *stacker) try(t *placeTable, comp, under *placed, g *grid) (list []standing, err error) {
 	tr := s.draft.trialOf(t, comp, under, g)
 	pairs, err := tr.pairs()
@@ -26,58 +26,58 @@ func (s *stacker) try(t *placeTable, comp, under *placed, g *grid) (list []stand
 // standings lists how a component can stand on another one, or on what the place stands on
 // (below is -1).
 func (s *stacker) standings(below, shape int) (list []standing, err error) {
-	if below < 0 {
-		list, known := s.onGrid[shape]
-		if !known {
-			if list, err = s.try(s.place, s.placedAs(shape), s.under, s.grid); err != nil {
-				return nil, err
-			}
-			s.onGrid[shape] = list
-		}
-		return list, nil
+	key := [2]int{-1, s.shapes[shape].seat}
+	if below >= 0 {
+		key[0] = s.shapes[below].top
 	}
-	return s.onTopOf(s.onShape, below, shape, s.place, s.placedAs(shape))
+	list, known := s.ways[key]
+	switch {
+	case known:
+		return list, nil
+	case below < 0:
+		list, err = s.try(s.place, s.placedAs(shape), s.under, s.grid)
+	default:
+		under := s.placedAs(below)
+		list, err = s.try(s.place, s.placedAs(shape), under, under.top())
+	}
+	s.ways[key] = list
+	return list, err
 }
 
 // riding lists how a rider can stand on a component.
-func (s *stacker) riding(shape, rider int) ([]standing, error) {
-	r := s.riders[rider]
-	return s.onTopOf(s.rides, shape, rider, r.table, r.comp)
+func (s *stacker) riding(shape, rider int) (list []standing, err error) {
+	key := [2]int{s.shapes[shape].top, rider}
+	list, known := s.rides[key]
+	if !known {
+		under, r := s.placedAs(shape), s.riders[rider]
+		list, err = s.try(r.table, r.comp, under, under.top())
+		s.rides[key] = list
+	}
+	return list, err
 }
 
-func (s *stacker) onTopOf(known map[[2]int][]standing, below, key int, t *placeTable, comp *placed) ([]standing, error) {
-	list, done := known[[2]int{below, key}]
-	if done {
-		return list, nil
-	}
-	under := s.placedAs(below)
-	g := under.top()
-	list, err := s.try(t, comp, under, g)
-	if err != nil {
-		return nil, err
-	}
-	top := under.onTop(g)
-	for i := range list {
-		list[i].at = top.then(list[i].at)
-	}
-	known[[2]int{below, key}] = list
-	return list, nil
+// reach is where the seat of the uppermost of some levels can be, nearest to now first, each
+// place once.
+type reach struct {
+	list []stackFit
+	at   *cells
 }
 
-// reach lists where the seat of the uppermost of some levels can be, nearest to now first,
-// each place once.
-func (s *stacker) reach(levels []int) (list []stackFit, err error) {
-	key := fmt.Sprint(levels)
-	if list, known := s.reached[key]; known {
-		return list, nil
-	}
+// reach finds where the seat of the uppermost of some levels can be.
+func (s *stacker) reach(levels []int) (*reach, error) {
 	last := len(levels) - 1
+	key := fmt.Sprint(levels[:last], s.shapes[levels[last]].seat)
+	if r, known := s.reached[key]; known {
+		return r, nil
+	}
 	from, below := []stackFit{{at: inPlan{cos: 1}}}, -1
 	if last > 0 {
 		below = levels[last-1]
-		if from, err = s.reach(levels[:last]); err != nil {
+		r, err := s.reach(levels[:last])
+		if err != nil {
 			return nil, err
 		}
+		from = r.list
 	}
 	ways, err := s.standings(below, levels[last])
 	if err != nil {
@@ -86,51 +86,45 @@ func (s *stacker) reach(levels []int) (list []stackFit, err error) {
 	if len(from)*len(ways) > mostTries {
 		return nil, s.tooMany()
 	}
-	seen := make(cells)
-	for _, f := range from {
+	r, seen := &reach{at: newCells()}, newCells()
+	for _, f := range from { // the nearest first, so what is found first is the nearest way
+		top := f.at
+		if below >= 0 {
+			top = top.then(s.shapes[below].onTop)
+		}
 		for _, w := range ways {
-			at := f.at.then(w.at)
-			if seen.has(at, func(i int) inPlan { return list[i].at }) < 0 {
-				seen.add(at, len(list))
-				far := s.now.far(at)
-				list = append(list, stackFit{at: at, pins: slices.Concat(f.pins, [][2]string{w.pins}), far: slices.Concat(f.far, far[:])})
+			at := top.then(w.at)
+			if seen.find(at) >= 0 {
+				continue
 			}
+			seen.add(at)
+			far := s.now.far(at)
+			r.list = append(r.list, stackFit{at: at, pins: slices.Concat(f.pins, [][2]string{w.pins}), far: slices.Concat(f.far, far[:])})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b stackFit) int { return slices.Compare(a.far, b.far) })
-	s.reached[key] = list
-	return list, nil
+	slices.SortStableFunc(r.list, func(a, b stackFit) int { return slices.Compare(a.far, b.far) })
+	for i := range r.list {
+		r.at.add(r.list[i].at)
+	}
+	s.reached[key] = r
+	return r, nil
 }
 
 func (s *stacker) tooMany() error {
 	return refuse(s.place.Name, "", "too many ways in which components can stand on each other", "fewer holes, or fewer components in a stack")
 }
 
-// has returns the index of a place that is the same as p; -1 if there is none.
-func (c cells) has(p inPlan, at func(i int) inPlan) (found int) {
-	found = -1
-	c.find(p, func(i int) bool {
-		if p.same(at(i)) {
-			found = i
-		}
-		return found < 0
-	})
-	return found
-}
-
-// needs are the places where the seat of the lowest of some levels has to be.
+// needs are the places where the top of the lowest of some levels has to be.
 type needs struct {
 	list []stackFit
-	at   cells
+	at   *cells
 }
-
-func (n *needs) has(p inPlan) int { return n.at.has(p, func(i int) inPlan { return n.list[i].at }) }
 
 // take adds a place, or a nearer way to one that is known.
 func (n *needs) take(f stackFit) {
-	i := n.has(f.at)
+	i := n.at.find(f.at)
 	if i < 0 {
-		n.at.add(f.at, len(n.list))
+		n.at.add(f.at)
 		n.list = append(n.list, f)
 	} else if slices.Compare(f.far, n.list[i].far) < 0 {
 		f.at = n.list[i].at
@@ -138,14 +132,15 @@ func (n *needs) take(f stackFit) {
 	}
 }
 
-// need finds where the lowest of some levels has to be so that all riders keep their places
-// on the uppermost; of all ways to the same the one with the upper levels nearest to now.
+// need finds where the top of the lowest of some levels has to be so that all riders keep
+// their places on the uppermost; of all ways to the same the one with the upper levels nearest
+// to now.
 func (s *stacker) need(levels []int) (*needs, error) {
-	key := fmt.Sprint(levels)
+	key := fmt.Sprint(s.shapes[levels[0]].top, levels[1:])
 	if n, known := s.needed[key]; known {
 		return n, nil
 	}
-	n := &needs{at: make(cells)}
+	n := &needs{at: newCells()}
 	if len(levels) == 1 {
 		if err := s.needOfRiders(levels[0], n); err != nil {
 			return nil, err
@@ -164,11 +159,13 @@ func (s *stacker) need(levels []int) (*needs, error) {
 	if len(rest.list)*len(ways) > mostTries {
 		return nil, s.tooMany()
 	}
+	down := s.shapes[levels[1]].onTop.inverse()
 	for _, f := range rest.list {
-		far := s.now.far(f.at)
+		seat := f.at.then(down)
+		far := s.now.far(seat)
 		for _, w := range ways {
 			n.take(stackFit{
-				at: f.at.then(w.at.inverse()), pins: slices.Concat([][2]string{w.pins}, f.pins), above: f.above,
+				at: seat.then(w.at.inverse()), pins: slices.Concat([][2]string{w.pins}, f.pins), above: f.above,
 				far: slices.Concat(far[:], f.far),
 			})
 		}
@@ -177,25 +174,25 @@ func (s *stacker) need(levels []int) (*needs, error) {
 	return n, nil
 }
 
-// needOfRiders finds where a component has to be to carry all riders itself.
+// needOfRiders finds where the top of a component has to be to carry all riders itself.
 func (s *stacker) needOfRiders(shape int, n *needs) error {
 	ways := make([][]standing, len(s.riders))
-	at := make([]cells, len(s.riders))
+	at := make([]*cells, len(s.riders))
 	for i := range s.riders {
 		var err error
 		if ways[i], err = s.riding(shape, i); err != nil {
 			return err
 		}
-		at[i] = make(cells)
-		for k, w := range ways[i] {
-			at[i].add(w.at, k)
+		at[i] = newCells()
+		for _, w := range ways[i] {
+			at[i].add(w.at)
 		}
 	}
 	for _, w := range ways[0] {
 		f := stackFit{at: s.riders[0].at.then(w.at.inverse()), above: map[string][2]string{s.riders[0].table.Name: w.pins}}
 		seen := f.at.inverse()
 		for i := 1; i < len(s.riders) && f.above != nil; i++ {
-			k := at[i].has(seen.then(s.riders[i].at), func(k int) inPlan { return ways[i][k].at })
+			k := at[i].find(seen.then(s.riders[i].at))
 			if k < 0 {
 				f.above = nil
 			} else {
@@ -209,7 +206,7 @@ func (s *stacker) needOfRiders(shape int, n *needs) error {
 	return nil
 }
 
-// solve finds how a stack of components of these kinds can stand; nil if it cannot.
+// solve finds how a stack of components of these shapes can stand; nil if it cannot.
 func (s *stacker) solve(levels []int) (*stackFit, error) {
 	key := fmt.Sprint(levels)
 	if f, known := s.solved[key]; known {
@@ -219,59 +216,68 @@ func (s *stacker) solve(levels []int) (*stackFit, error) {
 	if len(s.riders) == 0 {
 		meet = len(levels)
 	}
-	reached, err := s.reach(levels[:meet])
+	r, err := s.reach(levels[:meet])
 	if err != nil {
 		return nil, err
 	}
 	var best *stackFit
 	switch {
 	case len(s.riders) > 0:
-		needed, err := s.need(levels[meet-1:])
+		n, err := s.need(levels[meet-1:])
 		if err != nil {
 			return nil, err
 		}
-		best = meeting(reached, needed)
-	case len(reached) > 0:
-		best = &reached[0]
+		best = meeting(r, n, s.shapes[levels[meet-1]].onTop)
+	case len(r.list) > 0:
+		best = &r.list[0]
 	}
 	s.solved[key] = best
 	return best, nil
 }
 
-// meeting returns the nearest way of levels that can be where they have to be; nil if there is
-// none. What is reached comes nearest first, its uppermost level being the lowest of what is needed.
-func meeting(reached []stackFit, needed *needs) (best *stackFit) {
-	var nearest []float64
-	for _, r := range reached {
-		if best != nil && slices.Compare(r.far, nearest) > 0 {
-			break
+// meeting returns the nearest way of levels whose uppermost can be where it has to be; nil if
+// there is none. What has to be is its top, as seen from its seat.
+func meeting(r *reach, n *needs, top inPlan) *stackFit {
+	from, to := -1, -1
+	meet := func(i, k int) {
+		if i >= 0 && k >= 0 && (from < 0 || slices.Compare(r.list[i].far, r.list[from].far) < 0 ||
+			slices.Equal(r.list[i].far, r.list[from].far) && slices.Compare(n.list[k].far, n.list[to].far) < 0) {
+			from, to = i, k
 		}
-		i := needed.has(r.at)
-		if i < 0 || best != nil && slices.Compare(needed.list[i].far, best.far) >= 0 {
-			continue
-		}
-		f := needed.list[i]
-		f.pins = slices.Concat(r.pins, f.pins)
-		best, nearest = &f, r.far
 	}
-	return best
+	if len(r.list) < len(n.list) {
+		for i := range r.list {
+			meet(i, n.at.find(r.list[i].at.then(top)))
+		}
+	} else {
+		down := top.inverse()
+		for k := range n.list {
+			meet(r.at.find(n.list[k].at.then(down)), k)
+		}
+	}
+	if from < 0 {
+		return nil
+	}
+	f := n.list[to]
+	f.pins = slices.Concat(r.list[from].pins, f.pins)
+	return &f
 }
 
 // why says why a component is in no stack.
 func (s *stacker) why(shape int) string {
-	stands := len(s.onGrid[shape]) > 0
-	carries := len(s.riders) == 0
-	for k := range s.shapes {
-		stands = stands || len(s.onShape[[2]int{k, shape}]) > 0
+	stands, carries := false, len(s.riders) == 0
+	for key, list := range s.ways {
+		stands = stands || key[1] == s.shapes[shape].seat && len(list) > 0
 	}
-	for i := range s.riders {
-		carries = carries || len(s.rides[[2]int{shape, i}]) > 0
+	for key, list := range s.rides {
+		carries = carries || key[0] == s.shapes[shape].top && len(list) > 0
 	}
 	switch {
 	case !stands:
 		return fmt.Sprintf("its locators fit in no two holes of %s, nor of another component", s.place.On)
 	case !carries && len(s.riders) == 1:
-		return fmt.Sprintf("the locators of %s fit in no two of its holes, and no stack with it keeps %s where it is", s.riders[0].table.Name, s.riders[0].table.Name)
+		rider := s.riders[0].table.Name
+		return fmt.Sprintf("the locators of %s fit in no two of its holes, and no stack with it keeps %s where it is", rider, rider)
 	}
 	return "no stack with it keeps what stands there in its place and its orientation"
 }
