@@ -3,6 +3,7 @@ package reach
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
@@ -22,6 +23,19 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 	if len(a.legs) == 0 {
 		return nil, nil
 	}
+	body := a.of(m)
+	if s != nil && c.apart(&s.leg, m, body, k, a.demand, t.share) {
+		return nil, nil
+	}
+	var near []int
+	for n := range a.legs {
+		if !c.apart(&a.legs[n], m, body, k, a.demand, t.share) {
+			near = append(near, n)
+		}
+	}
+	if len(near) == 0 {
+		return nil, nil
+	}
 	roomy, err := c.roomy(ctx, m, i, k, s, &a, t)
 	if err != nil || roomy {
 		return nil, err
@@ -29,7 +43,7 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 	least := left{lower: math.Inf(1)}
 	clear := false
 	if a.demand > barely { // of what may come as near as it likes there is no margin
-		if clear, err = c.measure(ctx, m, k, a, t, &least); err != nil {
+		if clear, err = c.measure(ctx, m, k, &a, near, t, &least); err != nil {
 			return nil, err
 		}
 	}
@@ -61,14 +75,22 @@ func (c *checker) exactly(ctx context.Context, m *mover, i, k int, s *screened, 
 
 // unknown prepares for questions that are asked where they are needed.
 func (s *screened) unknown(movers, others int) {
-	s.room = make([][]float64, movers)
-	for i := range s.proven {
-		s.proven[i], s.room[i] = make([]float64, others), make([]float64, others)
-		for k := range others {
-			s.proven[i][k], s.room[i][k] = math.NaN(), math.NaN()
+	filled := func(v float64) [][]float64 {
+		list := make([][]float64, movers)
+		for i := range list {
+			list[i] = slices.Repeat([]float64{v}, others)
 		}
+		return list
 	}
+	s.proven, s.room, s.tried = filled(math.NaN()), filled(0), filled(math.Inf(1))
 }
+
+const (
+	// roomTests is how many tests a pair may cost when it is asked for room over many legs.
+	roomTests = 400
+	// again is how much less must be asked for to try again.
+	again = 0.5
+)
 
 // roomy reports whether two bodies have more room over all ways of the group than would
 // change anything.
@@ -77,13 +99,20 @@ func (c *checker) roomy(ctx context.Context, m *mover, i, k int, s *screened, a 
 		return false, nil
 	}
 	q := c.screenQuestion(s, m, k)
-	if math.IsNaN(s.room[i][k]) {
+	if t.share <= again*s.tried[i][k] {
+		s.tried[i][k] = t.share
 		q.Which = proof.WhichOf(q.Which, -1)
-		found, err := c.trees.Measure(ctx, &q, t.share*s.demand, screenTests)
+		enough := t.enough(&q)
+		yes, err := c.trees.Roomy(ctx, &q, enough, roomTests)
 		if err != nil {
 			return false, err
 		}
-		s.room[i][k] = found.Left()
+		if yes {
+			s.room[i][k] = enough
+		}
+	}
+	if s.room[i][k] == 0 {
+		return false, nil
 	}
 	q.Demand = a.demand
 	return s.room[i][k] >= t.enough(&q), nil
@@ -96,31 +125,32 @@ type left struct {
 	at    proof.Answer
 }
 
-// measure finds out how much two bodies leave over some legs, as far as that is less than was
-// left before, and whether each of them is clear in the full check as well. Where there
+// measure finds out how much two bodies leave over some of the legs, as far as that is less than
+// was left before, and whether each of them is clear in the full check as well. Where there
 // are many, as on a contour, what is far from all of them is seen so at one stroke.
-func (c *checker) measure(ctx context.Context, m *mover, k int, a asked, t *tally, least *left) (clear bool, err error) {
-	if n := len(a.legs); n >= many {
-		hull := a
-		hull.legs, hull.which = []leg{hullOf(a.legs)}, proof.WhichOf(a.which, -1)
+func (c *checker) measure(ctx context.Context, m *mover, k int, a *asked, legs []int, t *tally, least *left) (clear bool, err error) {
+	if n := len(legs); n >= many {
+		hull := *a
+		hull.legs, hull.which = nil, proof.WhichOf(proof.WhichOf(a.which, -n), legs[0])
+		for _, i := range legs {
+			hull.legs = append(hull.legs, a.legs[i])
+		}
+		hull.legs = []leg{hullOf(hull.legs)}
 		q := c.question(m, a.of(m), k, &hull, 0)
-		found, err := c.trees.Measure(ctx, &q, t.enough(&q), screenTests)
-		if err != nil || found.Left() >= t.enough(&q) {
+		roomy, err := c.trees.Roomy(ctx, &q, t.enough(&q), roomTests)
+		if err != nil || roomy {
 			return true, err
 		}
-		front, back := a, a
-		front.legs, back.legs = a.legs[:n/2], a.legs[n/2:]
-		front.which, back.which = proof.WhichOf(a.which, -2), proof.WhichOf(a.which, -3)
-		one, err := c.measure(ctx, m, k, front, t, least)
+		one, err := c.measure(ctx, m, k, a, legs[:n/2], t, least)
 		if err != nil {
 			return false, err
 		}
-		other, err := c.measure(ctx, m, k, back, t, least)
+		other, err := c.measure(ctx, m, k, a, legs[n/2:], t, least)
 		return one && other, err
 	}
 	clear = true
-	for i := range a.legs {
-		q := c.question(m, a.of(m), k, &a, i)
+	for _, i := range legs {
+		q := c.question(m, a.of(m), k, a, i)
 		found, err := c.trees.Measure(ctx, &q, min(least.lower, t.share*a.demand), c.options.Tests)
 		if err != nil {
 			return false, err

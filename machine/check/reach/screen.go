@@ -22,7 +22,9 @@ type screened struct {
 	// proven holds, for each mover and other of the tool, the clearance in mm that is proven; 0
 	// for none. In brief it is worked out where it is needed; NaN where it is not yet.
 	proven [][]float64
-	room   [][]float64 // in brief: the clearance that is measured
+	// In brief, of the same: the clearance that is proven by itself, and for which share of
+	// the demand it was last tried to prove it.
+	room, tried [][]float64
 }
 
 // holds reports whether a demand is proven already.

@@ -39,7 +39,8 @@ type mover struct {
 	// seen is the motion of each of the checker's others as seen from it: so linear
 	// axes come first, and keep their directions whatever rotary axes do.
 	seen  []motion.Chain
-	hangs float64 // mm from the gauge line down: see checker.hangs
+	hangs float64   // mm from the gauge line down: see checker.hangs
+	play  []float64 // of each of them: see checker.play
 }
 
 // sharp reports whether the mover is the tool's cutting part.

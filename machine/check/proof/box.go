@@ -1,0 +1,55 @@
+package proof
+
+import (
+	"math"
+
+	"gridswing/geom"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+
+	"github.com/golang/geo/r3"
+)
+
+// turnStep is how finely turns are told apart, as entries of a rotation.
+const turnStep = 1e-9
+
+// Swept returns a box of the frame that a chain leads to, which holds a solid wherever the chain
+// carries it over a range, location uncertainty and chord error included. Exact, but
+// for these, where nothing turns; far too large where something turns a long way.
+func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) geom.Box {
+	e := chain.Over(over, nil)
+	center, radius := ball(s)
+	at := e.Pose.Point(center)
+	e.Hold(at, radius)
+	// The same box does for all turns that are the same but for rounding: no entry of them is
+	// more than turnStep off, so no coordinate more than that times the sum of all three.
+	turn := e.Pose.R
+	for i := range turn {
+		for k := range turn[i] {
+			turn[i][k] = math.Round(turn[i][k]/turnStep)*turnStep + 0
+		}
+	}
+	more := turnStep*3*(center.Norm()+radius) + s.ChordError + 1e-9
+	box := t.BoxOf(s, turn)
+	if box.Empty() {
+		return box
+	}
+	far := func(u r3.Vector) float64 { return e.Toward(u, at, radius) + more }
+	x, y, z := r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}
+	return geom.Box{
+		Min: box.Min.Add(e.Pose.T).Sub(r3.Vector{X: far(x), Y: far(y), Z: far(z)}),
+		Max: box.Max.Add(e.Pose.T).Add(r3.Vector{X: far(x.Mul(-1)), Y: far(y.Mul(-1)), Z: far(z.Mul(-1))}),
+	}
+}
+
+// Between is the distance of two boxes, mm; 0 if they meet.
+func Between(a, b geom.Box) float64 {
+	gap := func(lo, hi, low, high float64) float64 { return max(0, low-hi, lo-high) }
+	return r3.Vector{
+		X: gap(a.Min.X, a.Max.X, b.Min.X, b.Max.X), Y: gap(a.Min.Y, a.Max.Y, b.Min.Y, b.Max.Y), Z: gap(a.Min.Z, a.Max.Z, b.Min.Z, b.Max.Z),
+	}.Norm()
+}
+
+// Sound reports whether a solid is closed, so that nothing can be in doubt about what is inside
+// of it.
+func Sound(s *machine.Solid) bool { return s.Audit.Closed && s.Audit.Oriented }
