@@ -176,7 +176,7 @@ func (c *checker) alwaysFirst(st *stop, turning func(*candidate) float64) {
 	}
 	first := st.candidates[0]
 	for _, other := range st.candidates[1:] {
-		best, nearer := c.bestPromise(other), turning(first)-turning(other)
+		best, nearer := c.bestPromise(st, other), turning(first)-turning(other)
 		switch {
 		case first.promise() < best:
 		case first.promise() == best && (nearer < 0 || nearer == 0 && other.promise() == best):
@@ -186,18 +186,18 @@ func (c *checker) alwaysFirst(st *stop, turning func(*candidate) float64) {
 	}
 }
 
-// bestPromise is no worse than what a candidate promises at any height: beyond travel only
-// if an axis is, with one key, at both ends and so at all heights between them, by more than what
-// any looseness, largest at an end as well, can hide.
-func (c *checker) bestPromise(cand *candidate) int {
+// bestPromise is no worse than what a candidate promises at any height. It is beyond travel
+// only if some position on its way is so at both ends, and thus at all heights between them, by
+// more than the position with the least margin can be better for being looser: looseness is
+// largest at an end as well.
+func (c *checker) bestPromise(st *stop, cand *candidate) int {
 	if cand.way == nil {
 		return impossible
 	}
-	most := 0.0
-	for i := range cand.travel {
-		most = max(most, cand.travel[i].Loose)
+	loosest, keys := 0.0, cand.way.keys
+	for i := range keys {
+		loosest = max(loosest, c.loose(st, &keys[i])+slices.Max(keys[i].within[:]))
 	}
-	keys := cand.way.keys
 	for k := range c.setup.Axes {
 		a := &c.setup.Axes[k]
 		if a.Kind != motion.Linear || a.Free {
@@ -205,7 +205,7 @@ func (c *checker) bestPromise(cand *candidate) int {
 		}
 		for i := 0; i+1 < len(keys); i += 2 {
 			low, high := keys[i].at[k], keys[i+1].at[k]
-			if beyond := max(min(low, high)-a.Travel[1], a.Travel[0]-max(low, high)); beyond > 1+2*most {
+			if beyond := max(min(low, high)-a.Travel[1], a.Travel[0]-max(low, high)); beyond > loosest+1e-6 {
 				return beyondTravel
 			}
 		}
