@@ -3,5 +3,6 @@
 // setup; it is looked at by the same rooms as any setup, briefly, and what was proven for
 // one candidate is kept for the next where it holds there too.
 //
-// Start with Look, which judges one candidate, then Seats and Risers.
+// Start with Look, which judges one candidate, then Seats and Risers. Sides chooses
+// between the two rotary solutions.
 package choose

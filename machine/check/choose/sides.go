@@ -131,6 +131,7 @@ func Sides(ctx context.Context, s *machine.Setup, o proof.Options) (*BothSides, 
 		return nil, fmt.Errorf("%s: found no operation that could be looked at, expected at least one: sides are chosen for what is cut", s.File)
 	}
 	c := &sideChoice{setup: s, options: o.Ready(reach.DefaultTests)}
+	c.options.Brief = false // but for plans
 	var err error
 	if c.offers, err = reach.Offers(ctx, s, c.staged("every position")); err != nil {
 		return nil, err
