@@ -193,12 +193,23 @@ func randomSideShop(t testing.TB, r *rand.Rand) sideShop {
 	return w
 }
 
+// contour adds an operation with a contour whose axis changes, on one side or over both.
+func (s sideShop) contour(name string, r *rand.Rand) {
+	lean := func() string { return fmt.Sprintf("[%g, %g, 1]", r.Float64()-0.5, r.Float64()-0.5) }
+	s["setup.toml"] += fmt.Sprintf("\n[[operation]]\nname = %q\ntool = 4\napproach = 5\nretract = 25\n[[operation.contour]]\n"+
+		"points = [[-20, 0, -1], [0, 0, -1], [20, 0, -1]]\naxes = [%s, %s, %s]\ntip_control = true\n", name, lean(), lean(), lean())
+}
+
 // The recommended lines, written into the setup file, give just what is promised: the positions,
 // the verdict, and as far as rotary axes turn on the moves that the check lists.
 func TestSidesAsTheFileHasThem(t *testing.T) {
 	clear, turned := 0, 0
 	for seed := range uint64(30) {
-		w := randomSideShop(t, rand.New(rand.NewPCG(seed, 23)))
+		r := rand.New(rand.NewPCG(seed, 23))
+		w := randomSideShop(t, r)
+		if r.IntN(2) == 0 {
+			w.contour("rim", r)
+		}
 		b := sidesOf(t, w.load(t), proof.Options{Tests: 200_000})
 		for i := range b.Plans {
 			p := &b.Plans[i]
