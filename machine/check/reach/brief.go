@@ -151,6 +151,9 @@ func (c *checker) measure(ctx context.Context, m *mover, k int, a *asked, legs [
 	clear = true
 	for _, i := range legs {
 		q := c.question(m, a.of(m), k, a, i)
+		if c.trees.Beside(&q, t.enough(&q)) {
+			continue
+		}
 		found, err := c.trees.Measure(ctx, &q, min(least.lower, t.share*a.demand), c.options.Tests)
 		if err != nil {
 			return false, err

@@ -1,0 +1,55 @@
+package proof
+
+import (
+	"gridswing/collide"
+	"gridswing/geom"
+	"gridswing/geom/motion"
+	"gridswing/geom/shape"
+	"gridswing/machine/check"
+
+	"github.com/golang/geo/r3"
+)
+
+// Beside reports whether two bodies are proven to keep at least enough mm over the question's
+// range, which must be more than its demand, because one of them keeps clear of a box
+// around all that the other one passes through, as seen from it: a single look at bodies that
+// stand still. A no means nothing.
+func (t *Trees) Beside(q *Question, enough float64) bool {
+	e := q.Moving.Motion.Over(&q.Over, nil)
+	center, radius := ball(q.B.Solid)
+	at := e.Pose.Point(center)
+	e.Hold(at, radius)
+	return t.beside(q, enough, widened(q.A.Solid.Audit.Bounds, e, at, radius), &e.Pose)
+}
+
+// widened is a box, widened by how far any point of a ball can come towards it.
+func widened(box geom.Box, e *motion.Excursion, at r3.Vector, radius float64) geom.Box {
+	far := func(x, y, z float64) float64 {
+		return e.Toward(r3.Vector{X: x, Y: y, Z: z}, at, radius) + boxRounding
+	}
+	return geom.Box{
+		Min: box.Min.Sub(r3.Vector{X: far(-1, 0, 0), Y: far(0, -1, 0), Z: far(0, 0, -1)}),
+		Max: box.Max.Add(r3.Vector{X: far(1, 0, 0), Y: far(0, 1, 0), Z: far(0, 0, 1)}),
+	}
+}
+
+// boxRounding is more than float64 and the float32 of a box's corners can be off, mm.
+const boxRounding = 1e-2
+
+// beside looks at B, standing at a pose as seen from A, and a box of A's frame: wherever B
+// gets, to A it is no nearer than it is to the box now.
+func (t *Trees) beside(q *Question, enough float64, box geom.Box, pose *geom.Pose) bool {
+	if box.Empty() {
+		return false
+	}
+	for i := range q.B.Solid.Audit.Shells {
+		if box.Contains(pose.Point(q.B.Solid.Audit.Shells[i].Point)) {
+			return false // what is within the box is not beside it
+		}
+	}
+	tree := collide.NewTree(shape.Box(box.Min, box.Max).Mesh())
+	if !collide.Apart(tree, q.Moving.B, *pose, enough+q.Moving.Margin+boxRounding) {
+		return false
+	}
+	return t.settled(q, Answer{Verdict: check.Clear}).Verdict == check.Clear
+}
