@@ -76,6 +76,7 @@ type choiceKey struct {
 	choices []*Choice
 	width   float64                       // pixels
 	missing bool                          // there are cells without a candidate
+	empty   string                        // what they mean
 	more    float64                       // pixels; of what else is beside the plot
 	columns int                           // of the list if it is below the plot; 0: it is beside it
 	ring    func(at ink.Point, c *Choice) // draws how one with a rank, or the present one, is marked
@@ -169,7 +170,7 @@ func (k *choiceKey) draw(y float64) float64 {
 		entry(hollow.words, func(a ink.Area) { k.page.Pattern(a.Pixels(), hollow.pattern, hollow.stroke) })
 	}
 	if k.missing {
-		entry("no such combination", k.cross)
+		entry(cmp.Or(k.empty, "no such combination"), k.cross)
 	}
 	return y + 14*u
 }

@@ -18,7 +18,7 @@ func (d *heatSheet) cells() {
 		l := d.ground(&c.Choice)
 		d.page.Fill(a.X0, a.Y0, a.X1, a.Y1, l.ground)
 		d.page.Pattern(a.Pixels(), l.pattern, l.stroke)
-		if l.shaded {
+		if l.shaded && !c.Bare {
 			d.share(a, c, l)
 		}
 	}

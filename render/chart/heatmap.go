@@ -15,6 +15,7 @@ type HeatMap struct {
 	Columns, Rows Scale
 	Cells         []Combination // row by row
 	Cap           float64       // share from which on all is one shade; 0: 5
+	Empty         string        // what an empty cell means; "": no such combination
 	Width, Height int           // pixels; 0: as the numbers and the values need it
 }
 
@@ -28,6 +29,7 @@ type Scale struct {
 type Combination struct {
 	Choice
 	Missing bool // there is no such candidate: nothing was looked at, the cell stays empty
+	Bare    bool // nothing was measured: no share is written
 }
 
 // Draw draws the table. It fails if the cells do not fit the lists, a number is no

@@ -38,7 +38,7 @@ func newHeatSheet(m *HeatMap) *heatSheet {
 	}
 	d := &heatSheet{HeatMap: m}
 	d.sheet = &sheet{Swing: &Swing{Cap: limit}, unit: unit, shades: newShades(limit)}
-	d.listed = choiceKey{sheet: d.sheet, choices: m.choices(), width: heatKeyWidth * unit, missing: len(m.choices()) < len(m.Cells)}
+	d.listed = choiceKey{sheet: d.sheet, choices: m.choices(), width: heatKeyWidth * unit, missing: len(m.choices()) < len(m.Cells), empty: m.Empty}
 	left := d.wrapRows()
 	width, height, top, bottom := d.measure(left, fixed)
 	d.sheet = newChoiceSheet(d.heading, limit, width, height)

@@ -36,6 +36,11 @@ func New(w io.Writer, width int) *Line {
 // Show says what is being done and how much of it is. Any number of goroutines
 // may call it.
 func (l *Line) Show(what string, done, total int) {
+	l.Say(fmt.Sprintf("%s: %d of %d", what, done, total))
+}
+
+// Say shows words. Any number of goroutines may call it.
+func (l *Line) Say(text string) {
 	if l == nil || l.w == nil {
 		return
 	}
@@ -46,7 +51,6 @@ func (l *Line) Show(what string, done, total int) {
 		return
 	}
 	l.next = now.Add(pace)
-	text := fmt.Sprintf("%s: %d of %d", what, done, total)
 	if runes := []rune(text); len(runes) >= l.width {
 		text = string(runes[:max(0, l.width-1)]) // a full line would move on to the next one
 	}

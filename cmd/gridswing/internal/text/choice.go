@@ -1,0 +1,246 @@
+package text
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/machine/check/choose"
+)
+
+// candidates are what the pages of choices and of tables have in common.
+type candidates struct {
+	setup, file, machine, rule string
+	thing                      string // what a candidate is: "stack", "seat", "combination"
+	about                      string // "at riser"
+	list                       []choose.Looked
+	best                       []int
+	counted                    choose.Counted
+	notModelled                []string
+	interrupted                bool
+	caution                    []string
+	edits                      []machine.Edit
+}
+
+// Choice writes which candidate to take and why, what it leaves, how the others do, and what to
+// write into the files. Of many that fail for one reason some are named, in full all.
+func Choice(w io.Writer, look terminal.Look, c *choose.Choice, edits []machine.Edit, full bool) error {
+	thing := map[string]string{choose.Seated: "seat", choose.Stacked: "stack"}[c.Kind]
+	about := map[string]string{choose.Seated: "of ", choose.Stacked: "at "}[c.Kind] + c.Place
+	p := &page{w: w, look: look, full: full}
+	d := &candidates{
+		setup: c.Setup, file: c.File, machine: c.Machine, rule: c.Rule, thing: thing, about: about, list: c.Candidates, best: c.Best,
+		counted: c.Counted, notModelled: c.NotModelled, interrupted: c.Interrupted, caution: c.Caution, edits: edits,
+	}
+	p.chosenHead(d)
+	p.leaves(d)
+	p.bestOf(d)
+	p.failing(d)
+	p.unlooked(d)
+	if len(c.Unfit) > 0 {
+		p.heading("Cannot stand there")
+		for _, u := range c.Unfit {
+			p.wrapped("   - ", 5, u.Name+": "+u.Reason)
+		}
+	}
+	p.takeOver(d)
+	p.cautious(d)
+	return p.err
+}
+
+// recommended is the first of the best if it is good, nil if none is.
+func (d *candidates) recommended() *choose.Looked {
+	if len(d.best) == 0 || !d.list[d.best[0]].Good() {
+		return nil
+	}
+	return &d.list[d.best[0]]
+}
+
+// chosenHead says what is recommended and why, and how many there were.
+func (p *page) chosenHead(d *candidates) {
+	verdict, best := check.Unproven, d.recommended()
+	words := "no " + d.thing + " " + d.about + " meets every demand"
+	switch {
+	case best != nil:
+		verdict, words = check.Clear, best.Name
+	case d.interrupted:
+		words = "no " + d.thing + " " + d.about + " is known yet that meets every demand"
+	case len(d.best) > 0:
+		verdict = d.list[d.best[0]].Verdict
+	}
+	p.wrapped("", 0, p.verdict(verdict)+": "+p.bold(d.setup)+", "+words)
+	if d.interrupted {
+		p.wrapped("", 3, p.bold(fmt.Sprintf("Interrupted: %d of %d were not looked at to the end, what follows is of the others.",
+			unfinished(d.list), len(d.list))))
+	}
+	if len(d.notModelled) > 0 {
+		p.wrapped("", 3, "Not modelled and not declared absent, so that nothing is proven of any: "+strings.Join(d.notModelled, ", ")+".")
+	}
+	p.wrapped("", 3, d.why())
+	p.wrapped("", 3, d.numbers())
+	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", d.machine, d.file))
+}
+
+// why gives the reason by the rule.
+func (d *candidates) why() string {
+	best := d.recommended()
+	if best == nil {
+		if len(d.best) == 0 {
+			return ""
+		}
+		least := &d.list[d.best[0]]
+		return "The least bad is " + least.Name + " (" + least.Verdict.String() + "): " + least.Reason + "."
+	}
+	known := ""
+	if d.interrupted {
+		known = " of those that were looked at"
+	}
+	now := ""
+	if best.Present {
+		now = ", as it stands now"
+	}
+	words := map[string]string{
+		choose.Lowest:   "It is the lowest" + known + " that meets every demand",
+		choose.Roomiest: "It leaves most" + known + ": its tightest demand is met by a larger share than that of any other",
+		choose.Nearest:  "Of those that meet every demand it moves least" + known,
+	}[d.rule] + now + "."
+	return words + " All of it is proven, of the models given, as by \"gridswing check\"."
+}
+
+// numbers says how many there are of what.
+func (d *candidates) numbers() string {
+	c := d.counted
+	words := fmt.Sprintf("%s %s: %d proven to meet every demand, %d not good", plural(c.Candidates, d.thing), d.about, c.Good, c.Failing)
+	if c.GivenUp > 0 {
+		words += fmt.Sprintf(", %d not looked at to the end", c.GivenUp)
+	}
+	return words + "."
+}
+
+func unfinished(list []choose.Looked) (n int) {
+	for i := range list {
+		if list[i].GivenUp != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// leaves says what the recommended one leaves of what is demanded, concern by concern; of
+// the least bad, what is wrong with it.
+func (p *page) leaves(d *candidates) {
+	if len(d.best) == 0 {
+		return
+	}
+	l := &d.list[d.best[0]]
+	p.heading("What " + l.Name + " leaves")
+	t := &table{head: []string{"concern", "verdict", "share", "there is", "needed", "where it is tightest"}, wraps: 0, indent: 3}
+	for i := range l.Judged {
+		j := &l.Judged[i]
+		r := row{cells: []string{j.Concern, p.verdict(j.Verdict), missing, "", ""}}
+		if m := j.Margin; m != nil {
+			r.cells[2], r.cells[3], r.cells[4], r.last = Share(m.Share), thereIs(m), needed(m), m.What
+		}
+		if j.Worst != nil {
+			r.last = j.Worst.Short()
+		}
+		t.rows = append(t.rows, r)
+	}
+	p.table(t)
+	p.wrapped("", 3, "Share: what there is of what is needed, 1 just meets it, from 5 on nobody asks how much more there is; none: nothing is measured.")
+}
+
+// thereIs prints what there is, rounded down, and that it may be more where nobody asked.
+func thereIs(m *check.Margin) string {
+	words := Down(m.Has) + " " + m.Unit
+	if m.Share >= check.MostShare {
+		return "at least " + words
+	}
+	return words
+}
+
+// needed prints what is demanded, loads rounded up.
+func needed(m *check.Margin) string {
+	if m.Unit == "mm" {
+		return Demanded(m.Demand) + " " + m.Unit
+	}
+	return up(m.Demand) + " " + m.Unit
+}
+
+// Share prints a share, rounded down: no more is proven.
+func Share(share float64) string {
+	if share >= check.MostShare {
+		return short(check.MostShare, 2) + "+"
+	}
+	return fixed(math.Floor(share*100+noise)/100, 2)
+}
+
+// bestOf writes a line for each of the best.
+func (p *page) bestOf(d *candidates) {
+	if len(d.best) < 2 {
+		return
+	}
+	if d.recommended() == nil {
+		p.heading("The least bad")
+	} else {
+		p.heading("The best by the rule \"" + d.rule + "\"")
+	}
+	t := &table{head: []string{"", d.thing, "share", "verdict", "where it is tightest"}, wraps: 1, indent: 3}
+	for rank, i := range d.best {
+		l := &d.list[i]
+		r := row{cells: []string{fmt.Sprint(rank + 1), named(l), "none", p.verdict(l.Verdict)}, last: l.Reason}
+		if l.Tightest != nil {
+			r.cells[2] = Share(l.Tightest.Share)
+			if r.last == "" {
+				r.last = l.Tightest.What
+			}
+		}
+		t.rows = append(t.rows, r)
+	}
+	p.table(t)
+}
+
+// named is a candidate's name, marked if it is what the setup has now.
+func named(l *choose.Looked) string {
+	if l.Present {
+		return l.Name + " (now)"
+	}
+	return l.Name
+}
+
+// takeOver says what to write into which file.
+func (p *page) takeOver(d *candidates) {
+	best := d.recommended()
+	if best == nil {
+		return
+	}
+	p.heading("To take it over")
+	if len(d.edits) == 0 {
+		p.wrapped("", 3, "Nothing has to be changed: the files have it so.")
+		return
+	}
+	file := ""
+	for _, e := range d.edits {
+		if e.File != file {
+			file = e.File
+			p.wrapped("", 3, filepath.ToSlash(file))
+		}
+		p.wrapped("", 3, e.Do+":")
+		for _, line := range e.Lines {
+			p.line("      %s", line)
+		}
+	}
+	p.wrapped("", 3, "Then check it with \"gridswing check\", which says more: pins, screws, what to key in.")
+}
+
+func (p *page) cautious(d *candidates) {
+	p.heading("Caution")
+	for _, c := range d.caution {
+		p.wrapped("", 3, c)
+	}
+}

@@ -1,0 +1,152 @@
+package text
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"gridswing/machine/check"
+	"gridswing/machine/check/choose"
+)
+
+const (
+	fewFailing = 16 // so many are told each by itself
+	mostNamed  = 6  // of more that fail for one reason, so many are named
+)
+
+// reasonGroup is candidates that fail for one reason.
+type reasonGroup struct {
+	first   *choose.Looked
+	members []*choose.Looked
+}
+
+// failing tells what fails and why.
+func (p *page) failing(d *candidates) {
+	var list []*choose.Looked
+	for i := range d.list {
+		if l := &d.list[i]; fails(l) && !(d.recommended() == nil && slices.Contains(d.best, i)) {
+			list = append(list, l)
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	if len(list) <= fewFailing || p.full {
+		p.heading("Not good")
+		t := &table{head: []string{d.thing, "verdict", "why"}, wraps: 0, indent: 3}
+		for _, l := range list {
+			t.rows = append(t.rows, row{cells: []string{named(l), p.verdict(l.Verdict)}, last: l.Reason})
+		}
+		p.table(t)
+		p.orWorse(list)
+		return
+	}
+	p.heading("Not good, by what is wrong (--full lists each)")
+	for _, g := range grouped(list) {
+		p.wrapped("   - ", 5, fmt.Sprintf("%d: %s, %s", len(g.members), p.verdict(g.first.Verdict), g.words()))
+		p.wrapped("", 5, g.names())
+	}
+	p.orWorse(list)
+}
+
+// orWorse says what the verdict of one is worth that was given up.
+func (p *page) orWorse(list []*choose.Looked) {
+	if slices.ContainsFunc(list, func(l *choose.Looked) bool { return l.GivenUp != "" }) {
+		p.wrapped("", 3, "What is no good for one reason was not asked for others: it may be worse.")
+	}
+}
+
+// fails reports whether a candidate is known not to meet every demand.
+func fails(l *choose.Looked) bool {
+	return !l.Good() && (l.GivenUp == "" || l.Verdict != check.Unproven || l.Reason != "")
+}
+
+// grouped puts those together that fail for one reason, most of them first.
+func grouped(list []*choose.Looked) (groups []reasonGroup) {
+	at := map[string]int{}
+	for _, l := range list {
+		key := reasonKey(l)
+		i, known := at[key]
+		if !known {
+			i = len(groups)
+			at[key] = i
+			groups = append(groups, reasonGroup{first: l})
+		}
+		groups[i].members = append(groups[i].members, l)
+	}
+	slices.SortStableFunc(groups, func(a, b reasonGroup) int { return len(b.members) - len(a.members) })
+	return groups
+}
+
+// reasonKey is equal for what fails for one reason: the same bodies, with the same tool or
+// not, wherever the axes stand.
+func reasonKey(l *choose.Looked) string {
+	for i := range l.Judged {
+		j := &l.Judged[i]
+		if f := j.Worst; f != nil && j.Verdict == l.Verdict && f.Short() == l.Reason {
+			if f.Bodies[1] == "" {
+				break
+			}
+			return strings.Join([]string{l.Verdict.String(), j.Concern, level.ReplaceAllString(f.Bodies[0], "$2"), level.ReplaceAllString(f.Bodies[1], "$2")}, "\n")
+		}
+	}
+	return l.Verdict.String() + "\n" + numberForm.ReplaceAllString(l.Reason, "0")
+}
+
+// level is the number of a component in a stack: whichever it is, the reason is the same.
+var level = regexp.MustCompile(`( [0-9]+)(/|$)`)
+
+// numberForm is a number that is no part of a name such as T3 or B2.
+var numberForm = regexp.MustCompile(`[+-]?\b[0-9]+(\.[0-9]+)?\b`)
+
+// words gives the reason of the first as an example.
+func (g *reasonGroup) words() string {
+	if len(g.members) == 1 {
+		return g.first.Reason
+	}
+	return "such as " + g.first.Name + ": " + g.first.Reason
+}
+
+// names lists the members, or some of them.
+func (g *reasonGroup) names() string {
+	var list []string
+	for _, l := range g.members[:min(mostNamed, len(g.members))] {
+		list = append(list, l.Name)
+	}
+	words := strings.Join(list, "; ")
+	if more := len(g.members) - len(list); more > 0 {
+		words += fmt.Sprintf("; and %d more", more)
+	}
+	return words
+}
+
+// unlooked says of what was not looked at to the end why not, and how it stands now if
+// that is among it.
+func (p *page) unlooked(d *candidates) {
+	var reasons []string
+	count := map[string]int{}
+	var now *choose.Looked
+	for i := range d.list {
+		l := &d.list[i]
+		if l.GivenUp == "" || fails(l) {
+			continue
+		}
+		if count[l.GivenUp]++; count[l.GivenUp] == 1 {
+			reasons = append(reasons, l.GivenUp)
+		}
+		if l.Present {
+			now = l
+		}
+	}
+	if len(reasons) == 0 {
+		return
+	}
+	p.heading("Not looked at to the end (--all looks at them)")
+	for _, r := range reasons {
+		p.wrapped("   - ", 5, fmt.Sprintf("%d: %s", count[r], r))
+	}
+	if now != nil {
+		p.wrapped("   - ", 5, "among them how it stands now, "+now.Name)
+	}
+}
