@@ -45,7 +45,10 @@ func newHeightSearch(d *machine.Draft, place string, from, to float64, o Options
 
 // at is the height of a rung.
 func (h *heightSearch) at(rung int) float64 {
-	if rung >= h.rungs {
+	switch {
+	case rung == 0:
+		return h.from
+	case rung >= h.rungs:
 		return h.to
 	}
 	// Printed as it is meant: 62.3, not 62.300000000000004.
