@@ -36,6 +36,23 @@ func widened(box geom.Box, e *motion.Excursion, at r3.Vector, radius float64) ge
 // boxRounding is more than float64 and the float32 of a box's corners can be off, mm.
 const boxRounding = 1e-2
 
+// BesideBox reports the same of a box that holds all of B, its chord error and what
+// can be off with it, wherever B gets, in a frame in which A stands still at a pose.
+func (t *Trees) BesideBox(q *Question, enough float64, box *Boxed, pose *geom.Pose) bool {
+	if box.Empty() {
+		return false
+	}
+	for i := range q.A.Solid.Audit.Shells {
+		if box.Contains(pose.Point(q.A.Solid.Audit.Shells[i].Point)) {
+			return false
+		}
+	}
+	if !collide.Apart(box.Tree(), q.Moving.A, *pose, enough+q.A.Solid.ChordError+boxRounding) {
+		return false
+	}
+	return t.settled(q, Answer{Verdict: check.Clear}).Verdict == check.Clear
+}
+
 // beside looks at B, standing at a pose as seen from A, and a box of A's frame: wherever B
 // gets, to A it is no nearer than it is to the box now.
 func (t *Trees) beside(q *Question, enough float64, box geom.Box, pose *geom.Pose) bool {
@@ -47,9 +64,25 @@ func (t *Trees) beside(q *Question, enough float64, box geom.Box, pose *geom.Pos
 			return false // what is within the box is not beside it
 		}
 	}
-	tree := collide.NewTree(shape.Box(box.Min, box.Max).Mesh())
+	tree := boxTree(box)
 	if !collide.Apart(tree, q.Moving.B, *pose, enough+q.Moving.Margin+boxRounding) {
 		return false
 	}
 	return t.settled(q, Answer{Verdict: check.Clear}).Verdict == check.Clear
 }
+
+// Boxed is a box and its tree, which is built when it is needed. Not for several goroutines.
+type Boxed struct {
+	geom.Box
+	tree *collide.Tree
+}
+
+// Tree is the tree of the box's surface.
+func (b *Boxed) Tree() *collide.Tree {
+	if b.tree == nil {
+		b.tree = boxTree(b.Box)
+	}
+	return b.tree
+}
+
+func boxTree(box geom.Box) *collide.Tree { return collide.NewTree(shape.Box(box.Min, box.Max).Mesh()) }

@@ -18,9 +18,6 @@ const turnStep = 1e-9
 // for these, where nothing turns; far too large where something turns a long way.
 func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) geom.Box {
 	e := chain.Over(over, nil)
-	center, radius := ball(s)
-	at := e.Pose.Point(center)
-	e.Hold(at, radius)
 	// The same box does for all turns that are the same but for rounding: no entry of them is
 	// more than turnStep off, so no coordinate more than that times the sum of all three.
 	turn := e.Pose.R
@@ -29,16 +26,25 @@ func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) g
 			turn[i][k] = math.Round(turn[i][k]/turnStep)*turnStep + 0
 		}
 	}
-	more := turnStep*3*(center.Norm()+radius) + s.ChordError + 1e-9
-	box := t.BoxOf(s, turn)
+	center, radius := ball(s)
+	return carried(t.BoxOf(s, turn), e, s, turnStep*3*(center.Norm()+radius)+1e-9)
+}
+
+// carried is the box of a solid that is turned, put where an excursion has it at the middle of
+// its range, and widened by how far it gets from there, and by more.
+func carried(box geom.Box, e *motion.Excursion, s *machine.Solid, more float64) geom.Box {
 	if box.Empty() {
 		return box
 	}
-	far := func(u r3.Vector) float64 { return e.Toward(u, at, radius) + more }
-	x, y, z := r3.Vector{X: 1}, r3.Vector{Y: 1}, r3.Vector{Z: 1}
+	center, radius := ball(s)
+	at := e.Pose.Point(center)
+	e.Hold(at, radius)
+	far := func(x, y, z float64) float64 {
+		return e.Toward(r3.Vector{X: x, Y: y, Z: z}, at, radius) + s.ChordError + more
+	}
 	return geom.Box{
-		Min: box.Min.Add(e.Pose.T).Sub(r3.Vector{X: far(x), Y: far(y), Z: far(z)}),
-		Max: box.Max.Add(e.Pose.T).Add(r3.Vector{X: far(x.Mul(-1)), Y: far(y.Mul(-1)), Z: far(z.Mul(-1))}),
+		Min: box.Min.Add(e.Pose.T).Sub(r3.Vector{X: far(1, 0, 0), Y: far(0, 1, 0), Z: far(0, 0, 1)}),
+		Max: box.Max.Add(e.Pose.T).Add(r3.Vector{X: far(-1, 0, 0), Y: far(0, -1, 0), Z: far(0, 0, -1)}),
 	}
 }
 

@@ -33,12 +33,12 @@ func TestSweptHolds(t *testing.T) {
 			}
 			j := motion.Joint{Kind: motion.Kind(rapid.IntRange(0, 1).Draw(t, "kind")), Axis: axis.Normalize(), Point: vec(200, "point")}
 			j.Gain[k], j.Slack = 1, num(0, 0.02, "slack")
-			at, half := num(-2, 2, "at"), num(0, 0.4, "half")
+			at, half := num(-2, 2, "at"), num(0, 1.5, "half")
 			over.Lo[k], over.Hi[k] = at-half, at+half
 			chain.Joints = append(chain.Joints, j)
 		}
 		trees := NewTrees()
-		box := trees.Swept(solid, &chain, &over)
+		box, far := trees.Swept(solid, &chain, &over), SweptFar(solid, &chain, &over, num(0.05, 0.5, "step"))
 		for range 30 {
 			p := over.Lo
 			off := motion.Chain{Joints: append([]motion.Joint{}, chain.Joints...), Home: chain.Home}
@@ -48,8 +48,8 @@ func TestSweptHolds(t *testing.T) {
 			}
 			pose := off.Pose(p)
 			for _, v := range mesh.Facets[rapid.IntRange(0, len(mesh.Facets)-1).Draw(t, "facet")] {
-				if x := pose.Point(v.Vector()); !box.Contains(x) {
-					t.Fatalf("%v is outside of %v", x, box)
+				if x := pose.Point(v.Vector()); !box.Contains(x) || !far.Contains(x) {
+					t.Fatalf("%v is outside of %v or %v", x, box, far)
 				}
 			}
 		}

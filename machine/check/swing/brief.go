@@ -2,6 +2,7 @@ package swing
 
 import (
 	"context"
+	"math"
 
 	"gridswing/machine/check"
 )
@@ -19,6 +20,12 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			if err := c.rest(ctx, p); err != nil {
 				return err
 			}
+			continue
+		}
+		enough := max(least.Share*p.Demand, p.Surely())
+		if least.Has >= 0 && c.beside(p, enough) {
+			p.Verdict = check.Clear
+			p.Out.Lower, p.Out.Upper, p.Out.Near.FacetA = enough, math.Inf(1), -1
 			continue
 		}
 		var err error

@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"gridswing/geom"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
@@ -60,6 +61,9 @@ type checker struct {
 	charted *check.Chart
 	// nearest is the least clearance that the chart saw of each pair, +Inf for none.
 	nearest map[*pair]float64
+	// In brief, by body.
+	turned map[int]*turning
+	stands map[int]geom.Box
 }
 
 // first gives every pair its first verdict.
