@@ -14,8 +14,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// choice looks at seats of the riser, or at stacks of risers.
-func choice(t testing.TB, s shop, risers bool, o Options) *Choice {
+// choices looks at seats of the riser, or at stacks of risers.
+func choices(t testing.TB, s shop, risers bool, o Options) *Choice {
 	t.Helper()
 	store := machine.NewStoreFS(s.fs())
 	d, err := store.Draft("setup.toml")
@@ -45,7 +45,7 @@ func TestAnswersAreThoseOfTheFullCheck(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		z := drawn(rt)
 		s := z.shop()
-		c := choice(t, s, rapid.Bool().Draw(rt, "risers"), Options{All: true})
+		c := choices(t, s, rapid.Bool().Draw(rt, "risers"), Options{All: true})
 		for range 2 {
 			l := &c.Candidates[rapid.IntRange(0, len(c.Candidates)-1).Draw(rt, "candidate")]
 			if l.GivenUp != "" || l.Faulty {
@@ -94,11 +94,11 @@ func TestSharingChangesNothing(t *testing.T) {
 		s := drawn(rt).shop()
 		risers := rapid.Bool().Draw(rt, "risers")
 		rule := rapid.SampledFrom(Rules()).Draw(rt, "rule")
-		one := choice(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 1}})
-		if four := choice(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 4}}); !bytes.Equal(asJSON(t, one), asJSON(t, four)) {
+		one := choices(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 1}})
+		if four := choices(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 4}}); !bytes.Equal(asJSON(t, one), asJSON(t, four)) {
 			rt.Fatalf("one goroutine:\n%s\nfour:\n%s", asJSON(t, one), asJSON(t, four))
 		}
-		all := choice(t, s, risers, Options{Rule: rule, All: true})
+		all := choices(t, s, risers, Options{Rule: rule, All: true})
 		if !slices.Equal(one.Best, all.Best) {
 			rt.Fatalf("rule %s: best %v, of all %v\n%s\n%s", rule, one.Best, all.Best, asJSON(t, one), asJSON(t, all))
 		}

@@ -69,7 +69,7 @@ type looking struct {
 // stages are what is looked at in one go, the cheapest first. Up to afterTravel they cost
 // next to nothing.
 var stages = []func(*looking, context.Context) error{
-	(*looking).stack, (*looking).loads, (*looking).swing, (*looking).reach, (*looking).driver,
+	(*looking).stack, (*looking).loads, (*looking).travel, (*looking).swing, (*looking).reach, (*looking).driver,
 }
 
 func (l *looking) stack(ctx context.Context) error {
@@ -84,7 +84,7 @@ func (l *looking) stack(ctx context.Context) error {
 	return nil
 }
 
-const afterTravel = 1
+const afterTravel = 2
 
 // cuts reports whether the setup says what is to be cut.
 func (l *looking) cuts() bool { return len(l.setup.Operations) > 0 || len(l.setup.Faulty) > 0 }
@@ -92,6 +92,17 @@ func (l *looking) cuts() bool { return len(l.setup.Operations) > 0 || len(l.setu
 func (l *looking) loads(ctx context.Context) error {
 	l.judged[check.LoadConcern] = true
 	return loads.Check(ctx, l.setup, l.report, l.options)
+}
+
+// travel finds whether the axes get to every feature, at the best of the positions that present
+// it. Which one is taken is known once reach is.
+func (l *looking) travel(ctx context.Context) error {
+	if !l.cuts() {
+		return nil
+	}
+	l.judged[check.TravelConcern] = true
+	l.early = check.NewReport(l.setup)
+	return reach.Travel(ctx, l.setup, l.early, l.options)
 }
 
 func (l *looking) swing(ctx context.Context) error {

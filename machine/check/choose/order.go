@@ -80,6 +80,12 @@ func byMove(a, b *candidacy) int {
 		cmp.Compare(rounded(math.Abs(a.Turned)), rounded(math.Abs(b.Turned))), byShare(a, b))
 }
 
+// byNeighbour puts those next to each other that are much alike, for what is known of one to
+// be of use for the next, where all are looked at anyway.
+func byNeighbour(a, b *candidacy) int {
+	return cmp.Or(cmp.Compare(a.Turned, b.Turned), cmp.Compare(a.place, b.place))
+}
+
 // rounded takes off what float64 arithmetic leaves of a round number, so that what is equally
 // high or far compares as equal.
 func rounded(x float64) float64 { return math.Round(x*1e6) / 1e6 }

@@ -54,7 +54,12 @@ func RiserLine(d *machine.Draft, place string, cat *machine.Catalogue, most int)
 	line := Line{What: riserOf + place}
 	now := heightOf(d.Setup(), place)
 	for i := range options {
-		line.Candidates = append(line.Candidates, stacking(&options[i], now))
+		c := stacking(&options[i], now)
+		if len(c.Parts) == 1 {
+			edits, err := d.Edits(c.Changes...)
+			c.Present = err == nil && len(edits) == 0
+		}
+		line.Candidates = append(line.Candidates, c)
 	}
 	if len(line.Candidates) == 0 {
 		return line, unfit, fmt.Errorf("place %q: found no component in the catalogue that could stand there, expected some%s", place, reasons(unfit))

@@ -34,6 +34,9 @@ type search struct {
 // reports that it was broken off.
 func (s *search) run(ctx context.Context) (interrupted bool, err error) {
 	open := &queue{by: s.by, list: slices.Clone(s.list)}
+	if s.all {
+		open.by = byNeighbour
+	}
 	heap.Init(open)
 	var top []*candidacy // those that are done, the best first, no more than are wanted
 	for size := 1; ctx.Err() == nil; size = min(2*size, mostRound) {
