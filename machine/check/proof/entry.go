@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"gridswing/collide"
@@ -12,15 +13,24 @@ import (
 )
 
 // What is proven of a question with more room than it asks for is worth something to the
-// next one. So a question that the ledger knows nothing of is first asked for much more
-// than it needs, at a small budget, then for a little more.
-const (
-	moreRoom    = 64.0  // mm
-	exploreRest = 0.25  // tolerance, of what is seen
-	exploring   = 4_000 // tests
-	littleRoom  = 0.5   // mm
-	littleRest  = 0.05  // mm, tolerance
+// next one. So a question that the ledger knows nothing of is first asked for more than
+// it needs: for much more, as far as that is to be had for next to nothing.
+type step struct {
+	more               float64 // than is needed, mm
+	absolute, relative float64 // tolerance
+	tests              int64   // at most
+	least              int64   // not at a budget of less: a no is not to cost more
+}
+
+// The tests of most questions are some tens; the steps were tuned by BenchmarkSeats.
+var (
+	easySteps = []step{{64, 0.05, 0.25, 150, 0}, {8, 0.05, 0.25, 300, 0}}
+	askSteps  = append(easySteps[:2:2], step{0.5, 0.05, 0, math.MaxInt64, 100_000})
+	freeSteps = []step{{SeatLift / 2, Freed, 0.25, 300, 0}}
 )
+
+// inVain is how far from a course for which a step was in vain it is not tried again, in mm.
+const inVain = 1.0
 
 // entry is a question as the ledger sees it.
 type entry struct {
@@ -82,20 +92,43 @@ func (e *entry) within(r *room) float64 {
 }
 
 // explore tries to prove need, and more than that, which is noted.
-func (e *entry) explore(ctx context.Context, need, more float64) (bool, error) {
-	out, err := e.sweep(ctx, collide.Limits{
-		Enough: need + more, Absolute: littleRest / 10, Relative: exploreRest, Tests: min(e.tests, exploring), Jobs: 1,
-	})
-	if err != nil || out.Stopped == "" && out.Lower >= need {
-		return err == nil, err
+func (e *entry) explore(ctx context.Context, need float64, steps []step) (bool, error) {
+	seen, known, sharp := math.Inf(1), e.ledger.at(e.place), false
+	for _, s := range steps {
+		enough := need + s.more
+		if e.tests < s.least || seen < need+s.absolute || sharp && s.relative > 0 || e.vain(known, enough) {
+			continue
+		}
+		out, err := e.sweep(ctx, collide.Limits{
+			Enough: enough, Absolute: s.absolute, Relative: s.relative, Tests: min(e.tests, s.tests), Jobs: 1,
+		})
+		switch {
+		case err != nil:
+			return false, err
+		case out.Stopped == "" && out.Lower >= need:
+			return true, nil
+		case out.Upper <= 0:
+			return false, nil
+		}
+		seen, sharp = min(seen, out.Upper), out.Stopped == ""
+		v := vain{course: e.course, enough: enough}
+		e.ledger.change(e.place, func(p page) page {
+			p.vain = inFront(v, p.vain, mostVain)
+			return p
+		})
 	}
-	if out.Contact || out.Upper < need+littleRest || e.place.free {
-		return false, nil
+	return false, nil
+}
+
+// vain reports whether it was in vain to look for so much, nearly here.
+func (e *entry) vain(known *page, enough float64) bool {
+	for i := range known.vain {
+		v := &known.vain[i]
+		if v.enough <= enough && e.course.Displacement(v.course, e.center, e.radius) < inVain {
+			return true
+		}
 	}
-	out, err = e.sweep(ctx, collide.Limits{
-		Enough: need + littleRoom, Absolute: littleRest, Tests: e.tests, Jobs: 1,
-	})
-	return err == nil && out.Stopped == "" && out.Lower >= need, err
+	return false
 }
 
 // sweep notes what it proves.

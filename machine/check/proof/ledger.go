@@ -25,6 +25,7 @@ const (
 	mostPages = 1 << 15 // of new, and of old; a page is some kilobytes
 	mostRooms = 6       // of a page
 	mostSame  = 3       // of a page
+	mostVain  = 4       // of a page
 )
 
 // place is where it is looked for what is known.
@@ -38,6 +39,7 @@ type place struct {
 type page struct {
 	rooms []room
 	same  []answered
+	vain  []vain
 }
 
 // room is a proof: all over the course the two surfaces stay apart by so many mm, before the
@@ -45,6 +47,12 @@ type page struct {
 type room struct {
 	course *motion.Course
 	apart  float64
+}
+
+// vain is a course over which it was tried in vain to prove so many mm.
+type vain struct {
+	course *motion.Course
+	enough float64
 }
 
 // answered is a question and the answer that a search gave, which is a function of the

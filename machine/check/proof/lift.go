@@ -30,7 +30,7 @@ func (t *Trees) AskFree(ctx context.Context, q *Question, tests int64) (Answer, 
 	if a, known := t.recall(e, need, Freed); known {
 		return a, nil
 	}
-	roomy, err := e.explore(ctx, need, SeatLift/2)
+	roomy, err := e.explore(ctx, need, freeSteps)
 	if err != nil {
 		return Answer{}, err
 	}

@@ -26,12 +26,12 @@ func (t *Trees) Measure(ctx context.Context, q *Question, upTo float64, tests in
 		return t.measure(ctx, e, upTo)
 	}
 	e.upTo = upTo
-	need := sure(upTo, measureShare) + e.slack()
+	need := e.upToNeeds(upTo)
 	if a, known := t.recall(e, need, upTo); known {
 		a.Sharp = a.Sharp || a.Verdict == check.Clear
 		return a, nil
 	}
-	roomy, err := e.explore(ctx, need, moreRoom)
+	roomy, err := e.explore(ctx, need, easySteps)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -46,12 +46,16 @@ func (t *Trees) Measure(ctx context.Context, q *Question, upTo float64, tests in
 func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, error) {
 	q := e.q
 	out, err := e.sweep(ctx, collide.Limits{
-		Enough: upTo, Absolute: sharpness, Relative: measureShare, Tests: e.tests, Jobs: 1,
+		// A little more than is needed, so that the ledger can use it for the same again.
+		Enough: e.upToNeeds(upTo)*(1+measureShare) + sharpness, Absolute: sharpness, Relative: measureShare,
+		Tests: e.tests, Jobs: 1,
 	})
 	if err != nil {
 		return Answer{}, err
 	}
-	if out.Stopped == "" && out.Lower >= surelyClear(q.Demand, e.slack()) {
+	proven := out.Lower
+	out.Lower = min(proven, upTo) // nobody is told more
+	if out.Stopped == "" && proven >= surelyClear(q.Demand, e.slack()) {
 		return t.measured(q, out, upTo), nil
 	}
 	ask := t.ask // what would serve the ledger was seen not to be there
@@ -69,6 +73,10 @@ func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, er
 	}
 	return a, nil
 }
+
+// upToNeeds is the proven clearance from which on measure, which may see nothing of what
+// proved it, proves upTo: see surelyClear.
+func (e *entry) upToNeeds(upTo float64) float64 { return sure(upTo, measureShare) + e.slack() }
 
 // measured is the answer where the demand is surely met.
 func (t *Trees) measured(q *Question, out collide.Outcome, upTo float64) Answer {

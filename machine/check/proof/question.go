@@ -52,7 +52,7 @@ func (t *Trees) Ask(ctx context.Context, q *Question, tests int64) (Answer, erro
 	if a, known := t.recall(e, need, q.Demand); known {
 		return a, nil
 	}
-	roomy, err := e.explore(ctx, need, moreRoom)
+	roomy, err := e.explore(ctx, need, askSteps)
 	if err != nil {
 		return Answer{}, err
 	}

@@ -21,15 +21,14 @@ func (t *Trees) Roomy(ctx context.Context, q *Question, enough float64, tests in
 			proven = proven || e.within(&page.rooms[i]) >= need
 		}
 		if !proven {
-			out, err := e.sweep(ctx, collide.Limits{Enough: need + moreRoom, Absolute: littleRest / 10, Relative: exploreRest, Tests: tests, Jobs: 1})
-			if err != nil {
+			var err error
+			if proven, err = e.explore(ctx, need, easySteps); err != nil {
 				return false, err
 			}
-			proven = out.Stopped == "" && out.Lower >= need
 		}
 	}
 	if !proven {
-		out, err := e.sweep(ctx, collide.Limits{Enough: enough, Absolute: littleRest / 10, Relative: exploreRest, Tests: tests, Jobs: 1})
+		out, err := e.sweep(ctx, collide.Limits{Enough: enough, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1})
 		if err != nil {
 			return false, err
 		}
