@@ -12,7 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-var heightShops = flag.Int("heightshops", 12, "random shops whose heights are held against risers read from files")
+var heightShops = flag.Int("heightshops", 8, "random shops whose heights are held against risers read from files")
 
 func heightsOf(t testing.TB, w sideShop, from, to float64, jobs int) *Heights {
 	t.Helper()
@@ -73,9 +73,12 @@ func TestHeightsAgainstRisers(t *testing.T) {
 // The answer is the same for any number of goroutines, and a single height is a stretch.
 func TestHeightsAreTheSameForAnyJobs(t *testing.T) {
 	w := heightShop(t, rand.New(rand.NewPCG(3, 17)))
-	one, four := heightsOf(t, w, 10, 25, 1), heightsOf(t, w, 10, 25, 4)
+	one, four := heightsOf(t, w, 60, 75, 1), heightsOf(t, w, 60, 75, 4)
 	if diff := cmp.Diff(one, four); diff != "" {
 		t.Error(diff)
+	}
+	if len(one.Stretches) < 3 {
+		t.Errorf("no end was looked for: %+v", one.Stretches)
 	}
 	if h := heightsOf(t, w, 12, 12, 1); len(h.Stretches) != 1 || h.Stretches[0].From != 12 || h.Stretches[0].To != 12 {
 		t.Errorf("%+v", h.Stretches)
