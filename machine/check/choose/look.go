@@ -21,40 +21,43 @@ import (
 // what is demanded. The only error is the context's; a candidate that cannot be put together
 // is faulty.
 func Look(ctx context.Context, d *machine.Draft, c Candidate, o Options) (Looked, error) {
-	return look(ctx, d, c, o, func(_ int, l *Looked) string {
+	found, _, err := look(ctx, d, c, o, nil, func(_ int, l *Looked) string {
 		if o.GiveUp == nil {
 			return ""
 		}
 		return o.GiveUp(l)
 	})
+	return found, err
 }
 
-// look is Look, asked after each but the last stage whether to leave it at that, and why.
-func look(ctx context.Context, d *machine.Draft, c Candidate, o Options, giveUp func(stage int, l *Looked) string) (Looked, error) {
+// look is Look with the witnesses of other candidates. After each but the last stage giveUp is
+// asked whether to leave it at that, and why. It returns the witness of what meets as well,
+// if there is one.
+func look(ctx context.Context, d *machine.Draft, c Candidate, o Options, known []*witness, giveUp func(stage int, l *Looked) string) (Looked, *witness, error) {
 	s, err := d.With(c.Changes...)
 	if err != nil {
-		return Looked{Candidate: c, Judged: []check.Judged{}, Faulty: true, Reason: err.Error()}, ctx.Err()
+		return Looked{Candidate: c, Judged: []check.Judged{}, Faulty: true, Reason: err.Error()}, nil, ctx.Err()
 	}
 	o.Brief = true
 	if o.Trees == nil {
 		o.Trees = proof.NewTrees()
 	}
-	l := &looking{setup: s, options: o.Options, report: check.NewReport(s), judged: map[string]bool{}}
+	l := &looking{setup: s, options: o.Options, report: check.NewReport(s), judged: map[string]bool{}, witnesses: known}
 	for i, stage := range stages {
 		if err := stage(l, ctx); err != nil {
-			return Looked{}, err
+			return Looked{}, nil, err
 		}
 		if i == len(stages)-1 {
 			break
 		}
 		found := l.found(c)
 		if found.GivenUp = giveUp(i, &found); found.GivenUp != "" {
-			return found, nil
+			return found, l.used, nil
 		}
 	}
 	found := l.found(c)
 	found.Verdict = l.report.Verdict
-	return found, nil
+	return found, l.used, nil
 }
 
 // looking is a candidate while it is looked at.
@@ -64,12 +67,15 @@ type looking struct {
 	report  *check.Report
 	early   *check.Report   // what is known of travel before reach is looked at
 	judged  map[string]bool // concerns that were looked at
+
+	witnesses []*witness
+	used      *witness // that something meets: one of witnesses, or a new one
 }
 
-// stages are what is looked at in one go, the cheapest first. Up to afterTravel they cost
-// next to nothing.
+// stages are what is looked at in one go, the cheapest first. Up to cheap they cost next to
+// nothing.
 var stages = []func(*looking, context.Context) error{
-	(*looking).stack, (*looking).loads, (*looking).travel, (*looking).swing, (*looking).reach, (*looking).driver,
+	(*looking).stack, (*looking).loads, (*looking).travel, (*looking).met, (*looking).swing, (*looking).reach, (*looking).driver,
 }
 
 func (l *looking) stack(ctx context.Context) error {
@@ -84,7 +90,7 @@ func (l *looking) stack(ctx context.Context) error {
 	return nil
 }
 
-const afterTravel = 2
+const cheap = 3
 
 // cuts reports whether the setup says what is to be cut.
 func (l *looking) cuts() bool { return len(l.setup.Operations) > 0 || len(l.setup.Faulty) > 0 }
@@ -106,8 +112,13 @@ func (l *looking) travel(ctx context.Context) error {
 }
 
 func (l *looking) swing(ctx context.Context) error {
+	if l.used != nil {
+		return nil
+	}
 	l.judged[check.SwingConcern] = true
-	return swing.Check(ctx, l.setup, l.report, l.options)
+	err := swing.Check(ctx, l.setup, l.report, l.options)
+	l.used = l.witnessed()
+	return err
 }
 
 func (l *looking) reach(ctx context.Context) error {

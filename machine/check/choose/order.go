@@ -19,6 +19,7 @@ type candidacy struct {
 	least float64
 	begun int  // how often it was looked at, each time further
 	done  bool // it was looked at to the end
+	seen  *witness
 }
 
 // order compares candidates by a rule, the better one first, by what is known of them.

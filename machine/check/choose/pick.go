@@ -2,6 +2,7 @@ package choose
 
 import (
 	"context"
+	"slices"
 
 	"gridswing/machine"
 	"gridswing/machine/check"
@@ -16,6 +17,7 @@ type picking struct {
 	// sifts says that what costs little is looked at first: of use only where the order of
 	// good ones depends on what is found.
 	sifts bool
+	known []*witness // when the round began
 }
 
 // picked is what it comes to.
@@ -41,6 +43,7 @@ func pick(ctx context.Context, d *machine.Draft, list []Candidate, o Options) (*
 		})
 	}
 	s := &search{list: p.list, by: by, most: o.Best, all: o.All, jobs: o.Jobs, further: p.further, known: o.Known}
+	s.merged = func(round []*candidacy) { p.known = remembered(slices.Clone(p.known), round) }
 	interrupted, err := s.run(ctx)
 	if err != nil {
 		return nil, err
@@ -78,7 +81,7 @@ func (o Options) withLedger() proof.Options {
 // further looks at a candidate until it is known that it is worse than seemed when the round
 // began, or to the end.
 func (p *picking) further(ctx context.Context, c *candidacy, matters func(*candidacy) bool) error {
-	found, err := look(ctx, p.draft, c.Candidate, p.options, func(stage int, l *Looked) string {
+	found, seen, err := look(ctx, p.draft, c.Candidate, p.options, p.known, func(stage int, l *Looked) string {
 		now := *c
 		now.learn(l)
 		switch {
@@ -86,7 +89,7 @@ func (p *picking) further(ctx context.Context, c *candidacy, matters func(*candi
 			return ""
 		case now.worst.Worse(c.worst):
 			return noGood
-		case !matters(&now), p.sifts && c.begun == 0 && stage == afterTravel:
+		case !matters(&now), p.sifts && c.begun == 0 && stage == cheap:
 			return paused
 		}
 		return ""
@@ -95,6 +98,7 @@ func (p *picking) further(ctx context.Context, c *candidacy, matters func(*candi
 		return err
 	}
 	c.learn(&found)
+	c.seen = seen
 	c.begun++
 	return nil
 }
