@@ -1,6 +1,9 @@
 package check
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Concerns, in the order in which they cost least to look at. Each question of a finding
 // belongs to one.
@@ -63,7 +66,7 @@ func (r *Report) Tighten(m Margin) {
 	switch {
 	case !known:
 		r.Margins = slices.Insert(r.Margins, i, m)
-	case m.Share < r.Margins[i].Share:
+	case Less(m.Share, r.Margins[i].Share):
 		r.Margins[i] = m
 	}
 }
@@ -79,6 +82,10 @@ func ShareOf(has, demand float64) float64 {
 	}
 	return has
 }
+
+// Less reports whether a share is less than the least so far, and not only by rounding: what
+// is asked of a question is that share of its demand.
+func Less(share, least float64) bool { return share < least-1e-9*math.Abs(least) }
 
 // Judged is what a report says of one concern.
 type Judged struct {

@@ -18,7 +18,7 @@ func (c *checker) tighten(w *screw) {
 		m := &w.best.met[i]
 		has := m.Left()
 		share := check.ShareOf(has, m.question.Demand)
-		if c.least.Unit != "" && share >= c.least.Share {
+		if c.least.Unit != "" && !check.Less(share, c.least.Share) {
 			continue
 		}
 		c.least = check.Margin{Share: share, Has: has, Demand: m.question.Demand, Unit: "mm", What: check.Plenty}

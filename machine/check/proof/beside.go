@@ -12,14 +12,34 @@ import (
 
 // Beside reports whether two bodies are proven to keep at least enough mm over the question's
 // range, which must be more than its demand, because one of them keeps clear of a box
-// around all that the other one passes through, as seen from it: a single look at bodies that
+// around all that the other one passes through, as seen from it: a look at bodies that
 // stand still. A no means nothing.
 func (t *Trees) Beside(q *Question, enough float64) bool {
+	first, second := t.besideBoxOfB, t.besideBoxOfA
+	few, many := len(q.A.Solid.Mesh.Facets), len(q.B.Solid.Mesh.Facets)
+	if few > many {
+		first, second, few, many = second, first, many, few
+	}
+	return few <= mostLooked && first(q, enough) || many <= mostLooked && second(q, enough)
+}
+
+// mostLooked is how many facets a body may have that is looked at: of more, there may be
+// thousands about as near as what is asked for.
+const mostLooked = 6_000
+
+// besideBoxOfA takes a box for A, and as B stands in the middle of its range lets A move instead.
+func (t *Trees) besideBoxOfA(q *Question, enough float64) bool {
 	e := q.Moving.Motion.Over(&q.Over, nil)
 	center, radius := ball(q.B.Solid)
 	at := e.Pose.Point(center)
 	e.Hold(at, radius)
 	return t.beside(q, enough, widened(q.A.Solid.Audit.Bounds, e, at, radius), &e.Pose)
+}
+
+// besideBoxOfB takes a box for B.
+func (t *Trees) besideBoxOfB(q *Question, enough float64) bool {
+	still := geom.Identity()
+	return t.BesideBox(q, enough, &Boxed{Box: t.Swept(q.B.Solid, &q.Moving.Motion, &q.Over)}, &still)
 }
 
 // widened is a box, widened by how far any point of a ball can come towards it.

@@ -38,7 +38,7 @@ func TestSweptHolds(t *testing.T) {
 			chain.Joints = append(chain.Joints, j)
 		}
 		trees := NewTrees()
-		box, far := trees.Swept(solid, &chain, &over), SweptFar(solid, &chain, &over, num(0.05, 0.5, "step"))
+		box, far := trees.Swept(solid, &chain, &over), trees.SweptFar(solid, &chain, &over, num(0.05, 0.5, "step"))
 		for range 30 {
 			p := over.Lo
 			off := motion.Chain{Joints: append([]motion.Joint{}, chain.Joints...), Home: chain.Home}

@@ -6,12 +6,14 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
+
+	"github.com/golang/geo/r3"
 )
 
 // SweptFar is Swept where something turns a long way: a box around those of parts of the
 // range, in each of which nothing turns by more than a step, in rad, either way. For all
-// these turns the corners of the solid's own box stand for it.
-func SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step float64) geom.Box {
+// these turns a few boxes around the solid stand for it.
+func (t *Trees) SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step float64) geom.Box {
 	var parts [motion.MaxParams]int
 	for k := range parts {
 		parts[k] = 1
@@ -23,11 +25,11 @@ func SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step floa
 			}
 		}
 	}
-	all, own := geom.EmptyBox(), s.Audit.Bounds
-	if own.Empty() {
+	all := geom.EmptyBox()
+	if s.Audit.Bounds.Empty() {
 		return all
 	}
-	corners := own.Corners()
+	around := t.around(s)
 	var scratch motion.Excursion
 	var at [motion.MaxParams]int
 	for {
@@ -39,11 +41,7 @@ func SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step floa
 			}
 		}
 		e := chain.Over(&cell, &scratch)
-		box := geom.EmptyBox()
-		for _, v := range corners {
-			box = box.Include(e.Pose.Dir(v))
-		}
-		all = all.Union(carried(box, e, s, 1e-9))
+		all = all.Union(carried(around.turned(&e.Pose), e, s, boxRounding))
 		k := 0
 		for ; k < len(at); k++ {
 			if at[k]++; at[k] < parts[k] {
@@ -54,5 +52,46 @@ func SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step floa
 		if k == len(at) {
 			return all
 		}
+	}
+}
+
+// around is boxes around a solid, each in a frame of its own: as it is drawn, and turned by an
+// eighth about each axis, which holds what is round better.
+type around [4]struct {
+	turn geom.Rotation
+	box  geom.Box
+}
+
+type aroundKey struct{ solid *machine.Solid }
+
+func (t *Trees) around(s *machine.Solid) *around {
+	return Fact(t, aroundKey{s}, func() *around {
+		a := new(around)
+		for i, axis := range []r3.Vector{{}, {X: 1}, {Y: 1}, {Z: 1}} {
+			a[i].turn = geom.Identity().R
+			if i > 0 {
+				a[i].turn = geom.Turn(r3.Vector{}, axis, math.Pi/4).R
+			}
+			a[i].box = t.BoxOf(s, a[i].turn)
+		}
+		return a
+	})
+}
+
+// turned is a box around the solid as a pose turns it, not shifted. Along any direction the
+// solid reaches no farther than each of the boxes does.
+func (a *around) turned(pose *geom.Pose) geom.Box {
+	reach := func(x, y, z float64) float64 {
+		u := pose.R.ApplyInverse(r3.Vector{X: x, Y: y, Z: z})
+		least := math.Inf(1)
+		for i := range a {
+			v, b := a[i].turn.Apply(u), &a[i].box
+			least = min(least, max(v.X*b.Min.X, v.X*b.Max.X)+max(v.Y*b.Min.Y, v.Y*b.Max.Y)+max(v.Z*b.Min.Z, v.Z*b.Max.Z))
+		}
+		return least
+	}
+	return geom.Box{
+		Min: r3.Vector{X: -reach(-1, 0, 0), Y: -reach(0, -1, 0), Z: -reach(0, 0, -1)},
+		Max: r3.Vector{X: reach(1, 0, 0), Y: reach(0, 1, 0), Z: reach(0, 0, 1)},
 	}
 }

@@ -23,6 +23,9 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 	if len(a.legs) == 0 {
 		return nil, nil
 	}
+	if a.demand > barely {
+		t.looked(a.demand)
+	}
 	body := a.of(m)
 	if s != nil && c.apart(&s.leg, m, body, k, a.demand, t.share) {
 		return nil, nil

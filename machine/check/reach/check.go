@@ -114,6 +114,9 @@ func (c *checker) prepare() {
 			c.tools[n] = c.newTool(n)
 		}
 	}
+	if c.tallies != nil {
+		c.magazineMargins()
+	}
 	c.solve()
 }
 

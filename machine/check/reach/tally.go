@@ -73,17 +73,24 @@ func (t *tally) enough(q *proof.Question) float64 {
 	return max(t.share*q.Demand, q.Surely())
 }
 
+// looked takes down that something was looked at.
+func (t *tally) looked(demand float64) {
+	if t.what == nil {
+		t.has, t.demand, t.what = check.MostShare*demand, demand, func() string { return check.Plenty }
+	}
+}
+
 // note takes down what two bodies have left of a demand.
 func (t *tally) note(c *checker, m *mover, k int, demand float64, l *left) {
 	share := math.Inf(1)
 	if !math.IsInf(l.lower, 1) {
 		share = l.lower / demand
 	}
-	if t.demand > 0 && share >= t.share {
+	if !check.Less(share, t.share) {
 		return
 	}
 	found, where := *l, t.at
-	t.put(min(share, check.MostShare), demand, "mm", func() string {
+	t.put(share, demand, "mm", func() string {
 		at := []check.Position{}
 		p := found.leg.at(found.at.Out.At)
 		for k := range c.setup.Axes {
@@ -105,7 +112,7 @@ func (t *tally) lack(why string) {
 }
 
 // margins adds the tightest margins to the report, with those that need no questions.
-func (c *checker) margins(r *check.Report, out *check.Reach) {
+func (c *checker) margins(r *check.Report) {
 	if c.tallies == nil {
 		return
 	}
@@ -127,7 +134,6 @@ func (c *checker) margins(r *check.Report, out *check.Reach) {
 		}
 		r.Tighten(m)
 	}
-	c.magazineMargins(r, out)
 }
 
 // faultyMargins says that nothing is left of operations that could not be looked at.
@@ -167,26 +173,24 @@ func (c *checker) travelMargin(st *stop, cand *candidate) (m check.Margin, ok bo
 	return m, !math.IsInf(m.Share, 1)
 }
 
-// magazineMargins adds what the magazine takes against what tools are.
-func (c *checker) magazineMargins(r *check.Report, out *check.Reach) {
-	m := c.setup.Magazine
-	for i := range out.Magazine {
-		g := &out.Magazine[i]
-		add := func(what string, most, is float64, unit string) {
-			if most > 0 {
-				r.Tighten(check.Margin{
-					Concern: check.ChangeConcern, Share: check.ShareOf(most, is), Has: most, Demand: is, Unit: unit,
-					What: fmt.Sprintf("%s of T%d in the magazine", what, g.Tool),
-				})
+// magazineMargins tells what the magazine takes against what tools are, before tool changes are
+// looked at.
+func (c *checker) magazineMargins() {
+	m, t := c.setup.Magazine, c.tallies.concern(check.ChangeConcern)
+	for _, g := range c.magazine() {
+		tell := func(what string, most, is float64, unit string) {
+			if share := check.ShareOf(most, is); most > 0 && (t.what == nil || check.Less(share, t.share)) {
+				t.share, t.has, t.demand, t.unit = min(share, t.share), most, is, unit
+				t.what = func() string { return fmt.Sprintf("%s of T%d in the magazine", what, g.Tool) }
 			}
 		}
 		if g.Verdict == check.Unproven {
-			r.Tighten(check.Margin{Concern: check.ChangeConcern, Unit: "kg", What: fmt.Sprintf("T%d in the magazine: %s", g.Tool, g.Reason)})
+			t.lack(fmt.Sprintf("T%d in the magazine: %s", g.Tool, g.Reason))
 		}
-		add("length", m.Longest, g.LPR+c.within(g.Tool), "mm")
-		add("diameter", max(m.Diameter, m.Alone), g.Widest, "mm")
+		tell("length", m.Longest, g.LPR+c.within(g.Tool), "mm")
+		tell("diameter", max(m.Diameter, m.Alone), g.Widest, "mm")
 		if g.Mass != nil {
-			add("mass", m.Heaviest, *g.Mass, "kg")
+			tell("mass", m.Heaviest, *g.Mass, "kg")
 		}
 	}
 }

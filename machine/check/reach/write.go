@@ -42,7 +42,7 @@ func (c *checker) write(r *check.Report) {
 		}
 	}
 	c.offsets(r)
-	c.margins(r, out)
+	c.margins(r)
 	r.Conclude()
 }
 

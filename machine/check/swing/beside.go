@@ -145,7 +145,7 @@ func (c *checker) turning(body int) *turning {
 		turned = turned || moves && j.Kind == motion.Rotary
 	}
 	if t.ok {
-		t.box = proof.SweptFar(b.Solid, &b.Chain, &over, turnPart)
+		t.box = c.trees.SweptFar(b.Solid, &b.Chain, &over, turnPart)
 	}
 	return t
 }

@@ -33,7 +33,7 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			return err
 		}
 		has := p.Left()
-		if share := check.ShareOf(has, p.Demand); share < least.Share || least.Has < 0 {
+		if share := check.ShareOf(has, p.Demand); check.Less(share, least.Share) || least.Has < 0 {
 			f := c.finding(p)
 			least.Share, least.Has, least.Demand = min(share, least.Share), has, p.Demand
 			least.What = check.Between(f.Bodies[0], f.Bodies[1], f.At)
