@@ -40,10 +40,18 @@ type looked struct {
 
 // load reads a setup file.
 func (l *looker) load(name string) (*machine.Setup, error) {
-	if strings.EqualFold(filepath.Ext(name), ".stl") {
-		return nil, wrong(fmt.Sprintf("%q examines it", "gridswing solid "+name), "%s: found a solid, expected a setup file", name)
+	if err := noSolid(name); err != nil {
+		return nil, err
 	}
 	return l.store.Load(name)
+}
+
+// noSolid refuses a solid where a setup file is expected.
+func noSolid(name string) error {
+	if strings.EqualFold(filepath.Ext(name), ".stl") {
+		return wrong(fmt.Sprintf("%q examines it", "gridswing solid "+name), "%s: found a solid, expected a setup file", name)
+	}
+	return nil
 }
 
 // prepare makes the solids of several setups ready to be looked at.

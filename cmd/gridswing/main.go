@@ -30,13 +30,26 @@ func main() {
 	os.Exit(code)
 }
 
-// patience is how long an interrupted command may take to end by itself.
-const patience = 200 * time.Millisecond
+// patience is how long an interrupted command may take to end by itself, and
+// longPatience how long one may that has something to tell first.
+const (
+	patience     = 200 * time.Millisecond
+	longPatience = 3 * time.Second
+)
 
 // leave ends the program soon after an interrupt, whatever is still at work, but
 // for a file that is being written: that is finished or taken back first.
 func leave(ctx context.Context, say func()) {
 	<-ctx.Done()
+	told := make(chan struct{})
+	go func() {
+		lastWords.Lock()
+		close(told)
+	}()
+	select {
+	case <-told:
+	case <-time.After(longPatience):
+	}
 	time.Sleep(patience)
 	files.Freeze()
 	if terminal.Is(os.Stderr) {

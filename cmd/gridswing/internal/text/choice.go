@@ -106,7 +106,7 @@ func (d *candidates) why() string {
 	}
 	words := map[string]string{
 		choose.Lowest:   "It is the lowest" + known + " that meets every demand",
-		choose.Roomiest: "It leaves most" + known + ": its tightest demand is met by a larger share than that of any other",
+		choose.Roomiest: "None" + known + " leaves more: its tightest demand is met by the largest share",
 		choose.Nearest:  "Of those that meet every demand it moves least" + known,
 	}[d.rule] + now + "."
 	return words + " All of it is proven, of the models given, as by \"gridswing check\"."

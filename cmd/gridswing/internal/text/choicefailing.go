@@ -43,9 +43,14 @@ func (p *page) failing(d *candidates) {
 		return
 	}
 	p.heading("Not good, by what is wrong (--full lists each)")
+	several := false
 	for _, g := range grouped(list) {
-		p.wrapped("   - ", 5, fmt.Sprintf("%d: %s, %s", len(g.members), p.verdict(g.first.Verdict), g.words()))
+		p.wrapped("   - ", 5, fmt.Sprintf("%s, %s: %s", p.verdict(g.first.Verdict), plural(len(g.members), d.thing), g.first.Reason))
 		p.wrapped("", 5, g.names())
+		several = several || len(g.members) > 1
+	}
+	if several {
+		p.wrapped("", 3, "Where there are several, the words are about the first.")
 	}
 	p.orWorse(list)
 }
@@ -99,14 +104,6 @@ var level = regexp.MustCompile(`( [0-9]+)(/|$)`)
 
 // numberForm is a number that is no part of a name such as T3 or B2.
 var numberForm = regexp.MustCompile(`[+-]?\b[0-9]+(\.[0-9]+)?\b`)
-
-// words gives the reason of the first as an example.
-func (g *reasonGroup) words() string {
-	if len(g.members) == 1 {
-		return g.first.Reason
-	}
-	return "such as " + g.first.Name + ": " + g.first.Reason
-}
 
 // names lists the members, or some of them.
 func (g *reasonGroup) names() string {
