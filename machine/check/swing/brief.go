@@ -16,6 +16,10 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 	}
 	for i, p := range c.pairs {
 		c.options.Tell("pairs", i, len(c.pairs))
+		if c.options.Verdicts && i > 0 && c.pairs[i-1].Verdict == check.Contact {
+			c.pairs = c.pairs[:i] // nothing is worse
+			break
+		}
 		if p.mating != nil {
 			if err := c.rest(ctx, p); err != nil {
 				return err
