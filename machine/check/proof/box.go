@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"sync"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
@@ -17,7 +18,9 @@ const turnStep = 1e-9
 // carries it over a range, location uncertainty and chord error included. Exact, but
 // for these, where nothing turns; far too large where something turns a long way.
 func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) geom.Box {
-	e := chain.Over(over, nil)
+	scratch := excursions.Get().(*motion.Excursion)
+	defer excursions.Put(scratch)
+	e := chain.Over(over, scratch)
 	// The same box does for all turns that are the same but for rounding: no entry of them is
 	// more than turnStep off, so no coordinate more than that times the sum of all three.
 	turn := e.Pose.R
@@ -29,6 +32,8 @@ func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) g
 	center, radius := ball(s)
 	return carried(t.BoxOf(s, turn), e, s, turnStep*3*(center.Norm()+radius)+1e-9)
 }
+
+var excursions = sync.Pool{New: func() any { return new(motion.Excursion) }}
 
 // carried is the box of a solid that is turned, put where an excursion has it at the middle of
 // its range, and widened by how far it gets from there, and by more.

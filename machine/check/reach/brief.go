@@ -89,6 +89,8 @@ func (s *screened) unknown(movers, others int) {
 }
 
 const (
+	// manyShort is from how many legs on they are asked for room at one stroke.
+	manyShort = 16
 	// roomTests is how many tests a pair may cost when it is asked for room over many legs.
 	roomTests = 400
 	// again is how much less must be asked for to try again.
@@ -132,7 +134,7 @@ type left struct {
 // was left before, and whether each of them is clear in the full check as well. Where there
 // are many, as on a contour, what is far from all of them is seen so at one stroke.
 func (c *checker) measure(ctx context.Context, m *mover, k int, a *asked, legs []int, t *tally, least *left) (clear bool, err error) {
-	if n := len(legs); n >= many {
+	if n := len(legs); n >= manyShort {
 		hull := *a
 		hull.legs, hull.which = nil, proof.WhichOf(proof.WhichOf(a.which, -n), legs[0])
 		for _, i := range legs {

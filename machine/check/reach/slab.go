@@ -24,8 +24,9 @@ func (c *checker) box(l *leg, b *machine.Body) geom.Box {
 	key := passing{l, b}
 	box, known := c.passed[key]
 	if !known {
-		chain, over := b.Chain.Along(l.from, l.within, l.ways...), motion.Unit(len(l.ways))
-		box = c.trees.Swept(b.Solid, &chain, &over)
+		var over motion.Box
+		over.Lo, over.Hi = l.span()
+		box = c.trees.Swept(b.Solid, &b.Chain, &over)
 		c.passed[key] = box
 	}
 	return box
