@@ -3,6 +3,7 @@ package motion
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gridswing/geom"
@@ -234,5 +235,55 @@ func TestLoosenessHolds(t *testing.T) {
 				t.Fatalf("seed %d: off by %.12g, bound %.12g", seed, d, loose)
 			}
 		}
+	}
+}
+
+// The rounded chain is the chain, but for rounding; and one that is put together otherwise, of the
+// same motion, gives the same.
+func TestRoundedIsTheSame(t *testing.T) {
+	alike, compared := 0, 0
+	for seed := range uint64(1000) {
+		r := rand.New(rand.NewPCG(seed, 47))
+		c, box := randomChain(r)
+		course := c.Course(&box)
+		chain, over := course.Rounded()
+		center, radius := point(r, 100), 60*r.Float64()
+		d := course.Displacement(chain.Course(&over), center, radius)
+		if math.IsInf(d, 1) { // a range of less than the grid
+			continue
+		}
+		compared++
+		if d > 1e-5 {
+			t.Fatalf("seed %d: %g apart", seed, d)
+		}
+		for range 20 {
+			var u Params
+			for k := range u {
+				if over.Hi[k] > over.Lo[k] {
+					u[k] = r.Float64() - 0.5
+				}
+			}
+			p := box.Position(u)
+			x := center.Add(unit(r).Mul(radius))
+			here, there := c.Pose(p), chain.Pose(u)
+			if apart := here.Point(x).Sub(there.Point(x)).Norm(); apart > d {
+				t.Fatalf("seed %d: %g apart at %v, bound %g", seed, apart, u, d)
+			}
+		}
+		// Everything stands elsewhere, and a slide at the root makes up for it.
+		by := point(r, 300)
+		other := Chain{Home: c.Home, Joints: []Joint{{Kind: Linear, Axis: by.Normalize(), Offset: -by.Norm()}}}
+		for _, j := range c.Joints {
+			j.Point = j.Point.Add(by)
+			other.Joints = append(other.Joints, j)
+		}
+		other.Home.T = other.Home.T.Add(by)
+		same, _ := other.Course(&box).Rounded()
+		if same.Home == chain.Home && slices.Equal(same.Joints, chain.Joints) {
+			alike++
+		}
+	}
+	if compared < 900 || alike < compared*99/100 {
+		t.Errorf("%d compared, of which only %d that differ by rounding only are the same", compared, alike)
 	}
 }

@@ -40,6 +40,8 @@ type page struct {
 	rooms []room
 	same  []answered
 	vain  []vain
+	// measured are numbers of motions that were rounded.
+	measured []measurement
 }
 
 // room is a proof: all over the course the two surfaces stay apart by so many mm, before the

@@ -45,11 +45,7 @@ func (t *Trees) Measure(ctx context.Context, q *Question, upTo float64, tests in
 // measure is Measure where nothing is known.
 func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, error) {
 	q := e.q
-	out, err := e.sweep(ctx, collide.Limits{
-		// A little more than is needed, so that the ledger can use it for the same again.
-		Enough: e.upToNeeds(upTo)*(1+measureShare) + sharpness, Absolute: sharpness, Relative: measureShare,
-		Tests: e.tests, Jobs: 1,
-	})
+	out, err := e.number(ctx, upTo)
 	if err != nil {
 		return Answer{}, err
 	}
@@ -76,7 +72,9 @@ func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, er
 
 // upToNeeds is the proven clearance from which on measure, which may see nothing of what
 // proved it, proves upTo: see surelyClear.
-func (e *entry) upToNeeds(upTo float64) float64 { return sure(upTo, measureShare) + e.slack() }
+func (e *entry) upToNeeds(upTo float64) float64 {
+	return sure(upTo, measureShare) + e.slack() + 3*unlikeness
+}
 
 // measured is the answer where the demand is surely met.
 func (t *Trees) measured(q *Question, out collide.Outcome, upTo float64) Answer {
