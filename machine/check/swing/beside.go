@@ -61,7 +61,7 @@ func (c *checker) besideTurning(q *proof.Question, still, turns int, enough floa
 	if !t.ok {
 		return false
 	}
-	at, box := home(c.setup), t.box
+	at, box := c.within(), t.box
 	a, b := &c.setup.Bodies[still], &c.setup.Bodies[turns]
 	pose := c.setup.Pose(still, at)
 	usesA, usesB := a.Chain.Uses(), b.Chain.Uses()
@@ -86,6 +86,18 @@ func (c *checker) besideTurning(q *proof.Question, still, turns int, enough floa
 	return c.trees.BesideBox(q, enough+loose, t.boxed(box), &pose)
 }
 
+// within is where the linear axes are at home and the rotary ones where they are commanded to
+// be, as near home as that is: what two bodies follow, both follow there.
+func (c *checker) within() motion.Params {
+	at := home(c.setup)
+	for k := range c.setup.Axes {
+		if a := &c.setup.Axes[k]; a.Kind == motion.Rotary {
+			at[k] = min(max(at[k], a.Commanded[0]), a.Commanded[1])
+		}
+	}
+	return at
+}
+
 // standsIn is a box around a body with the linear axes at home.
 func (c *checker) standsIn(body int) geom.Box {
 	if c.stands == nil {
@@ -93,7 +105,7 @@ func (c *checker) standsIn(body int) geom.Box {
 	}
 	box, known := c.stands[body]
 	if !known {
-		b, over := &c.setup.Bodies[body], motion.At(home(c.setup))
+		b, over := &c.setup.Bodies[body], motion.At(c.within())
 		box = c.trees.Swept(b.Solid, &b.Chain, &over)
 		c.stands[body] = box
 	}
