@@ -10,8 +10,9 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// measureShare is the tolerance of a measured clearance, of itself.
-const measureShare = 0.02
+// measureShare is the tolerance of a measured clearance, of itself: a fiftieth, and a little
+// less for the margin of what is rounded.
+const measureShare = 0.0199
 
 // Measure finds the verdict over the question's range, exactly as Ask gives it, and how
 // much is left: Out.Lower is proven, and within a fiftieth or 0.01 mm of the smallest
