@@ -69,8 +69,10 @@ type checker struct {
 	tightest  []*told   // by operation; nil where nothing is near
 	windowOf  []*window // by operation; nil where it was not looked for
 	tallies   tallies   // in brief; otherwise nil
-	passed    passed    // in brief
-	widest    float64   // see across
+	// In brief: see box.
+	passed passed
+	stood  map[*machine.Body][]*stood
+	widest float64 // see across
 }
 
 // top names a direction of a part in which the stock's height is known.
@@ -83,7 +85,8 @@ type top struct {
 func (c *checker) prepare() {
 	s := c.setup
 	if c.options.Brief {
-		c.tallies, c.passed, c.options.Jobs = tallies{}, passed{}, 1
+		c.tallies, c.options.Jobs = tallies{}, 1
+		c.passed, c.stood = passed{}, map[*machine.Body][]*stood{}
 		c.tallies.begin(c.options.Verdicts)
 		c.windowOf = make([]*window, len(s.Operations))
 	}

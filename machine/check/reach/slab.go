@@ -5,6 +5,8 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check/proof"
+
+	"github.com/golang/geo/r3"
 )
 
 // Most bodies are far apart wherever a leg leads, and so are boxes around all that they pass
@@ -23,11 +25,95 @@ type passing struct {
 func (c *checker) box(l *leg, b *machine.Body) geom.Box {
 	key := passing{l, b}
 	box, known := c.passed[key]
-	if !known {
-		var over motion.Box
-		over.Lo, over.Hi = l.span()
+	if known {
+		return box
+	}
+	var over motion.Box
+	over.Lo, over.Hi = l.span()
+	if s := c.stands(b, &over); s != nil {
+		box = s.carried(&over)
+	} else {
 		box = c.trees.Swept(b.Solid, &b.Chain, &over)
-		c.passed[key] = box
+	}
+	c.passed[key] = box
+	return box
+}
+
+// stood is a box around a body, the rotary axes standing somewhere and the linear ones at zero,
+// and where each of these carries it, per mm.
+type stood struct {
+	at  motion.Params // of the rotary axes that move it
+	box geom.Box
+	per motion3
+}
+
+// motion3 has a vector for each axis.
+type motion3 [motion.MaxParams]r3.Vector
+
+// stands returns the box of a body where rotary axes stand still and nothing that turns, if
+// only by as much as it is off, carries a linear axis; else nil.
+func (c *checker) stands(b *machine.Body, over *motion.Box) *stood {
+	list, known := c.stood[b]
+	if known && list == nil {
+		return nil
+	}
+	if !known && !slidesOnly(&b.Chain) {
+		c.stood[b] = nil
+		return nil
+	}
+	var at motion.Params
+	uses := b.Chain.Uses()
+	for k := range c.setup.Axes {
+		if uses[k] && c.setup.Axes[k].Kind == motion.Rotary {
+			if over.Lo[k] != over.Hi[k] {
+				return nil
+			}
+			at[k] = over.Lo[k]
+		}
+	}
+	for _, s := range list {
+		if s.at == at {
+			return s
+		}
+	}
+	there := motion.At(at)
+	s := &stood{at: at, box: c.trees.Swept(b.Solid, &b.Chain, &there)}
+	from := b.Chain.Pose(at).T
+	for k := range c.setup.Axes {
+		if one := at; uses[k] && c.setup.Axes[k].Kind == motion.Linear {
+			one[k] = 1
+			s.per[k] = b.Chain.Pose(one).T.Sub(from)
+		}
+	}
+	c.stood[b] = append(list, s)
+	return s
+}
+
+// slidesOnly reports whether all joints that a linear axis moves come before all that turn.
+func slidesOnly(chain *motion.Chain) bool {
+	turned := false
+	for i := range chain.Joints {
+		j := &chain.Joints[i]
+		switch {
+		case j.Kind == motion.Rotary && (j.Slack > 0 || j.Gain != motion.Params{}):
+			turned = true
+		case turned && j.Gain != motion.Params{}:
+			return false
+		}
+	}
+	return true
+}
+
+// carried is the box, widened by where the linear axes carry it.
+func (s *stood) carried(over *motion.Box) geom.Box {
+	box := s.box
+	for k, d := range s.per {
+		if d == (r3.Vector{}) {
+			continue
+		}
+		a, b := d.Mul(over.Lo[k]), d.Mul(over.Hi[k])
+		box.Min = box.Min.Add(r3.Vector{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)})
+		box.Max = box.Max.Add(r3.Vector{X: max(a.X, b.X), Y: max(a.Y, b.Y), Z: max(a.Z, b.Z)})
 	}
 	return box
 }
