@@ -37,6 +37,14 @@ func TestSweptHolds(t *testing.T) {
 			over.Lo[k], over.Hi[k] = at-half, at+half
 			chain.Joints = append(chain.Joints, j)
 		}
+		if rapid.Bool().Draw(t, "round") { // the last but one all the way round, the last only loose
+			k := len(chain.Joints)
+			round := motion.Joint{Kind: motion.Rotary, Axis: r3.Vector{X: 0.6, Z: 0.8}, Point: vec(50, "point"), Slack: 0.01}
+			round.Gain[k] = 1
+			over.Lo[k], over.Hi[k] = 1, 1+2*math.Pi
+			loose := motion.Joint{Kind: motion.Rotary, Axis: r3.Vector{Y: 1}, Point: vec(50, "point"), Offset: 0.3, Slack: 0.02}
+			chain.Joints = append(chain.Joints, round, loose)
+		}
 		trees := NewTrees()
 		box, far := trees.Swept(solid, &chain, &over), trees.SweptFar(solid, &chain, &over, num(0.05, 0.5, "step"))
 		for range 30 {

@@ -10,16 +10,25 @@ import (
 	"github.com/golang/geo/r3"
 )
 
+// ringParts is how many parts are made of one where something turns all the way round.
+const ringParts = 3
+
 // SweptFar is Swept where something turns a long way: a box around those of parts of the
 // range, in each of which nothing turns by more than a step, in rad, either way. For all
 // these turns a few boxes around the solid stand for it.
 func (t *Trees) SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box, step float64) geom.Box {
+	ring, turns := t.ringOf(s, chain, over)
+	moved := chain
+	if turns {
+		// What turns all the way round need not be looked at in parts, so the others are smaller.
+		moved, step = &ring.outer, step/ringParts
+	}
 	var parts [motion.MaxParams]int
 	for k := range parts {
 		parts[k] = 1
 	}
-	for i := range chain.Joints {
-		if j := &chain.Joints[i]; j.Kind == motion.Rotary {
+	for i := range moved.Joints {
+		if j := &moved.Joints[i]; j.Kind == motion.Rotary {
 			for k, g := range j.Gain {
 				parts[k] = max(parts[k], int(math.Ceil(math.Abs(g)*(over.Hi[k]-over.Lo[k])/(2*step)-1e-9)))
 			}
@@ -40,8 +49,12 @@ func (t *Trees) SweptFar(s *machine.Solid, chain *motion.Chain, over *motion.Box
 				cell.Lo[k], cell.Hi[k] = over.Lo[k]+float64(at[k])*wide, over.Lo[k]+float64(at[k]+1)*wide
 			}
 		}
-		e := chain.Over(&cell, &scratch)
-		all = all.Union(carried(around.turned(&e.Pose), e, s, boxRounding))
+		if turns {
+			all = all.Union(ring.box(&cell, &scratch))
+		} else {
+			e := chain.Over(&cell, &scratch)
+			all = all.Union(carried(around.turned(&e.Pose), e, s, boxRounding))
+		}
 		k := 0
 		for ; k < len(at); k++ {
 			if at[k]++; at[k] < parts[k] {
