@@ -31,6 +31,25 @@ grid = [{ name = "top", solid = "riser", origin = [-25, 0, %g], columns = 2, row
   { name = "stock", component = "stock.toml", on = "riser/top", pins = ["A1", "B1"] }`)
 }
 
+// unitOnRiser stands the whole unit of a shop on a riser of so many mm.
+func (s shop) unitOnRiser(t testing.TB, mm float64) shop {
+	t.Helper()
+	s["riser.stl"] = solidBox(-180, -45, 0, 180, 45, mm)
+	s["riser.toml"] = fmt.Sprintf(`
+kind = "component"
+name = "riser"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [{ name = "riser", file = "riser.stl", chord_error = 0 }]
+seat = { pins = [[-150, 0, 0], [150, 0, 0]], play = 0.05, height_tolerance = 0.02, parallelism = 0.03 }
+grid = [{ name = "top", solid = "riser", origin = [-150, 0, %g], columns = 2, rows = 1, pitch = 300 }]
+`, mm)
+	return s.edit(t, "setup.toml", `{ name = "unit", component = "unit.toml", on = "table", pins = ["B3", "H3"] }`,
+		`{ name = "riser", component = "riser.toml", on = "table", pins = ["B3", "H3"] },
+  { name = "unit", component = "unit.toml", on = "riser/top", pins = ["A1", "B1"] }`)
+}
+
 // spaced returns the shop's setup with a spacer in place of its riser.
 func (s shop) spaced(t testing.TB, from, to float64) *machine.Setup {
 	t.Helper()
@@ -73,7 +92,11 @@ func TestSpacersAgainstSampling(t *testing.T) {
 		w.edit(t, "machine.toml", "spindle =", "offsets = { method = \"turned-by-control\", lengths = \"absolute\" }\nspindle =")
 		from := 2 + 40*rng.Float64()
 		to := from + []float64{0.1, 2, 10, 40}[rng.IntN(4)]*rng.Float64()
-		s := w.same().onRiser(t, 20).spaced(t, from, to)
+		on := shop.onRiser
+		if rng.IntN(3) == 0 {
+			on = shop.unitOnRiser
+		}
+		s := on(w.same(), t, 20).spaced(t, from, to)
 		d := &s.Demand
 		for _, mm := range []*float64{&d.Default, &d.Swing, &d.Rest, &d.Rapid, &d.Approach, &d.Cutting, &d.Holder, &d.Change} {
 			*mm += 0.011 // what the check of a single height may not see
@@ -88,7 +111,7 @@ func TestSpacersAgainstSampling(t *testing.T) {
 		}
 		for i := range 4 {
 			mm := []float64{from, to, from + (to-from)*rng.Float64(), from + (to-from)*rng.Float64()}[i]
-			one := w.same().onRiser(t, mm).load(t)
+			one := on(w.same(), t, mm).load(t)
 			o := newOracle(t, one, r, seed)
 			o.spaced()
 			if r.Verdict != check.Clear {
