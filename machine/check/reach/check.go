@@ -73,6 +73,8 @@ type checker struct {
 	passed passed
 	stood  map[*machine.Body][]*stood
 	widest float64 // see across
+	// The motion of the spindle as seen from each part.
+	spindles []motion.Chain
 }
 
 // top names a direction of a part in which the stock's height is known.
@@ -130,6 +132,9 @@ func (c *checker) solve() {
 	c.solvers = make([]*kinematics.Machine, len(s.Parts))
 	c.drawn = make([]*kinematics.Machine, len(s.Parts))
 	c.faults = make([]string, len(s.Parts))
+	for i := range s.Parts {
+		c.spindles = append(c.spindles, motion.Between(s.Parts[i].Chain, s.Spindle.Chain))
+	}
 	drawn := s.Drawn()
 	for i := range s.Parts {
 		m, err := kinematics.New(axesOf(s), s.Parts[i].Chain, s.Spindle.Chain)

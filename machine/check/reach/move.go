@@ -321,6 +321,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 		m.doubt, m.verdict = m.unsure, check.Unproven
 	}
 	for _, with := range m.carried {
+		which := proof.Which(m.kind, m.from, m.to, with.tool.name())
 		for i := range with.tool.movers {
 			mv := &with.tool.movers[i]
 			for k, other := range c.others {
@@ -329,7 +330,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 				}
 				a := asked{legs: with.legs}
 				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
-				a.which = proof.Which(m.kind, m.from, m.to, with.tool.name())
+				a.which = which
 				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to))
 				if err != nil {
 					return err

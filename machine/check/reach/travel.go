@@ -13,8 +13,7 @@ import (
 // approach, at depth and at retract.
 // What the location uncertainty can shift the tip by is taken off.
 func (c *checker) travels(st *stop, cand *candidate) (list []check.Travel) {
-	seen := motion.Between(c.setup.Parts[st.op.Part].Chain, c.setup.Spindle.Chain)
-	uses := seen.Uses()
+	uses := c.spindles[st.op.Part].Uses()
 	loose := make([]float64, len(cand.way.keys))
 	for i := range cand.way.keys {
 		loose[i] = c.loose(st, &cand.way.keys[i])
@@ -61,11 +60,10 @@ func (c *checker) travelAt(cand *candidate, axis int, where string, loose []floa
 
 // loose is how far the location uncertainty can shift the tip at a position, in mm.
 func (c *checker) loose(st *stop, key *key) float64 {
-	seen := motion.Between(c.setup.Parts[st.op.Part].Chain, c.setup.Spindle.Chain)
 	tool := c.setup.Tools[st.op.Tool]
 	tip, _ := c.solvers[st.op.Part].Forward(key.at, tool.LPR())
 	at := motion.At(key.at)
-	return seen.Over(&at, nil).Plain(tip, 0) + tool.Within
+	return c.spindles[st.op.Part].Over(&at, nil).Plain(tip, 0) + tool.Within
 }
 
 // travelVerdict judges what is left of an axis' travel.
