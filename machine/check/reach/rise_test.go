@@ -131,6 +131,48 @@ func TestSpacersAgainstSampling(t *testing.T) {
 	}
 }
 
+// So it is on machines with other axes: a head that swivels, a unit that only tilts.
+func TestSpacersOnOtherMachines(t *testing.T) {
+	clears := 0
+	for seed := range uint64(12) {
+		rng := rand.New(rand.NewPCG(seed, 93))
+		in := func(lo, hi float64) float64 { return lo + (hi-lo)*rng.Float64() }
+		w, lean := fourAxes(t), "0, %g"
+		if seed%2 == 0 {
+			lean = "%g, 0"
+			w = swivel(t).edit(t, "setup.toml", `on = "table", at = [0, 0, 0], within = 0`, `on = "unit/face", pins = ["A1", "B1"]`)
+		}
+		w.edit(t, "machine.toml", "spindle =", "offsets = { method = \"turned-by-control\", lengths = \"absolute\" }\nspindle =")
+		w.operation("up", 1, "", fmt.Sprintf("[[operation.hole]]\nat = [[%g, %g, 0]]\naxis = [0, 0, 1]\ndepth = 5\ndepth_to = \"tip\"\n", in(-30, 30), in(-20, 20)))
+		w.operation("askew", 2, "", fmt.Sprintf("[[operation.hole]]\nat = [[0, 0, 0]]\naxis = [%s, 1]\ndepth = %g\ndepth_to = \"tip\"\n", fmt.Sprintf(lean, in(-1, 1)), in(3, 20)))
+		w.operation("along", 1, "", fmt.Sprintf("[[operation.contour]]\npoints = [[-30, 5, 1], [0, 0, 1], [30, -5, 1]]\naxes = [[%s, 1], [%s, 1], [%s, 1]]\ntip_control = %v\n",
+			fmt.Sprintf(lean, in(-.5, .5)), fmt.Sprintf(lean, in(-.5, .5)), fmt.Sprintf(lean, in(-.5, .5)), rng.IntN(2) == 0))
+		on := func(mm float64) shop {
+			one := w.same().onRiser(t, mm)
+			if seed%2 == 0 {
+				one.edit(t, "setup.toml", `on = "unit/face", pins = ["A1", "B1"]`, `on = "table", pins = ["D3", "E3"]`)
+			}
+			return one
+		}
+		from := in(5, 40)
+		to := from + []float64{0.2, 3, 20}[rng.IntN(3)]*rng.Float64()
+		s := on(20).spaced(t, from, to)
+		r := checked(t, s, Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true})
+		for i := range r.Reach.Operations {
+			if r.Reach.Operations[i].Verdict == check.Clear {
+				clears++
+			}
+		}
+		for _, mm := range []float64{from, to, in(from, to)} {
+			newOracle(t, on(mm).load(t), r, seed).spaced()
+		}
+	}
+	t.Logf("%d of 36 operations clear", clears)
+	if clears < 12 {
+		t.Errorf("%d of 36 operations are clear: the shops are no test", clears)
+	}
+}
+
 // spaced asserts what a report over many heights says of the one of the oracle's setup.
 func (o *oracle) spaced() {
 	sure := true
