@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"flag"
 	"slices"
 	"testing"
 
@@ -38,29 +39,36 @@ func choices(t testing.TB, s shop, risers bool, o Options) *Choice {
 	return c
 }
 
-// TestAnswersAreThoseOfTheFullCheck writes every candidate's files, loads and checks
-// them as the command line does, and compares verdicts concern by concern, and margins: both
-// are proven and no more than a fiftieth or 0.02 mm below what there is.
+// shops is how many random shops the slow tests look at.
+var shops = flag.Int("shops", 10, "how many random shops candidates are looked at in")
+
+// TestAnswersAreThoseOfTheFullCheck writes candidates' files, loads and checks them as the
+// command line does, and compares verdicts concern by concern, and margins: both are proven
+// and no more than a fiftieth or 0.02 mm below what there is.
 func TestAnswersAreThoseOfTheFullCheck(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
-		z := drawn(rt)
+	verdicts := map[check.Verdict]int{}
+	for i := range *shops {
+		z := rapid.Custom(drawn).Example(i)
 		s := z.shop()
-		c := choices(t, s, rapid.Bool().Draw(rt, "risers"), Options{All: true})
-		for range 2 {
-			l := &c.Candidates[rapid.IntRange(0, len(c.Candidates)-1).Draw(rt, "candidate")]
+		c := choices(t, s, i%2 == 0, Options{All: true})
+		for k := range 3 {
+			l := &c.Candidates[(k+1)*len(c.Candidates)/4]
 			if l.GivenUp != "" || l.Faulty {
-				rt.Fatalf("%s: given up %q, faulty %v: %s", l.Name, l.GivenUp, l.Faulty, l.Reason)
+				t.Fatalf("shop %d, %s: given up %q, faulty %v: %s", i, l.Name, l.GivenUp, l.Faulty, l.Reason)
 			}
 			alone := s.with(&l.Candidate)
-			compare(rt, l, alone.fromScratch(t, false), alone.fromScratch(t, true))
+			compare(t, l, alone.fromScratch(t, false), alone.fromScratch(t, true))
+			verdicts[l.Verdict]++
 		}
-	})
+	}
+	if len(verdicts) < 3 {
+		t.Errorf("hardly anything was tried: %v", verdicts)
+	}
 }
 
-type fataller interface{ Fatalf(string, ...any) }
-
 // compare holds what was found of a candidate to the full check and to the brief one.
-func compare(t fataller, l *Looked, full, brief *check.Report) {
+func compare(t testing.TB, l *Looked, full, brief *check.Report) {
+	t.Helper()
 	if l.Verdict != full.Verdict {
 		t.Fatalf("%s: %v (%s), checked alone %v", l.Name, l.Verdict, l.Reason, full.Verdict)
 	}
@@ -90,28 +98,32 @@ func alike(a, b *check.Margin) bool {
 // TestSharingChangesNothing looks at candidates one by one, each with trees of its own, with
 // one goroutine and with four, and to the end or only as far as it takes.
 func TestSharingChangesNothing(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
-		s := drawn(rt).shop()
-		risers := rapid.Bool().Draw(rt, "risers")
-		rule := rapid.SampledFrom(Rules()).Draw(rt, "rule")
+	for i := range *shops {
+		s := rapid.Custom(drawn).Example(100 + i).shop()
+		risers, rule := i%2 == 1, Rules()[i%3]
 		one := choices(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 1}})
 		if four := choices(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 4}}); !bytes.Equal(asJSON(t, one), asJSON(t, four)) {
-			rt.Fatalf("one goroutine:\n%s\nfour:\n%s", asJSON(t, one), asJSON(t, four))
+			t.Fatalf("shop %d: one goroutine:\n%s\nfour:\n%s", i, asJSON(t, one), asJSON(t, four))
 		}
 		all := choices(t, s, risers, Options{Rule: rule, All: true})
 		if !slices.Equal(one.Best, all.Best) {
-			rt.Fatalf("rule %s: best %v, of all %v\n%s\n%s", rule, one.Best, all.Best, asJSON(t, one), asJSON(t, all))
+			t.Fatalf("shop %d, rule %s: best %v, of all %v\n%s\n%s", i, rule, one.Best, all.Best, asJSON(t, one), asJSON(t, all))
 		}
-		for i := range all.Candidates {
-			a, b := &all.Candidates[i], &one.Candidates[i]
+		d := s.draft(t)
+		for k := range all.Candidates {
+			a, b := &all.Candidates[k], &one.Candidates[k]
 			if b.GivenUp == noGood && a.Good() {
-				rt.Fatalf("%s was given up for %v (%s) and is good", a.Name, b.Verdict, b.Reason)
+				t.Fatalf("shop %d: %s was given up for %v (%s) and is good", i, a.Name, b.Verdict, b.Reason)
 			}
-			if alone, err := Look(context.Background(), s.draft(t), a.Candidate, Options{}); err != nil || alone.Verdict != a.Verdict {
-				rt.Fatalf("%s: alone %v, among others %v (%v)", a.Name, alone.Verdict, a.Verdict, err)
+			if k%3 > 0 {
+				continue
+			}
+			alone, err := Look(context.Background(), d, a.Candidate, Options{})
+			if err != nil || alone.Verdict != a.Verdict || alone.Share() != a.Share() {
+				t.Fatalf("shop %d, %s: alone %v %g, among others %v %g (%v)", i, a.Name, alone.Verdict, alone.Share(), a.Verdict, a.Share(), err)
 			}
 		}
-	})
+	}
 }
 
 func asJSON(t testing.TB, c *Choice) []byte {

@@ -22,7 +22,7 @@ import (
 
 // A shop small enough to be checked from scratch many times: a table in X and Y, a head
 // in Z, a unit with a tilt axis 200 above the table and a face of 4 x 3 holes, a riser on
-// it and a block on that.
+// it and a block on that. Walls before and behind it stop what is high.
 const (
 	machineFile = `
 kind = "machine"
@@ -43,6 +43,10 @@ solid = [
   { name = "head", role = "head", file = "head.stl", carried_by = "Z", chord_error = 0 },
 ]
 grid = [{ name = "top", solid = "table", origin = [-200, -100, 0], columns = 9, rows = 5, pitch = 50 }]
+
+[offsets]
+method = "turned-by-control"
+lengths = "absolute"
 `
 	unitFile = `
 kind = "component"
@@ -65,7 +69,11 @@ grid = [{ name = "face", solid = "faceplate", origin = [-75, -50, 180], columns 
 [ratings]
 tilt = "A"
 rotary = "C"
+load = 40
 tilt_moment = %TILT%
+rotary_moment = 40
+faceplate_moment = 40
+face = [0, 0, 180]
 includes_own = false
 `
 	blockFile = `
@@ -149,7 +157,8 @@ func (z *sizes) shop() shop {
 		"column.stl": shoptest.Box(-300, 400, -300, 300, 600, 900),
 		"head.stl":   shoptest.Box(-100, -100, 0.5, 100, 290, 400),
 		"base.stl": shoptest.Box(-170, -40, 0, -150, 40, 220) +
-			shoptest.Box(150, -40, 0, 170, 40, 220) + shoptest.Box(-145, -40, 0, 145, 40, 10),
+			shoptest.Box(150, -40, 0, 170, 40, 220) + shoptest.Box(-145, -40, 0, 145, 40, 10) +
+			shoptest.Box(-145, -125, 0, 145, -115, 240) + shoptest.Box(-145, 115, 0, 145, 125, 240),
 		"cradle.stl":    shoptest.Box(-140, -20, 150, 140, 20, 168),
 		"faceplate.stl": shoptest.Box(-80, -60, 170, 80, 60, 180),
 		"block.stl":     shoptest.Box(-40, -30, 0, 40, 30, 40),
@@ -179,11 +188,11 @@ grid = [{ name = "top", solid = "block", origin = [-25, 0, %g], columns = 2, row
 func drawn(t *rapid.T) *sizes {
 	of := func(name string, values ...float64) float64 { return rapid.SampledFrom(values).Draw(t, name) }
 	z := &sizes{
-		tilt: of("tilt", 8, 20, 100), out: of("out", 40, 55, 66), demand: of("demand", 0.5, 2, 8),
+		tilt: of("tilt", 1, 3, 100), out: of("out", 40, 55, 66), demand: of("demand", 0.5, 2, 8),
 		from: of("from", -100, -90, -30), to: of("to", 0, 90, 100), x: of("x", 0, 20, 34), down: of("down", 10, 25, 34),
 	}
 	for range rapid.IntRange(2, 4).Draw(t, "risers") {
-		z.heights = append(z.heights, float64(rapid.IntRange(2, 16).Draw(t, "height"))*5)
+		z.heights = append(z.heights, float64(rapid.IntRange(2, 18).Draw(t, "height"))*5)
 	}
 	return z
 }
