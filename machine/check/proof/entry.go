@@ -29,8 +29,8 @@ var (
 	freeSteps = []step{{SeatLift / 2, Freed, 0.25, 300, 0}}
 )
 
-// inVain is how far from a course for which a step was in vain it is not tried again, in mm.
-const inVain = 1.0
+// asVain is how far from a course for which a step was in vain it is not tried again, in mm.
+const asVain = 1.0
 
 // entry is a question as the ledger sees it.
 type entry struct {
@@ -111,20 +111,28 @@ func (e *entry) explore(ctx context.Context, need float64, steps []step) (bool, 
 			return false, nil
 		}
 		seen, sharp = min(seen, out.Upper), out.Stopped == ""
-		v := vain{course: e.course, enough: enough}
-		e.ledger.change(e.place, func(p page) page {
-			p.vain = inFront(v, p.vain, mostVain)
-			return p
-		})
+		e.inVain(enough)
 	}
 	return false, nil
+}
+
+// inVain notes that it was in vain to look for so much.
+func (e *entry) inVain(enough float64) {
+	if e.ledger == nil {
+		return
+	}
+	v := vain{course: e.course, enough: enough}
+	e.ledger.change(e.place, func(p page) page {
+		p.vain = inFront(v, p.vain, mostVain)
+		return p
+	})
 }
 
 // vain reports whether it was in vain to look for so much, nearly here.
 func (e *entry) vain(known *page, enough float64) bool {
 	for i := range known.vain {
 		v := &known.vain[i]
-		if v.enough <= enough && e.course.Displacement(v.course, e.center, e.radius) < inVain {
+		if v.enough <= enough && e.course.Displacement(v.course, e.center, e.radius) < asVain {
 			return true
 		}
 	}

@@ -27,12 +27,14 @@ func (t *Trees) Roomy(ctx context.Context, q *Question, enough float64, tests in
 			}
 		}
 	}
-	if !proven {
+	if !proven && (t.Ledger == nil || !e.vain(e.ledger.at(e.place), enough)) {
 		out, err := e.sweep(ctx, collide.Limits{Enough: enough, Absolute: sharpness, Relative: firstShare, Tests: tests, Jobs: 1})
 		if err != nil {
 			return false, err
 		}
-		proven = out.Stopped == "" && out.Lower >= enough
+		if proven = out.Stopped == "" && out.Lower >= enough; !proven {
+			e.inVain(enough)
+		}
 	}
 	return proven && t.settled(q, Answer{Verdict: check.Clear}).Verdict == check.Clear, nil
 }
