@@ -78,6 +78,9 @@ func (o *choosingOptions) refuse(cmd *cobra.Command, rules ...string) error {
 	case o.picture != "" && filepath.Ext(o.picture) != ".png":
 		return wrong("", "--picture: found %q, expected a name that ends in .png", o.picture)
 	}
+	if o.rule == "" {
+		o.rule = rules[0]
+	}
 	var err error
 	if o.turns, err = parseTurns(o.turned); err != nil {
 		return err
@@ -142,8 +145,11 @@ func (s *session) fault(err error) error {
 func (s *session) options(what string) choose.Options {
 	watch := progress.Begin(s.line, what)
 	return choose.Options{
-		Options: proof.Options{Jobs: s.jobs, Trees: s.look.trees},
-		Rule:    s.rule, Best: s.best, All: s.all,
+		Options: proof.Options{
+			Jobs: s.jobs, Trees: s.look.trees,
+			Progress: func(_ string, done, total int) { watch.Show(done, total, -1) },
+		},
+		Rule: s.rule, Best: s.best, All: s.all,
 		Known: func(e choose.Event) { watch.Show(e.Settled, e.Total, e.Good) },
 	}
 }

@@ -165,11 +165,7 @@ func (o *riserOptions) heights(s *session) error {
 	}
 	err = s.tell(h, func(w io.Writer) error { return text.HeightValues(w, h) },
 		func(w io.Writer) error {
-			look := terminal.LookOf(s.cmd.OutOrStdout())
-			if err := text.Heights(w, look, h); err != nil {
-				return err
-			}
-			return text.Stock(w, look, h, stock)
+			return text.Heights(w, terminal.LookOf(s.cmd.OutOrStdout()), h, stock...)
 		})
 	if err != nil {
 		return err

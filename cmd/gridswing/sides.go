@@ -36,7 +36,7 @@ to it.`,
 	cmd.ValidArgsFunction = completeFiles("toml")
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.BoolVar(&o.json, "json", false, "write the answer as data (\"gridswing schema choice\" describes it)")
+	f.BoolVar(&o.json, "json", false, "write the answer as data (\"gridswing schema sides\" describes it)")
 	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
 	return cmd
 }

@@ -29,7 +29,7 @@ func Risers(ctx context.Context, d *machine.Draft, place string, cat *machine.Ca
 	return c, err
 }
 
-const riserOf = "riser at "
+const riserOf = "stack at "
 
 // RiserLine lists the stacks that Risers looks at, to be combined with something else, and
 // the components that cannot be one of them.

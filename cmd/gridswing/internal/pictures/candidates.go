@@ -194,10 +194,22 @@ func OfHeights(h *choose.Heights, stock []choose.Candidate) Drawing {
 	}
 	for i := range h.Stretches {
 		st := &h.Stretches[i]
-		s.Stretches = append(s.Stretches, chart.Stretch{From: st.From, To: st.To, State: states[st.Verdict], Reason: st.Reason})
+		state := states[st.Verdict]
+		if st.State == choose.UnprovenHeights {
+			state = chart.Unproven
+		}
+		s.Stretches = append(s.Stretches, chart.Stretch{From: st.From, To: st.To, State: state, Reason: st.Reason})
 	}
-	for _, c := range stock {
-		s.Stock = append(s.Stock, chart.Height{At: c.Height, Name: strings.Join(c.Parts, " + ")})
+	for i := 0; i < len(stock); {
+		first, n := &stock[i], 0 // lowest first: those of one height stand beside each other
+		for ; i < len(stock) && stock[i].Height == first.Height; i++ {
+			n++
+		}
+		name := strings.Join(first.Parts, " + ")
+		if n > 1 {
+			name += fmt.Sprintf(" (+%d)", n-1)
+		}
+		s.Stock = append(s.Stock, chart.Height{At: first.Height, Name: name})
 	}
 	if h.Lowest != nil {
 		s.Best = &chart.Height{At: *h.Lowest, Name: "lowest good"}

@@ -18,9 +18,13 @@ func Begin(line *Line, what string) *Watch {
 	return &Watch{line: line, what: what, begun: time.Now()}
 }
 
-// Show says how many are settled of how many, and how many of those are good.
+// Show says how many are settled of how many, and how many of those are good; -1 where that
+// is not known yet.
 func (w *Watch) Show(done, total, good int) {
-	words := fmt.Sprintf("%s: %d of %d, %d good", w.what, done, total, good)
+	words := fmt.Sprintf("%s: %d of %d", w.what, done, total)
+	if good >= 0 {
+		words += fmt.Sprintf(", %d good", good)
+	}
 	if left := Left(time.Since(w.begun), done, total); left != "" {
 		words += ", " + left + " left"
 	}

@@ -139,7 +139,11 @@ func (p *page) unlooked(d *candidates) {
 	if len(reasons) == 0 {
 		return
 	}
-	p.heading("Not looked at to the end (--all looks at them)")
+	hint := " (--all looks at them)"
+	if d.interrupted {
+		hint = ""
+	}
+	p.heading("Not looked at to the end" + hint)
 	for _, r := range reasons {
 		p.wrapped("   - ", 5, fmt.Sprintf("%d: %s", count[r], r))
 	}

@@ -10,8 +10,9 @@ import (
 	"gridswing/machine/check/choose"
 )
 
-// Heights writes which heights a spacer may have, and where and why others fail.
-func Heights(w io.Writer, look terminal.Look, h *choose.Heights) error {
+// Heights writes which heights a spacer may have, and where and why others fail; and which
+// stacks that can be had, lowest first, are as high as some of them.
+func Heights(w io.Writer, look terminal.Look, h *choose.Heights, stock ...choose.Candidate) error {
 	p := &page{w: w, look: look}
 	verdict, words := heightsHead(h)
 	p.wrapped("", 0, p.verdict(verdict)+": "+p.bold(h.Setup)+", "+words)
@@ -30,6 +31,7 @@ func Heights(w io.Writer, look terminal.Look, h *choose.Heights) error {
 	}
 	p.table(t)
 	p.wrapped("", 3, "Heights in mm. Looked at: the height of which the reason is told.")
+	p.stock(h, stock)
 	p.list("What this rests on", append(heightNotes(h), h.Notes...))
 	p.heading("Caution")
 	for _, c := range h.Caution {

@@ -2,35 +2,46 @@ package text
 
 import (
 	"fmt"
-	"io"
 
-	"gridswing/cmd/gridswing/internal/terminal"
 	"gridswing/machine/check/choose"
 )
 
-// Stock writes which stacks that can be had have one of the heights that were looked at; nothing
-// if there are none. They are no blocks, so that nothing is proven of them here.
-func Stock(w io.Writer, look terminal.Look, h *choose.Heights, stock []choose.Candidate) error {
+// mostStock is how many stacks are told that have a good height.
+const mostStock = 20
+
+// stock writes which stacks that can be had have a height at which a spacer is good; nothing if
+// there are no stacks. They are no blocks, so that nothing is proven of them here.
+func (p *page) stock(h *choose.Heights, stock []choose.Candidate) {
 	if len(stock) == 0 {
-		return nil
+		return
 	}
-	p := &page{w: w, look: look}
-	p.heading("Stacks of the catalogue within these heights")
-	t := &table{head: []string{"stack", "a block of its height"}, wraps: 0, indent: 3}
+	p.heading("Stacks of the catalogue that have a good height")
+	told, good := 0, 0
 	for i := range stock {
-		words := "not looked at"
-		for k := range h.Stretches {
-			s := &h.Stretches[k]
-			if s.From <= stock[i].Height && stock[i].Height <= s.To {
-				words = p.verdict(s.Verdict)
-				if s.Good() {
-					break // what is at the end of two is good if one is
-				}
-			}
+		if !goodHeight(h, stock[i].Height) {
+			continue
 		}
-		t.rows = append(t.rows, row{cells: []string{stock[i].Name, words}})
+		if good++; told < mostStock {
+			told++
+			p.wrapped("   - ", 5, stock[i].Name)
+		}
 	}
-	p.table(t)
-	p.wrapped("", 3, fmt.Sprintf("A stack is no block: \"gridswing risers %s --catalogue ...\" looks at stacks themselves.", h.File))
-	return p.err
+	switch {
+	case good == 0:
+		p.wrapped("", 3, fmt.Sprintf("None of %s.", plural(len(stock), "stack")))
+		return
+	case good > told:
+		p.wrapped("   - ", 5, fmt.Sprintf("and %d more", good-told))
+	}
+	p.wrapped("", 3, "A stack is no block, and nothing is proven of it here: without --between they are looked at themselves.")
+}
+
+// goodHeight reports whether a spacer of a height is proven good.
+func goodHeight(h *choose.Heights, mm float64) bool {
+	for i := range h.Stretches {
+		if s := &h.Stretches[i]; s.Good() && s.From <= mm && mm <= s.To {
+			return true
+		}
+	}
+	return false
 }

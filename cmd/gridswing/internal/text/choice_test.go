@@ -1,0 +1,139 @@
+package text
+
+import (
+	"encoding/csv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"gridswing/cmd/gridswing/internal/specimen"
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine"
+	"gridswing/machine/check/choose"
+)
+
+var edits = []machine.Edit{
+	{File: "setups/op10.toml", Do: `in place of [[place]] "riser"`, Lines: []string{"[[place]]", `name = "riser"`}},
+	{File: "tools/crib.toml", Do: "in [[tool]] number 3", Lines: []string{"stick_out = 70"}},
+}
+
+func choicePage(t *testing.T, look terminal.Look, c *choose.Choice, full bool) string {
+	t.Helper()
+	var w strings.Builder
+	if err := Choice(&w, look, c, edits, full); err != nil {
+		t.Fatal(err)
+	}
+	return w.String()
+}
+
+func tablePage(t *testing.T, look terminal.Look, full bool) string {
+	t.Helper()
+	var w strings.Builder
+	if err := Table(&w, look, specimen.Table(), edits, full); err != nil {
+		t.Fatal(err)
+	}
+	return w.String()
+}
+
+// The pages of choices are held to those in testdata, and fit any width.
+func TestChoicePages(t *testing.T) {
+	holdPage(t, "choice.txt", choicePage(t, terminal.Plain, specimen.Choice(), false))
+	holdPage(t, "choice-none.txt", choicePage(t, terminal.Plain, specimen.NoChoice(), false))
+	holdPage(t, "choice-pairs.txt", tablePage(t, terminal.Plain, false))
+	for _, width := range []int{72, 80, 100} {
+		look := terminal.Look{Width: width}
+		for _, page := range []string{choicePage(t, look, specimen.Choice(), true), choicePage(t, look, specimen.Choice(), false),
+			choicePage(t, look, specimen.NoChoice(), false), tablePage(t, look, true)} {
+			for line := range strings.Lines(page) {
+				line = strings.TrimSuffix(line, "\n")
+				if n := utf8.RuneCountInString(line); n > width || strings.TrimRight(line, " ") != line {
+					t.Errorf("width %d: %d columns: %q", width, n, line)
+				}
+			}
+		}
+	}
+}
+
+// What fails for one reason is one group, whichever level of a stack it is; in full each
+// has its line.
+func TestFailingIsGrouped(t *testing.T) {
+	short, full := choicePage(t, terminal.Plain, specimen.Choice(), false), choicePage(t, terminal.Plain, specimen.Choice(), true)
+	if n := strings.Count(short, "   - contact, "); n != 2 {
+		t.Errorf("%d groups of contacts, want 2:\n%s", n, short)
+	}
+	if !strings.Contains(short, "contact, 20 stacks: trunnion/base meets vise at A +97, C +0") || !strings.Contains(short, "; and 14 more") {
+		t.Errorf("the larger group is not told:\n%s", short)
+	}
+	if n := strings.Count(full, "trunnion/base meets vise"); n != 20 {
+		t.Errorf("%d lines in full, want 20", n)
+	}
+}
+
+// No share and no clearance is printed larger than it is, no load smaller.
+func TestShares(t *testing.T) {
+	for share, want := range map[float64]string{1.3499999: "1.34", 0.99999: "0.99", 1: "1.00", 4.999: "4.99", 5: "5+", 0: "0.00"} {
+		if got := Share(share); got != want {
+			t.Errorf("%g is printed as %s, want %s", share, got, want)
+		}
+	}
+	m := specimen.Choice().Candidates[0].Judged[1].Margin
+	if got := needed(m); got != "33.30 kg" {
+		t.Error(got)
+	}
+	if got := thereIs(specimen.Choice().Candidates[0].Judged[3].Margin); got != "at least 10.00 mm" {
+		t.Error(got)
+	}
+}
+
+// A line for each candidate, each with as many values as there are names (RFC 4180, 2.4).
+func TestValues(t *testing.T) {
+	var one, pairs, heights strings.Builder
+	for _, err := range []error{ChoiceValues(&one, specimen.Choice()), TableValues(&pairs, specimen.Table()), HeightValues(&heights, specimen.Heights())} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct {
+		text  string
+		lines int
+		has   string
+	}{
+		{one.String(), 26, "1,50 mm: riser 50,yes,clear,,,1.344,2.688,2,mm,"},
+		{pairs.String(), 7, "50 mm: riser 50,65 mm,,50 mm: riser 50; 65 mm,no,contact,"},
+		{heights.String(), 1 + len(specimen.Heights().Stretches), "good,clear"},
+	} {
+		lines, err := csv.NewReader(strings.NewReader(c.text)).ReadAll()
+		if err != nil || len(lines) != c.lines {
+			t.Errorf("%d lines, %v; want %d", len(lines), err, c.lines)
+		}
+		if !strings.Contains(c.text, c.has) {
+			t.Errorf("no %s in\n%s", c.has, c.text)
+		}
+	}
+}
+
+// Stacks are told where a block of their height is proven good, and only there.
+func TestStockOfGoodHeights(t *testing.T) {
+	h := specimen.Heights()
+	var good *choose.HeightStretch
+	for i := range h.Stretches {
+		if h.Stretches[i].Good() {
+			good = &h.Stretches[i]
+		}
+	}
+	stock := []choose.Candidate{{Name: "in it", Height: good.From}, {Name: "beyond", Height: h.To + 1}}
+	var w strings.Builder
+	if err := Heights(&w, terminal.Plain, h, stock...); err != nil {
+		t.Fatal(err)
+	}
+	if page := w.String(); !strings.Contains(page, "   - in it\n") || strings.Contains(page, "beyond") {
+		t.Errorf("stock is not told:\n%s", page)
+	}
+	w.Reset()
+	if err := Heights(&w, terminal.Plain, h, stock[1]); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(w.String(), "   None of 1 stack.\n") {
+		t.Errorf("none is not told:\n%s", w.String())
+	}
+}
