@@ -64,3 +64,20 @@ func Between(a, b geom.Box) float64 {
 // Sound reports whether a solid is closed, so that nothing can be in doubt about what is inside
 // of it.
 func Sound(s *machine.Solid) bool { return s.Audit.Closed && s.Audit.Oriented }
+
+// SlidesFirst reports whether all joints of a chain that parameters shift come before all that
+// turn, if only by as much as they are off: then where they carry a body does not depend on
+// anything else.
+func SlidesFirst(chain *motion.Chain) bool {
+	turned := false
+	for i := range chain.Joints {
+		j := &chain.Joints[i]
+		switch {
+		case j.Kind == motion.Rotary && (j.Slack > 0 || j.Gain != motion.Params{}):
+			turned = true
+		case turned && j.Gain != motion.Params{}:
+			return false
+		}
+	}
+	return true
+}

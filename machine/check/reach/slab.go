@@ -57,7 +57,7 @@ func (c *checker) stands(b *machine.Body, over *motion.Box) *stood {
 	if known && list == nil {
 		return nil
 	}
-	if !known && !slidesOnly(&b.Chain) {
+	if !known && !proof.SlidesFirst(&b.Chain) {
 		c.stood[b] = nil
 		return nil
 	}
@@ -89,21 +89,6 @@ func (c *checker) stands(b *machine.Body, over *motion.Box) *stood {
 	return s
 }
 
-// slidesOnly reports whether all joints that a linear axis moves come before all that turn.
-func slidesOnly(chain *motion.Chain) bool {
-	turned := false
-	for i := range chain.Joints {
-		j := &chain.Joints[i]
-		switch {
-		case j.Kind == motion.Rotary && (j.Slack > 0 || j.Gain != motion.Params{}):
-			turned = true
-		case turned && j.Gain != motion.Params{}:
-			return false
-		}
-	}
-	return true
-}
-
 // carried is the box, widened by where the linear axes carry it.
 func (s *stood) carried(over *motion.Box) geom.Box {
 	box := s.box
@@ -125,7 +110,14 @@ func (c *checker) apart(l *leg, m *mover, body *machine.Body, k int, demand, sha
 	if !proof.Sound(body.Solid) || !proof.Sound(other.Solid) {
 		return false
 	}
-	enough := max(share*demand, proof.SurelyClear(demand, c.play(m, k)))
+	play := c.play(m, k)
+	for k, off := range l.within {
+		if off > 0 && k < len(c.setup.Axes) && c.setup.Axes[k].Kind == motion.Rotary {
+			off *= c.across()
+		}
+		play += off
+	}
+	enough := max(share*demand, proof.SurelyClear(demand, play))
 	return proof.Between(c.box(l, body), c.box(l, other)) >= enough+rounding
 }
 
@@ -164,11 +156,13 @@ func (c *checker) across() float64 {
 			far = max(far, list.Joints[i].Point.Norm())
 		}
 	}
-	for i := range c.setup.Bodies {
-		b := &c.setup.Bodies[i]
-		chain(&b.Chain)
-		for _, v := range b.Solid.Audit.Bounds.Corners() {
-			far = max(far, b.Chain.Home.Point(v).Norm())
+	for _, list := range [][]machine.Body{c.setup.Bodies, c.zones} {
+		for i := range list {
+			b := &list[i]
+			chain(&b.Chain)
+			for _, v := range b.Solid.Audit.Bounds.Corners() {
+				far = max(far, b.Chain.Home.Point(v).Norm())
+			}
 		}
 	}
 	for _, t := range c.tools {

@@ -21,7 +21,7 @@ const turnPart = 7.5 * math.Pi / 180
 // turning is a body that rotary axes move.
 type turning struct {
 	box geom.Box // bed frame, linear axes at home
-	ok  bool     // no linear axis is carried by a rotary one
+	ok  bool     // nothing that turns carries a linear axis
 	// carried are boxes that linear axes have widened, last used last.
 	carried []*proof.Boxed
 }
@@ -54,8 +54,8 @@ func (c *checker) turns(body int, p *pair) bool {
 	return false
 }
 
-// besideTurning looks at a body that stands still with the linear axes at home, and the box
-// around one that turns, widened by how far linear axes carry it, seen from the first one.
+// besideTurning looks at a body that stands still, the axes being within their ranges, and the box
+// around one that turns, widened by how far linear axes carry it as seen from the first one.
 func (c *checker) besideTurning(q *proof.Question, still, turns int, enough float64) bool {
 	t := c.turning(turns)
 	if !t.ok {
@@ -63,6 +63,9 @@ func (c *checker) besideTurning(q *proof.Question, still, turns int, enough floa
 	}
 	at, box := c.within(), t.box
 	a, b := &c.setup.Bodies[still], &c.setup.Bodies[turns]
+	if !proof.SlidesFirst(&a.Chain) {
+		return false
+	}
 	pose := c.setup.Pose(still, at)
 	usesA, usesB := a.Chain.Uses(), b.Chain.Uses()
 	for k := range c.setup.Axes {
@@ -140,21 +143,14 @@ func (c *checker) turning(body int) *turning {
 	if t := c.turned[body]; t != nil {
 		return t
 	}
-	t := &turning{ok: true}
-	c.turned[body] = t
 	b := &c.setup.Bodies[body]
-	over := motion.At(home(c.setup))
+	t := &turning{ok: proof.SlidesFirst(&b.Chain)}
+	c.turned[body] = t
+	over := motion.At(c.within())
 	for k := range c.setup.Axes {
 		if a := &c.setup.Axes[k]; a.Kind == motion.Rotary {
 			over.Lo[k], over.Hi[k] = a.Commanded[0], a.Commanded[1]
 		}
-	}
-	turned := false
-	for i := range b.Chain.Joints {
-		j := &b.Chain.Joints[i]
-		moves := j.Gain != (motion.Params{})
-		t.ok = t.ok && !(moves && turned && j.Kind == motion.Linear)
-		turned = turned || moves && j.Kind == motion.Rotary
 	}
 	if t.ok {
 		t.box = c.trees.SweptFar(b.Solid, &b.Chain, &over, turnPart)

@@ -58,15 +58,23 @@ func TestTightestOfSwing(t *testing.T) {
 
 // Random shops: the tightest margin is never more than sampling finds, and hardly less.
 func TestTightestAgainstSampling(t *testing.T) {
-	for seed := range uint64(8) {
+	contacts := 0
+	for seed := range uint64(12) {
 		rng := rand.New(rand.NewPCG(seed, 6))
 		s := newShop()
 		x, y, h := 30+55*rng.Float64(), 20+50*rng.Float64(), 10+60*rng.Float64()
 		s["block.stl"] = solidBox(-x, -y, 0, x, y, h)
 		s.edit(t, "setup.toml", "default = 2, rest = 0.5", fmt.Sprintf("default = %g, rest = 0.001", 1+8*rng.Float64()))
 		s.edit(t, "setup.toml", "Z = 400", fmt.Sprintf("Z = %g", 380+60*rng.Float64()))
-		setup := s.load(t)
+		// Rotary axes commanded about home, away from it, and to one position only.
+		a := [][2]float64{{-90, 0}, {-100 + 60*rng.Float64(), -20}, {35, 35}, {10, 10 + 80*rng.Float64()}}[seed%4]
+		c := [][2]float64{{0, 90}, {0, 360}, {30, 200}}[seed%3]
+		s.edit(t, "setup.toml", "A = [-90, 0], C = [0, 90]", fmt.Sprintf("A = [%g, %g], C = [%g, %g]", a[0], a[1], c[0], c[1]))
+		setup, full := s.check(t)
 		r := briefly(t, setup)
+		if full.Verdict == check.Contact {
+			contacts++
+		}
 		if len(r.Margins) != 1 {
 			t.Fatalf("seed %d: margins %+v", seed, r.Margins)
 		}
@@ -77,6 +85,9 @@ func TestTightestAgainstSampling(t *testing.T) {
 		if got < 0.97*sampled-0.005 {
 			t.Errorf("seed %d: a share of %.4f only, and sampling finds no less than %.4f: %s", seed, got, sampled, r.Margins[0].What)
 		}
+	}
+	if contacts > 6 {
+		t.Errorf("%d of 12 shops are in contact: they are no test", contacts)
 	}
 }
 
