@@ -29,14 +29,14 @@ func (j *journey) widen(legs []leg) []leg {
 	wide := make([]leg, len(legs))
 	for i, l := range legs {
 		from, to := l.from, l.at(motion.Params{1, 1, 1, 1, 1, 1, 1, 1})
-		if j.half == 0 || l.tie != tieBoth && (j.z < 0 || from[j.z] == to[j.z]) {
-			l.tie = untied
-		}
-		a, b := j.spreadAt(from, l.tie), j.spreadAt(to, l.tie)
 		rise := j.behind.rise
 		if l.tie == tieTo {
 			rise = j.ahead.rise
 		}
+		if j.half == 0 || l.tie != tieBoth && (j.z < 0 || math.Abs(to[j.z]-from[j.z]) <= j.half*math.Abs(rise[j.z])) {
+			l.tie = untied // which end is the higher one depends on the height
+		}
+		a, b := j.spreadAt(from, l.tie), j.spreadAt(to, l.tie)
 		low, high := from, from
 		for k := range low {
 			low[k], high[k] = min(from[k]-a[k], to[k]-b[k]), max(from[k]+a[k], to[k]+b[k])
