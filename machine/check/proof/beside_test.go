@@ -63,7 +63,7 @@ func TestBesideIsMeasured(t *testing.T) {
 			t.Fatalf("beside %v, roomy %v for %g, measured %+v", beside, roomy, enough, a)
 		}
 	})
-	if yes < 10 {
+	if yes < 10 && !testing.Short() {
 		t.Errorf("only %d questions had room", yes)
 	}
 }
