@@ -35,6 +35,25 @@ grid = [{ name = "top", solid = "riser", origin = [-25, 0, %g], columns = 2, row
   { name = "stock", component = "stock.toml", on = "riser/top", pins = ["A1", "B1"] }`)
 }
 
+// unitOnRiser stands the whole unit of a shop on a straight riser of so many mm.
+func (s sideShop) unitOnRiser(t testing.TB, mm float64) sideShop {
+	t.Helper()
+	s["riser.stl"] = shoptest.Box(-180, -45, 0, 180, 45, mm)
+	s["riser.toml"] = fmt.Sprintf(`
+kind = "component"
+name = "riser"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [{ name = "riser", file = "riser.stl", chord_error = 0 }]
+seat = { pins = [[-150, 0, 0], [150, 0, 0]], play = 0.02 }
+grid = [{ name = "top", solid = "riser", origin = [-150, 0, %g], columns = 2, rows = 1, pitch = 300 }]
+`, mm)
+	return s.edit(t, "setup.toml", `{ name = "unit", component = "unit.toml", on = "table", pins = ["B3", "H3"] }`,
+		`{ name = "riser", component = "riser.toml", on = "table", pins = ["B3", "H3"] },
+  { name = "unit", component = "unit.toml", on = "riser/top", pins = ["A1", "B1"] }`)
+}
+
 func (s sideShop) same() sideShop {
 	c := sideShop{}
 	for name, text := range s {

@@ -14,9 +14,10 @@ import (
 
 var heightShops = flag.Int("heightshops", 8, "random shops whose heights are held against risers read from files")
 
+// heightsOf finds the heights of the riser of a shop that has one.
 func heightsOf(t testing.TB, w sideShop, from, to float64, jobs int) *Heights {
 	t.Helper()
-	h, err := FindHeights(context.Background(), w.same().onRiser(t, 20).draft(t), "riser", from, to, Options{Options: proof.Options{Jobs: jobs}})
+	h, err := FindHeights(context.Background(), w.draft(t), "riser", from, to, Options{Options: proof.Options{Jobs: jobs}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +33,12 @@ func TestHeightsAgainstRisers(t *testing.T) {
 		w := heightShop(t, rng)
 		from := 4 + 20*rng.Float64()
 		to := from + 5 + 75*rng.Float64()
-		h := heightsOf(t, w, from, to, 2)
+		on := sideShop.onRiser
+		if seed%3 == 2 {
+			on = sideShop.unitOnRiser
+		}
+		riser := func(mm float64) sideShop { return on(w.same(), t, mm) }
+		h := heightsOf(t, riser(20), from, to, 2)
 		end := from
 		for _, st := range h.Stretches {
 			if st.From != end || st.To <= st.From {
@@ -42,12 +48,12 @@ func TestHeightsAgainstRisers(t *testing.T) {
 			count[st.State]++
 			if st.Good() {
 				for _, mm := range []float64{st.From, st.To, st.From + (st.To-st.From)*rng.Float64(), st.From + (st.To-st.From)*rng.Float64()} {
-					if v, why, _ := alone(t, w.same().onRiser(t, mm).load(t)); v != check.Clear {
+					if v, why, _ := alone(t, riser(mm).load(t)); v != check.Clear {
 						t.Errorf("seed %d: good from %g to %g, at %g %v: %s", seed, st.From, st.To, mm, v, why)
 					}
 				}
 			} else if st.At != nil {
-				v, why, each := alone(t, w.same().onRiser(t, *st.At).load(t))
+				v, why, each := alone(t, riser(*st.At).load(t))
 				if st.Verdict != check.Clear && each[st.Concern] != st.Verdict || v == check.Clear {
 					t.Errorf("seed %d: %g mm is %v for %s (%s), alone %v (%s)", seed, *st.At, st.Verdict, st.Concern, st.Reason, v, why)
 				}
@@ -72,7 +78,7 @@ func TestHeightsAgainstRisers(t *testing.T) {
 
 // The answer is the same for any number of goroutines, and a single height is a stretch.
 func TestHeightsAreTheSameForAnyJobs(t *testing.T) {
-	w := heightShop(t, rand.New(rand.NewPCG(3, 17)))
+	w := heightShop(t, rand.New(rand.NewPCG(3, 17))).onRiser(t, 20)
 	one, four := heightsOf(t, w, 60, 75, 1), heightsOf(t, w, 60, 75, 4)
 	if diff := cmp.Diff(one, four); diff != "" {
 		t.Error(diff)
