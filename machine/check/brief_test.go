@@ -63,6 +63,19 @@ func TestDemoInBrief(t *testing.T) {
 		if !reflect.DeepEqual(brief.Margins, early.Margins) {
 			t.Errorf("%s: margins %+v, with the stack first %+v", name, brief.Margins, early.Margins)
 		}
+		o.Trees.Ledger = proof.NewLedger()
+		for range 2 { // knowing nothing, then everything
+			known := check.NewReport(s)
+			for _, room := range rooms {
+				if err := room.check(t.Context(), s, known, o); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if !reflect.DeepEqual(brief.Margins, known.Margins) {
+				t.Errorf("%s: margins %+v, with a ledger %+v", name, brief.Margins, known.Margins)
+			}
+			shoptest.SameInBrief(t, full, known, check.Concerns()...)
+		}
 		for _, c := range check.Concerns() {
 			if !slices.ContainsFunc(brief.Margins, func(m check.Margin) bool { return m.Concern == c }) && c != check.DriverConcern {
 				t.Errorf("%s: nothing is told of %s", name, c)

@@ -39,6 +39,15 @@ func (t *Trees) Roomy(ctx context.Context, q *Question, enough float64, tests in
 	return proven && t.settled(q, Answer{Verdict: check.Clear}).Verdict == check.Clear, nil
 }
 
+// Surely is the proven clearance, in mm, from which on Ask finds a question's demand met, and that
+// of any question about a part of its range.
+func (q *Question) Surely() float64 { return surelyClear(q.Demand, q.slack()) }
+
+// SurelyMeasured is the proven clearance from which on Measure finds at least upTo, too.
+func (q *Question) SurelyMeasured(upTo float64) float64 {
+	return sure(max(upTo, q.Demand), measureShare) + q.slack()
+}
+
 // SurelyClear is Question.Surely of a demand where the location uncertainty can carry no point
 // of one body, seen from the other, farther than slack.
 func SurelyClear(demand, slack float64) float64 { return surelyClear(demand, slack) }

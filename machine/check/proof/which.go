@@ -21,7 +21,3 @@ func WhichOf(which uint64, i int) uint64 {
 	x = (x ^ x>>27) * 0x94d049bb133111eb
 	return x ^ x>>31
 }
-
-// Surely is the proven clearance, in mm, from which on Ask finds a question clear: this one, and
-// any of the same two bodies that is about a part of its range.
-func (q *Question) Surely() float64 { return surelyClear(q.Demand, q.slack()) }

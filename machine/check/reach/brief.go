@@ -107,7 +107,7 @@ func (c *checker) roomy(ctx context.Context, m *mover, i, k int, s *screened, a 
 	if t.share <= again*s.tried[i][k] {
 		s.tried[i][k] = t.share
 		q.Which = proof.WhichOf(q.Which, -1)
-		enough := t.enough(&q)
+		enough := t.roomy(&q)
 		yes, err := c.trees.Roomy(ctx, &q, enough, roomTests)
 		if err != nil {
 			return false, err
@@ -120,7 +120,7 @@ func (c *checker) roomy(ctx context.Context, m *mover, i, k int, s *screened, a 
 		return false, nil
 	}
 	q.Demand = a.demand
-	return s.room[i][k] >= t.enough(&q), nil
+	return s.room[i][k] >= t.roomy(&q), nil
 }
 
 // left is the least clearance of two bodies over some legs, and where.
@@ -142,7 +142,7 @@ func (c *checker) measure(ctx context.Context, m *mover, k int, a *asked, legs [
 		}
 		hull.legs = []leg{hullOf(hull.legs)}
 		q := c.question(m, a.of(m), k, &hull, 0)
-		roomy, err := c.trees.Roomy(ctx, &q, t.enough(&q), roomTests)
+		roomy, err := c.trees.Roomy(ctx, &q, t.roomy(&q), roomTests)
 		if err != nil || roomy {
 			return true, err
 		}

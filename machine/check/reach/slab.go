@@ -125,7 +125,7 @@ func (c *checker) apart(l *leg, m *mover, body *machine.Body, k int, demand, sha
 const rounding = 1e-6
 
 // play bounds what the location uncertainty can do to any point of the k-th of the others as
-// seen from a mover, in mm, wherever the axes stand: see proof.Question.Surely. No lever is
+// seen from a mover, in mm, wherever the axes stand: see proof.SurelyClear. No lever is
 // longer than what the machine reaches across.
 func (c *checker) play(m *mover, k int) (mm float64) {
 	if m.play == nil {

@@ -73,6 +73,10 @@ func (t *tally) enough(q *proof.Question) float64 {
 	return max(t.share*q.Demand, q.Surely())
 }
 
+// roomy is the clearance from which on it changes nothing either whether it was proven: what
+// a ledger knows decides that, and the tally must not depend on it.
+func (t *tally) roomy(q *proof.Question) float64 { return q.SurelyMeasured(t.share * q.Demand) }
+
 // looked takes down that something was looked at.
 func (t *tally) looked(demand float64) {
 	if t.what == nil {
