@@ -1,11 +1,21 @@
 package swing
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"gridswing/machine/check"
 )
+
+// late is 1 for pairs that are looked at last where only verdicts are wanted.
+func late(p *pair) int {
+	if p.question == check.Index {
+		return 1
+	}
+	return 0
+}
 
 // brief gives every pair the verdict that the full check gives it, and tells which leaves
 // least of the clearance that is demanded. What belongs together has no clearance.
@@ -13,6 +23,8 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 	least := check.Margin{Concern: check.SwingConcern, Share: check.MostShare, Has: -1, Unit: "mm"}
 	if c.options.Verdicts {
 		least.Share = 1
+		// What the spindle side meets takes longest to find out.
+		slices.SortStableFunc(c.pairs, func(a, b *pair) int { return cmp.Compare(late(a), late(b)) })
 	}
 	for i, p := range c.pairs {
 		c.options.Tell("pairs", i, len(c.pairs))
