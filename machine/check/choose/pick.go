@@ -48,7 +48,7 @@ func pick(ctx context.Context, d *machine.Draft, list []Candidate, o Options) (*
 	if err != nil {
 		return nil, err
 	}
-	out := &picked{best: best(p.list, by, o.Best), interrupted: interrupted}
+	out := &picked{looked: []Looked{}, best: best(p.list, by, o.Best), interrupted: interrupted}
 	for _, c := range p.list {
 		c.conclude(o, interrupted)
 		out.looked = append(out.looked, c.Looked)
