@@ -2,11 +2,15 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 
+	"gridswing/machine/check"
+	"gridswing/machine/check/choose"
 	"gridswing/models"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -114,5 +118,69 @@ func TestInterruptedChoiceIsTold(t *testing.T) {
 		if _, err := os.Stat(picture); !os.IsNotExist(err) {
 			t.Errorf("%v: a picture: %v", c.args[0], err)
 		}
+	}
+}
+
+// wearying is a context that ends when it has been asked so often whether it has.
+type wearying struct {
+	context.Context
+	end  context.CancelFunc
+	left atomic.Int64
+}
+
+func (w *wearying) Err() error {
+	if w.left.Add(-1) == 0 {
+		w.end()
+	}
+	return w.Context.Err()
+}
+
+// Whenever a choice is broken off, it says so, and of a candidate it says what is said of it if
+// nobody breaks it off, or that it is not known.
+func TestBrokenOffSaysNothingBetter(t *testing.T) {
+	dir := shop(t)
+	args := []string{"seats", filepath.Join(dir, "job.toml"), "trunnion", "--all", "--json", "--jobs=1"}
+	found := func(out string) *choose.Choice {
+		c := &choose.Choice{}
+		if err := json.Unmarshal([]byte(out), c); err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	code, out, errs := call(t, t.Context(), args...)
+	if code == exitWrong {
+		t.Fatal(errs)
+	}
+	whole := found(out)
+	broken, some := 0, 0
+	for _, asks := range []int64{1, 50, 200, 500, 1000, 2000, 4000, 8000} {
+		ctx := &wearying{}
+		ctx.Context, ctx.end = context.WithCancel(t.Context())
+		ctx.left.Store(asks)
+		code, out, errs := call(t, ctx, args...)
+		ctx.end()
+		if code == exitWrong || out == "" && code == exitInterrupted {
+			t.Fatalf("%d: exit code %d, %s", asks, code, errs)
+		}
+		part := found(out)
+		if part.Interrupted != (code == exitInterrupted) {
+			t.Errorf("%d: interrupted %v, exit code %d", asks, part.Interrupted, code)
+		}
+		if part.Interrupted {
+			broken++
+		}
+		for i := range part.Candidates {
+			got, want := &part.Candidates[i], &whole.Candidates[i]
+			unknown := got.GivenUp != "" && got.Verdict == check.Unproven
+			if got.GivenUp == "" {
+				some++
+			}
+			if got.Name != want.Name || !unknown && got.Verdict != want.Verdict && (got.GivenUp == "" || got.Verdict.Worse(want.Verdict)) {
+				t.Errorf("%d: %s is %v, and %v if nobody breaks off", asks, got.Name, got.Verdict, want.Verdict)
+			}
+		}
+	}
+	if broken < 2 || some == 0 {
+		t.Errorf("%d were broken off, %d candidates were known", broken, some)
 	}
 }

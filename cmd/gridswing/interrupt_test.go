@@ -144,3 +144,47 @@ func onlyWhole(t *testing.T, dir string) {
 		}
 	}
 }
+
+// TestInterruptedChoice sends a signal to the program while it looks for heights, which takes
+// long: it tells what it knows, that this is not all, and ends with exit code 130. That it is at
+// work is told by its reading a component from a pipe.
+func TestInterruptedChoice(t *testing.T) {
+	dir, _ := demoFolder(t)
+	riser, err := os.ReadFile(filepath.Join(dir, "components", "risers", "riser-20.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	pipe := filepath.Join(dir, "components", "risers", "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.CommandContext(t.Context(), self, "risers", filepath.Join(dir, "setups", "bracket-op10.toml"),
+		"--between", "40..400", "--catalogue", pipe, "--picture", filepath.Join(dir, "heights.png"))
+	cmd.Env = append(os.Environ(), asProgram+"=1")
+	var out, errs strings.Builder
+	cmd.Stdout, cmd.Stderr = &out, &errs
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(pipe, riser, 0o600); err != nil { // waits for the reader
+		t.Fatal(err)
+	}
+	if err := cmd.Process.Signal(os.Interrupt); err != nil {
+		t.Fatal(err)
+	}
+	err = cmd.Wait()
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != exitInterrupted || errs.String() != "gridswing: interrupted\n" {
+		t.Errorf("it ended with %v, stderr %q", err, errs.String())
+	}
+	if page := out.String(); !strings.Contains(page, "Interrupted: what was not looked at is unproven.") || !strings.Contains(page, "not replace a proving run") {
+		t.Errorf("it told\n%s", page)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "heights.png")); !os.IsNotExist(err) {
+		t.Errorf("it drew: %v", err)
+	}
+}
