@@ -26,7 +26,7 @@ const DefaultBest = 5
 // the rule.
 type Options struct {
 	proof.Options
-	Rule string // one of Rules; "": Lowest for risers, Nearest otherwise
+	Rule string // one of Rules; "": Lowest for risers, Roomiest otherwise
 	Best int    // how many of the best are wanted in their order, 0: DefaultBest
 	All  bool   // look at every candidate to the end
 	// Known, if not nil, is told what becomes known, one event after the other.
@@ -60,6 +60,9 @@ type Choice struct {
 	// least bad.
 	Best    []int   `json:"best"`
 	Counted Counted `json:"counted"`
+	// Common are margins that are the same whatever is chosen, and so not among those of
+	// candidates: one for each concern in which it is the tightest of the setup as it is.
+	Common []check.Margin `json:"common"`
 	// Unfit are components of the catalogue that cannot stand there.
 	Unfit []Unfit `json:"unfit"`
 	// NotModelled is what could be hit and is in no model: whatever is chosen is unproven.
@@ -97,19 +100,20 @@ type Line struct {
 
 // Table is what was found of all pairs of two lists of alternatives.
 type Table struct {
-	Format      int      `json:"format"`
-	Setup       string   `json:"setup"`
-	File        string   `json:"file"`
-	Machine     string   `json:"machine"`
-	Rule        string   `json:"rule"`
-	Rows        Line     `json:"rows"`
-	Columns     Line     `json:"columns"`
-	Cells       []Looked `json:"cells"` // row by row
-	Best        []int    `json:"best"`  // places in Cells
-	Counted     Counted  `json:"counted"`
-	NotModelled []string `json:"not_modelled"`
-	Interrupted bool     `json:"interrupted"`
-	Caution     []string `json:"caution"`
+	Format      int            `json:"format"`
+	Setup       string         `json:"setup"`
+	File        string         `json:"file"`
+	Machine     string         `json:"machine"`
+	Rule        string         `json:"rule"`
+	Rows        Line           `json:"rows"`
+	Columns     Line           `json:"columns"`
+	Cells       []Looked       `json:"cells"` // row by row
+	Best        []int          `json:"best"`  // places in Cells
+	Common      []check.Margin `json:"common"`
+	Counted     Counted        `json:"counted"`
+	NotModelled []string       `json:"not_modelled"`
+	Interrupted bool           `json:"interrupted"`
+	Caution     []string       `json:"caution"`
 }
 
 // Cell is what was found of a row and a column.

@@ -57,7 +57,7 @@ func TestAnswersAreThoseOfTheFullCheck(t *testing.T) {
 				t.Fatalf("shop %d, %s: given up %q, faulty %v: %s", i, l.Name, l.GivenUp, l.Faulty, l.Reason)
 			}
 			alone := s.with(&l.Candidate)
-			compare(t, l, alone.fromScratch(t, false), alone.fromScratch(t, true))
+			compare(t, l, alone.fromScratch(t), alone.briefly(t, s.draft(t), &l.Candidate))
 			verdicts[l.Verdict]++
 		}
 	}

@@ -18,7 +18,8 @@ import (
 
 // Look looks at one candidate briefly, the concerns that cost least first, and says what the
 // full check would say of it: the same verdict of each concern, and how much is left of
-// what is demanded. The only error is the context's; a candidate that cannot be put together
+// what is demanded; where the candidate changes nothing about that (see proof.Options.Common),
+// only if it is not met. The only error is the context's; a candidate that cannot be put together
 // is faulty.
 func Look(ctx context.Context, d *machine.Draft, c Candidate, o Options) (Looked, error) {
 	found, _, err := look(ctx, d, c, o, nil, func(_ int, l *Looked) string {
@@ -39,6 +40,9 @@ func look(ctx context.Context, d *machine.Draft, c Candidate, o Options, known [
 		return Looked{Candidate: c, Judged: []check.Judged{}, Faulty: true, Reason: err.Error()}, nil, ctx.Err()
 	}
 	o.Brief = true
+	if o.Common == nil {
+		o.Common = commonOf(d.Setup(), c.Changes)
+	}
 	if o.Trees == nil {
 		o.Trees = proof.NewTrees()
 	}

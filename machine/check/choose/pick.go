@@ -24,6 +24,7 @@ type picking struct {
 type picked struct {
 	looked      []Looked
 	best        []int
+	common      []check.Margin
 	interrupted bool
 }
 
@@ -48,7 +49,12 @@ func pick(ctx context.Context, d *machine.Draft, list []Candidate, o Options) (*
 	if err != nil {
 		return nil, err
 	}
-	out := &picked{looked: []Looked{}, best: best(p.list, by, o.Best), interrupted: interrupted}
+	out := &picked{looked: []Looked{}, best: best(p.list, by, o.Best), interrupted: interrupted, common: []check.Margin{}}
+	if !interrupted && len(list) > 0 {
+		if out.common, err = commonMargins(ctx, d, list[0].Changes, p.options); err != nil {
+			out.interrupted = true
+		}
+	}
 	for _, c := range p.list {
 		c.conclude(o, interrupted)
 		out.looked = append(out.looked, c.Looked)

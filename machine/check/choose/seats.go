@@ -19,7 +19,7 @@ func Seats(ctx context.Context, d *machine.Draft, place string, turned []float64
 	if err != nil {
 		return nil, err
 	}
-	return chosen(ctx, d, Seated, place, line.Candidates, o.ready(Nearest))
+	return chosen(ctx, d, Seated, place, line.Candidates, o.ready(Roomiest))
 }
 
 // sameTurn is how far, in rad, an orientation may be off one that is asked for.
@@ -70,7 +70,7 @@ func chosen(ctx context.Context, d *machine.Draft, kind, place string, list []Ca
 	s := d.Setup()
 	return &Choice{
 		Format: Format, Setup: s.Name, File: s.File, Machine: s.Machine, Kind: kind, Place: place, Rule: o.Rule,
-		Candidates: found.looked, Best: found.best, Counted: count(found.looked), Unfit: []Unfit{},
+		Candidates: found.looked, Best: found.best, Counted: count(found.looked), Common: found.common, Unfit: []Unfit{},
 		NotModelled: notModelled(s), Interrupted: found.interrupted, Caution: check.Caution,
 	}, nil
 }

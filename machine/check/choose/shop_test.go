@@ -255,14 +255,23 @@ func (s shop) with(c *Candidate) shop {
 	return out
 }
 
-// fromScratch loads what the files say and checks everything, sharing nothing.
-func (s shop) fromScratch(t testing.TB, brief bool) *check.Report {
+// fromScratch loads what the files say and checks everything, sharing nothing; in brief, with
+// margins of what the candidate changes against the setup that it is a variant of.
+func (s shop) fromScratch(t testing.TB) *check.Report {
+	return everything(t, s.load(t), proof.Options{})
+}
+
+func (s shop) briefly(t testing.TB, of *machine.Draft, c *Candidate) *check.Report {
+	return everything(t, s.load(t), proof.Options{Brief: true, Common: commonOf(of.Setup(), c.Changes)})
+}
+
+func (s shop) load(t testing.TB) *machine.Setup {
 	t.Helper()
 	setup, err := machine.LoadFS(s.fs(), "setup.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	return everything(t, setup, proof.Options{Brief: brief})
+	return setup
 }
 
 // everything checks a setup as the command line does.

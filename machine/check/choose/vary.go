@@ -14,7 +14,7 @@ import (
 // first. When the context ends it returns what is known until then. Every cell is looked at
 // to the end if the options say so (All), otherwise until the best are known.
 func Vary(ctx context.Context, d *machine.Draft, rows, columns Line, o Options) (*Table, error) {
-	o = o.ready(Nearest)
+	o = o.ready(Roomiest)
 	var list []Candidate
 	for i := range rows.Candidates {
 		for k := range columns.Candidates {
@@ -28,7 +28,7 @@ func Vary(ctx context.Context, d *machine.Draft, rows, columns Line, o Options) 
 	s := d.Setup()
 	return &Table{
 		Format: Format, Setup: s.Name, File: s.File, Machine: s.Machine, Rule: o.Rule, Rows: rows, Columns: columns,
-		Cells: found.looked, Best: found.best, Counted: count(found.looked),
+		Cells: found.looked, Best: found.best, Counted: count(found.looked), Common: found.common,
 		NotModelled: notModelled(s), Interrupted: found.interrupted, Caution: check.Caution,
 	}, nil
 }

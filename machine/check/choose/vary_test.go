@@ -59,7 +59,7 @@ func TestPairsAreBothChanges(t *testing.T) {
 			}
 			if (row+column)%3 == 0 {
 				alone := s.with(&l.Candidate)
-				compare(t, l, alone.fromScratch(t, false), alone.fromScratch(t, true))
+				compare(t, l, alone.fromScratch(t), alone.briefly(t, d, &l.Candidate))
 			}
 			verdicts[l.Verdict] = true
 		}

@@ -31,7 +31,7 @@ func Check(ctx context.Context, s *machine.Setup, r *check.Report, o Options) er
 		r.Conclude()
 		return nil
 	}
-	c := &checker{setup: s, brief: o.Brief, weights: weigh(s, o.Trees), out: &check.Loads{Rated: []check.Rated{}, Units: []check.UnitLoad{}, Notes: aside}}
+	c := &checker{setup: s, options: o, units: units, weights: weigh(s, o.Trees), out: &check.Loads{Rated: []check.Rated{}, Units: []check.UnitLoad{}, Notes: aside}}
 	c.table()
 	for _, u := range units {
 		c.rate(u)
@@ -61,7 +61,8 @@ func onTableWords(s *machine.Setup, trees *proof.Trees) string {
 // checker holds one check while it runs.
 type checker struct {
 	setup   *machine.Setup
-	brief   bool
+	options Options
+	units   []*unit
 	weights *weights
 	out     *check.Loads
 	unrated []string // what the files say that makers do not rate
@@ -85,7 +86,7 @@ func (c *checker) told(u *unit) check.UnitLoad {
 		out.Own = weight(own)
 	}
 	out.Unknown = append(unknown, more...)
-	if !c.brief {
+	if !c.options.Brief {
 		out.Envelope = c.envelope(u)
 	}
 	return out

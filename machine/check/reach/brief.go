@@ -26,6 +26,27 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 	if a.demand > barely {
 		t.looked(a.demand)
 	}
+	if !c.common(t, k) {
+		return c.met(ctx, m, i, k, s, a, t)
+	}
+	only := *t // for the verdict
+	only.share = min(t.share, 1)
+	least := only.share
+	found, err := c.met(ctx, m, i, k, s, a, &only)
+	if only.share != least {
+		*t = only
+	}
+	return found, err
+}
+
+// common reports whether what a tool leaves another body is the same in all that is chosen
+// between, since the tool goes with a part that stands to it in the same way.
+func (c *checker) common(t *tally, k int) bool {
+	return c.options.Common != nil && t.with != "" && c.options.Common(t.with, c.setup.Bodies[c.others[k]].Unit)
+}
+
+// met is meet in brief, of what there are legs for.
+func (c *checker) met(ctx context.Context, m *mover, i, k int, s *screened, a asked, t *tally) (*meeting, error) {
 	body := a.of(m)
 	if s != nil && c.apart(&s.leg, m, body, k, a.demand, t.share) {
 		return nil, nil

@@ -21,6 +21,7 @@ type move struct {
 	meets          []meeting
 	doubt          string // why nothing is proven of what the table carries
 	unsure         string // why the way is not known at every height of a spacer
+	with           string // the unit of the part that the tool goes with; "" if it goes elsewhere, too
 	verdict        check.Verdict
 }
 
@@ -47,6 +48,7 @@ type journey struct {
 	behind, ahead spot
 	half          float64 // of a spacer's heights, mm
 	unsure        bool    // see move; of the one that is being made
+	with          string  // the unit of the part at which it stands; "" at none
 }
 
 // spot is a position at a feature, and how far from it each axis may be instead:
@@ -92,7 +94,7 @@ func (j *journey) to(st *stop) {
 	c := j.c
 	t := c.tools[st.op.Tool]
 	enter, turned := j.unwind(st.chosen.way.enter)
-	name := stopName(st)
+	name, unit := stopName(st), c.setup.Parts[st.op.Part].Unit
 	j.ahead = spot{enter, st.chosen.way.spread, st.chosen.way.enters}
 	turns := false
 	for k := range c.setup.Axes {
@@ -105,8 +107,13 @@ func (j *journey) to(st *stop) {
 	case turns:
 		j.turn(enter, name)
 	default:
-		j.add(&move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}, enter, j.across(enter, false)...)
+		m := &move{kind: check.RapidMove, to: name, demand: machine.DemandRapid}
+		if unit == j.with {
+			m.with = unit
+		}
+		j.add(m, enter, j.across(enter, false)...)
 	}
+	j.with = unit
 	j.at, j.name = minus(st.chosen.way.leave, turned), name
 	j.behind, j.level = spot{j.at, st.chosen.way.spread, st.chosen.way.leaves}, false
 }
@@ -297,6 +304,7 @@ func (j *journey) change(t *tool, name string) {
 			place[p.Axis] = p.Value
 		}
 	}
+	j.with = ""
 	m := &move{kind: check.ChangeMove, to: name, demand: machine.DemandChange, change: true}
 	if j.tool != nil {
 		m.carried = []carried{{j.tool, j.widen(j.across(place, true))}}
@@ -331,7 +339,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 				a := asked{legs: with.legs}
 				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
 				a.which = which
-				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to))
+				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to).going(m.with))
 				if err != nil {
 					return err
 				}

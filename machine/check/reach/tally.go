@@ -12,6 +12,7 @@ import (
 type tally struct {
 	concern string
 	at      string  // the feature or the move that is looked at
+	with    string  // the unit with which the tool goes there: see checker.common
 	share   float64 // the least so far; that of any question so far is no less
 	has     float64
 	demand  float64 // 0: nothing was noted
@@ -46,18 +47,27 @@ func (t tallies) begin(verdicts bool) {
 func (t tallies) of(kind, to string) *tally {
 	found := t.concern(check.ConcernOf(questionOf[kind]))
 	if found != nil {
-		found.at = kind + " to " + to
+		found.at, found.with = kind+" to "+to, ""
 	}
 	return found
 }
 
+// going says with which unit's part the tool goes.
+func (t *tally) going(unit string) *tally {
+	if t != nil {
+		t.with = unit
+	}
+	return t
+}
+
 // at returns a tally for a candidate of a stop, which counts once it is chosen: see settle.
-func (t tallies) at(st *stop) *tally {
+// The tool goes there with the part of the unit.
+func (t tallies) at(st *stop, unit string) *tally {
 	if t == nil {
 		return nil
 	}
 	mine := *t.concern(check.ReachConcern)
-	mine.at = stopName(st)
+	mine.at, mine.with = stopName(st), unit
 	return &mine
 }
 
@@ -183,6 +193,9 @@ func (c *checker) magazineMargins() {
 	m, t := c.setup.Magazine, c.tallies.concern(check.ChangeConcern)
 	for _, g := range c.magazine() {
 		tell := func(what string, most, is float64, unit string) {
+			if c.options.Common != nil && most >= is {
+				return // the tools are the same whatever is chosen
+			}
 			if share := check.ShareOf(most, is); most > 0 && (t.what == nil || check.Less(share, t.share)) {
 				t.share, t.has, t.demand, t.unit = min(share, t.share), most, is, unit
 				t.what = func() string { return fmt.Sprintf("%s of T%d in the magazine", what, g.Tool) }

@@ -38,20 +38,24 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			}
 			continue
 		}
-		enough := max(least.Share*p.Demand, p.Surely())
+		share := least.Share
+		if c.options.Common != nil && c.options.Common(p.A.Unit, p.B.Unit) {
+			share = min(share, 1)
+		}
+		enough := max(share*p.Demand, p.Surely())
 		if least.Has >= 0 && c.beside(p, enough) {
 			p.Verdict = check.Clear
 			p.Out.Lower, p.Out.Upper, p.Out.Near.FacetA = enough, math.Inf(1), -1
 			continue
 		}
 		var err error
-		if p.Answer, err = c.trees.MeasureSharply(ctx, &p.Question, least.Share*p.Demand, c.options.Tests); err != nil {
+		if p.Answer, err = c.trees.MeasureSharply(ctx, &p.Question, share*p.Demand, c.options.Tests); err != nil {
 			return err
 		}
 		has := p.Left()
-		if share := check.ShareOf(has, p.Demand); check.Less(share, least.Share) || least.Has < 0 {
+		if left := check.ShareOf(has, p.Demand); check.Less(left, share) || least.Has < 0 && share == least.Share {
 			f := c.finding(p)
-			least.Share, least.Has, least.Demand = min(share, least.Share), has, p.Demand
+			least.Share, least.Has, least.Demand = min(left, least.Share), has, p.Demand
 			least.What = check.Between(f.Bodies[0], f.Bodies[1], f.At)
 		}
 	}
