@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-var seatRules = []string{choose.Nearest, choose.Roomiest}
+var seatRules = []string{choose.Roomiest, choose.Nearest}
 
 func newSeats() *cobra.Command {
 	var o choosingOptions

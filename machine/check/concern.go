@@ -41,7 +41,7 @@ func ConcernOf(question string) string { return concernOf[question] }
 const MostShare = 5.0
 
 // Plenty is what a margin of MostShare is told of.
-const Plenty = "five times what is demanded, everywhere"
+const Plenty = "five times what is demanded, or more"
 
 // Margin is what there is against what is demanded, where that is tightest within a concern.
 type Margin struct {

@@ -12,7 +12,7 @@ import (
 func Choice() *choose.Choice {
 	tight := &check.Margin{Concern: check.ReachConcern, Share: 1.344, Has: 2.688, Demand: 2, Unit: "mm", What: "T3 holder and trunnion/faceplate at A +90, C +0, drill sides, 2"}
 	load := &check.Margin{Concern: check.LoadConcern, Share: 1.8, Has: 60, Demand: 33.2948489, Unit: "kg", What: "faceplate load of trunnion at A +90"}
-	wide := &check.Margin{Concern: check.IndexConcern, Share: 5, Has: 10, Demand: 2, Unit: "mm", What: "five times what is demanded, everywhere"}
+	wide := &check.Margin{Concern: check.IndexConcern, Share: 5, Has: 10, Demand: 2, Unit: "mm", What: "five times what is demanded, or more"}
 	good := func(height float64, parts ...string) choose.Looked {
 		return choose.Looked{
 			Candidate: choose.Candidate{Name: fmt.Sprintf("%g mm: %s", height, joined(parts)), Height: height, Parts: parts},
@@ -26,6 +26,7 @@ func Choice() *choose.Choice {
 		Candidates: []choose.Looked{good(50, "riser 50"), good(62, "riser 50", "plate 12")},
 		Best:       []int{0, 1}, Unfit: []choose.Unfit{{Name: "hook", Reason: "it has no grid"}}, NotModelled: []string{}, Caution: check.Caution,
 	}
+	c.Common = []check.Margin{{Concern: check.ChangeConcern, Share: 1.82, Has: 300, Demand: 165, Unit: "mm", What: "length of T5 in the magazine"}}
 	c.Candidates[0].Present = true
 	for i := range 20 {
 		c.Candidates = append(c.Candidates, failing(70+float64(i), "trunnion/base", "vise"+[]string{"", " 2"}[i%2]))
@@ -81,7 +82,7 @@ func Table() *choose.Table {
 		Rows:    choose.Line{What: "stack at riser", Candidates: []choose.Candidate{c.Candidates[0].Candidate, c.Candidates[1].Candidate}},
 		Columns: choose.Line{What: "stick-out of T3", Candidates: []choose.Candidate{one("60 mm", 60), one("65 mm", 65), one("70 mm", 70)}},
 		Cells:   []choose.Looked{c.Candidates[0], c.Candidates[2], c.Candidates[24], c.Candidates[1], c.Candidates[23], c.Candidates[22]},
-		Best:    []int{0, 3}, Counted: choose.Counted{Candidates: 6, Good: 2, Failing: 3, GivenUp: 1}, NotModelled: []string{}, Caution: check.Caution,
+		Best:    []int{0, 3}, Counted: choose.Counted{Candidates: 6, Good: 2, Failing: 3, GivenUp: 1}, Common: []check.Margin{}, NotModelled: []string{}, Caution: check.Caution,
 	}
 	for i := range t.Cells {
 		l := &t.Cells[i]

@@ -21,6 +21,7 @@ type candidates struct {
 	list                       []choose.Looked
 	best                       []int
 	counted                    choose.Counted
+	common                     []check.Margin
 	notModelled                []string
 	interrupted                bool
 	caution                    []string
@@ -35,7 +36,7 @@ func Choice(w io.Writer, look terminal.Look, c *choose.Choice, edits []machine.E
 	p := &page{w: w, look: look, full: full}
 	d := &candidates{
 		setup: c.Setup, file: c.File, machine: c.Machine, rule: c.Rule, thing: thing, about: about, list: c.Candidates, best: c.Best,
-		counted: c.Counted, notModelled: c.NotModelled, interrupted: c.Interrupted, caution: c.Caution, edits: edits,
+		counted: c.Counted, common: c.Common, notModelled: c.NotModelled, interrupted: c.Interrupted, caution: c.Caution, edits: edits,
 	}
 	p.chosenHead(d)
 	p.leaves(d)
@@ -152,7 +153,22 @@ func (p *page) leaves(d *candidates) {
 		t.rows = append(t.rows, r)
 	}
 	p.table(t)
+	p.same(d)
 	p.wrapped("", 3, "Share: what there is of what is needed, 1 just meets it, from 5 on nobody asks how much more there is; none: nothing is measured.")
+}
+
+// same tells what would leave no more or less whatever is chosen.
+func (p *page) same(d *candidates) {
+	if len(d.common) == 0 {
+		return
+	}
+	p.wrapped("", 3, "The same whatever is chosen, and not counted above:")
+	t := &table{head: []string{"concern", "share", "there is", "needed", "where it is tightest"}, wraps: 0, indent: 3}
+	for i := range d.common {
+		m := &d.common[i]
+		t.rows = append(t.rows, row{cells: []string{m.Concern, Share(m.Share), thereIs(m), needed(m)}, last: m.What})
+	}
+	p.table(t)
 }
 
 // thereIs prints what there is, rounded down, and that it may be more where nobody asked.

@@ -17,7 +17,7 @@ func Table(w io.Writer, look terminal.Look, t *choose.Table, edits []machine.Edi
 	p := &page{w: w, look: look, full: full}
 	d := &candidates{
 		setup: t.Setup, file: t.File, machine: t.Machine, rule: t.Rule, thing: "combination", about: "of " + t.Rows.What + " and " + t.Columns.What,
-		list: t.Cells, best: t.Best, counted: t.Counted, notModelled: t.NotModelled, interrupted: t.Interrupted, caution: t.Caution, edits: edits,
+		list: t.Cells, best: t.Best, counted: t.Counted, common: t.Common, notModelled: t.NotModelled, interrupted: t.Interrupted, caution: t.Caution, edits: edits,
 	}
 	p.chosenHead(d)
 	p.leaves(d)
