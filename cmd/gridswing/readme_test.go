@@ -74,3 +74,31 @@ func TestReadmeKnowsTheCommands(t *testing.T) {
 		}
 	}
 }
+
+// What the README quotes of risers is what risers says of the demo.
+func TestReadmeQuotesRisers(t *testing.T) {
+	readme := page(t, "README.md")
+	dir, _ := demoFolder(t)
+	t.Chdir(dir)
+	_, out, errs := call(t, t.Context(), "risers", "setups/bracket-op10.toml", "--catalogue", "components/risers")
+	if errs != "" {
+		t.Fatal(errs)
+	}
+	var indented strings.Builder
+	for line := range strings.Lines(out) {
+		if line != "\n" {
+			line = "    " + line
+		}
+		indented.WriteString(line)
+	}
+	head, rest, _ := strings.Cut(indented.String(), "\n    The best by the rule")
+	_, failing, _ := strings.Cut(rest, "\n    Not good")
+	failing, _, _ = strings.Cut(failing, "       Where there are several")
+	_, edits, _ := strings.Cut(rest, "\n    To take it over")
+	edits, _, _ = strings.Cut(edits, "       Then check it")
+	for _, part := range []string{head, "    Not good" + failing, "    To take it over" + edits} {
+		if !strings.Contains(readme, part) {
+			t.Errorf("the README does not quote:\n%s", part)
+		}
+	}
+}

@@ -56,7 +56,7 @@ func seat(place string, s machine.SeatOption) Candidate {
 		Present: s.Now,
 	}
 	if turned != 0 {
-		c.Name += fmt.Sprintf(" turned %g", turned)
+		c.Name += fmt.Sprintf(" turned %g", math.Round(turned*100)/100)
 	}
 	return c
 }

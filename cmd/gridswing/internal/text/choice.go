@@ -103,13 +103,13 @@ func (d *candidates) why() string {
 	}
 	now := ""
 	if best.Present {
-		now = ", as it stands now"
+		now = " It stands so now."
 	}
 	words := map[string]string{
 		choose.Lowest:   "It is the lowest" + known + " that meets every demand",
 		choose.Roomiest: "None" + known + " leaves more: its tightest demand is met by the largest share",
 		choose.Nearest:  "Of those that meet every demand it moves least" + known,
-	}[d.rule] + now + "."
+	}[d.rule] + "." + now
 	return words + " All of it is proven, of the models given, as by \"gridswing check\"."
 }
 
