@@ -82,7 +82,11 @@ func (p *page) chosenHead(d *candidates) {
 	if len(d.notModelled) > 0 {
 		p.wrapped("", 3, "Not modelled and not declared absent, so that nothing is proven of any: "+strings.Join(d.notModelled, ", ")+".")
 	}
-	p.wrapped("", 3, d.why())
+	for _, words := range []string{d.why(), d.allAlike()} {
+		if words != "" {
+			p.wrapped("", 3, words)
+		}
+	}
 	p.wrapped("", 3, d.numbers())
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", d.machine, d.file))
 }
@@ -113,6 +117,21 @@ func (d *candidates) why() string {
 	return words + " All of it is proven, of the models given, as by \"gridswing check\"."
 }
 
+// allAlike says where all fail for one reason that it is not for the choice; "" where they do not.
+func (d *candidates) allAlike() string {
+	var list []*choose.Looked
+	for i := range d.list {
+		if !fails(&d.list[i]) {
+			return ""
+		}
+		list = append(list, &d.list[i])
+	}
+	if len(list) < 2 || len(d.notModelled) > 0 || len(grouped(list)) > 1 {
+		return ""
+	}
+	return "All of them fail for the same reason: no " + d.thing + " helps against it."
+}
+
 // numbers says how many there are of what.
 func (d *candidates) numbers() string {
 	c := d.counted
@@ -139,12 +158,16 @@ func (p *page) leaves(d *candidates) {
 		return
 	}
 	l := &d.list[d.best[0]]
-	p.heading("What " + l.Name + " leaves")
+	if l.Good() {
+		p.heading("What " + l.Name + " leaves")
+	} else {
+		p.heading("What was found of " + l.Name)
+	}
 	t := &table{head: []string{"concern", "verdict", "share", "there is", "needed", "where it is tightest"}, wraps: 0, indent: 3}
 	for i := range l.Judged {
 		j := &l.Judged[i]
 		r := row{cells: []string{j.Concern, p.verdict(j.Verdict), missing, "", ""}}
-		if m := j.Margin; m != nil {
+		if m := j.Margin; m != nil && (j.Verdict == check.Clear || j.Verdict == check.Tight) { // a margin says nothing beside what meets
 			r.cells[2], r.cells[3], r.cells[4], r.last = Share(m.Share), thereIs(m), needed(m), m.What
 		}
 		if j.Worst != nil {

@@ -9,6 +9,7 @@ import (
 	"gridswing/cmd/gridswing/internal/specimen"
 	"gridswing/cmd/gridswing/internal/terminal"
 	"gridswing/machine"
+	"gridswing/machine/check"
 	"gridswing/machine/check/choose"
 )
 
@@ -135,5 +136,23 @@ func TestStockOfGoodHeights(t *testing.T) {
 	}
 	if !strings.Contains(w.String(), "   None of 1 stack.\n") {
 		t.Errorf("none is not told:\n%s", w.String())
+	}
+}
+
+// Where all fail for one reason it is said that the choice does not matter, and nothing is
+// printed of margins beside what meets.
+func TestAllAlike(t *testing.T) {
+	const words = "All of them fail for the same reason: no stack helps against it."
+	c := specimen.Choice()
+	c.Candidates, c.Best = c.Candidates[2:6], []int{0}
+	c.Candidates[0].GivenUp = ""
+	c.Candidates[0].Judged[1].Margin = &check.Margin{Concern: check.SwingConcern, Share: 2.68, Has: 5.36, Demand: 2, Unit: "mm", What: "others"}
+	page := choicePage(t, terminal.Plain, c, false)
+	if !strings.Contains(page, words) || strings.Contains(page, "2.68") || strings.Contains(page, "\n\n   ") {
+		t.Errorf("it is not said:\n%s", page)
+	}
+	c.Candidates = append(c.Candidates, specimen.Choice().Candidates[22])
+	if page := choicePage(t, terminal.Plain, c, false); strings.Contains(page, words) {
+		t.Errorf("it is said of two reasons:\n%s", page)
 	}
 }
