@@ -62,7 +62,7 @@ func TestFailingIsGrouped(t *testing.T) {
 	if n := strings.Count(short, "   - contact, "); n != 2 {
 		t.Errorf("%d groups of contacts, want 2:\n%s", n, short)
 	}
-	if !strings.Contains(short, "contact, 20 stacks: trunnion/base meets vise at A +97, C +0") || !strings.Contains(short, "; and 14 more") {
+	if !strings.Contains(short, "contact, 20 stacks: trunnion/base meets vise at A +97, C +0") || !strings.Contains(short, "| and 14 more") {
 		t.Errorf("the larger group is not told:\n%s", short)
 	}
 	if n := strings.Count(full, "trunnion/base meets vise"); n != 20 {

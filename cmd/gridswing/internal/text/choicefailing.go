@@ -36,7 +36,7 @@ func (p *page) failing(d *candidates) {
 		p.heading("Not good")
 		t := &table{head: []string{d.thing, "verdict", "why"}, wraps: 0, indent: 3}
 		for _, l := range list {
-			t.rows = append(t.rows, row{cells: []string{named(l), p.verdict(l.Verdict)}, last: l.Reason})
+			t.rows = append(t.rows, row{cells: []string{named(l), p.failure(l)}, last: reason(l)})
 		}
 		p.table(t)
 		p.orWorse(list)
@@ -45,7 +45,7 @@ func (p *page) failing(d *candidates) {
 	p.heading("Not good, by what is wrong (--full lists each)")
 	several := false
 	for _, g := range grouped(list) {
-		p.wrapped("   - ", 5, fmt.Sprintf("%s, %s: %s", p.verdict(g.first.Verdict), plural(len(g.members), d.thing), g.first.Reason))
+		p.wrapped("   - ", 5, fmt.Sprintf("%s, %s: %s", p.failure(g.first), plural(len(g.members), d.thing), reason(g.first)))
 		p.wrapped("", 5, g.names())
 		several = several || len(g.members) > 1
 	}
@@ -53,6 +53,23 @@ func (p *page) failing(d *candidates) {
 		p.wrapped("", 3, "Where there are several, the words are about the first.")
 	}
 	p.orWorse(list)
+}
+
+// doesNotFit is told instead of a verdict of what cannot be put together.
+const doesNotFit = "does not fit"
+
+// failure is the verdict of a candidate that is no good, in a word or two.
+func (p *page) failure(l *choose.Looked) string {
+	if l.Faulty {
+		return doesNotFit
+	}
+	return p.verdict(l.Verdict)
+}
+
+// reason says why a candidate is no good; of what does not fit for several reasons the first.
+func reason(l *choose.Looked) string {
+	first, _, _ := strings.Cut(l.Reason, "\n")
+	return first
 }
 
 // orWorse says what the verdict of one is worth that was given up.
@@ -87,6 +104,10 @@ func grouped(list []*choose.Looked) (groups []reasonGroup) {
 // reasonKey is equal for what fails for one reason: the same bodies, with the same tool or
 // not, wherever the axes stand.
 func reasonKey(l *choose.Looked) string {
+	if l.Faulty {
+		where, _, _ := strings.Cut(l.Reason, ": found ") // holes are named behind it
+		return where
+	}
 	for i := range l.Judged {
 		j := &l.Judged[i]
 		if f := j.Worst; f != nil && j.Verdict == l.Verdict && f.Short() == l.Reason {
@@ -111,9 +132,9 @@ func (g *reasonGroup) names() string {
 	for _, l := range g.members[:min(mostNamed, len(g.members))] {
 		list = append(list, l.Name)
 	}
-	words := strings.Join(list, "; ")
+	words := strings.Join(list, " | ")
 	if more := len(g.members) - len(list); more > 0 {
-		words += fmt.Sprintf("; and %d more", more)
+		words += fmt.Sprintf(" | and %d more", more)
 	}
 	return words
 }

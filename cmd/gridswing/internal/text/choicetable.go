@@ -85,7 +85,7 @@ func (p *page) pairCell(l *choose.Looked) string {
 	case l.GivenUp != "" && !fails(l):
 		return openCell
 	case l.Faulty:
-		return "does not fit"
+		return doesNotFit
 	case l.Verdict == check.Tight && l.Tightest != nil && l.GivenUp == "":
 		return "tight " + Share(l.Share())
 	}
