@@ -17,8 +17,8 @@ what meets what, and how close the rest gets.
 
 Exit codes: 0 all clear, 1 something is not clear, 2 a file or the call is
 wrong, 130 interrupted.`,
-		Example: `  gridswing demo                     write a setup to try, and check it
-  gridswing check setups/op10.toml   check a setup of your own
+		Example: `  gridswing demo                          write a setup to try, and check it
+  gridswing check setups/op10.toml        check a setup of your own
   gridswing seats setups/op10.toml vise   ask where it would stand best`,
 		Version: version(),
 
