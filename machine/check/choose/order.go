@@ -64,21 +64,24 @@ func orderOf(rule string) (order, error) {
 	}, nil
 }
 
-// byHeight puts the lowest first, of equally low ones that of fewer parts. How much room they
-// leave does not count: stacks of equal height are many.
+// byHeight puts the lowest first, of equally low ones that of fewer parts, then what moves and
+// turns least. How much room they leave does not count: stacks of equal height are many.
 func byHeight(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(rounded(a.Height), rounded(b.Height)), cmp.Compare(len(a.Parts), len(b.Parts)), cmp.Compare(a.Moved, b.Moved))
+	return cmp.Or(cmp.Compare(rounded(a.Height), rounded(b.Height)), cmp.Compare(len(a.Parts), len(b.Parts)), moved(a, b))
 }
 
-// byShare puts that with the most room first.
+// byShare puts that with the most room first. What differs by less than arithmetic does is no
+// reason to move anything.
 func byShare(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(b.least, a.least), byHeight(a, b))
+	return cmp.Or(cmp.Compare(rounded(b.least), rounded(a.least)), byHeight(a, b))
 }
 
 // byMove puts that first which moves least, then which turns least, then the roomiest.
-func byMove(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(rounded(a.Moved), rounded(b.Moved)),
-		cmp.Compare(rounded(math.Abs(a.Turned)), rounded(math.Abs(b.Turned))), byShare(a, b))
+func byMove(a, b *candidacy) int { return cmp.Or(moved(a, b), byShare(a, b)) }
+
+// moved compares how far two are from where they stand now, and how far they are turned.
+func moved(a, b *candidacy) int {
+	return cmp.Or(cmp.Compare(rounded(a.Moved), rounded(b.Moved)), cmp.Compare(rounded(math.Abs(a.Turned)), rounded(math.Abs(b.Turned))))
 }
 
 // byNeighbour puts those next to each other that are much alike, for what is known of one to

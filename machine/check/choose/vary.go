@@ -36,7 +36,7 @@ func Vary(ctx context.Context, d *machine.Draft, rows, columns Line, o Options) 
 // pair is both of two alternatives at once. What only one of them says it says of both.
 func pair(row, column *Candidate) Candidate {
 	c := *row
-	c.Name = row.Name + "; " + column.Name
+	c.Name = spelled(row) + "; " + spelled(column)
 	c.Changes = slices.Concat(row.Changes, column.Changes)
 	c.Height = row.Height + column.Height
 	c.Moved = row.Moved + column.Moved
@@ -50,6 +50,21 @@ func pair(row, column *Candidate) Candidate {
 		c.StickOut = column.StickOut
 	}
 	return c
+}
+
+// spelled names one of two alternatives at once, so that it is told what is meant: "vise in B2, D2",
+// "T3 at 65 mm".
+func spelled(c *Candidate) string {
+	if len(c.Changes) != 1 {
+		return c.Name
+	}
+	switch change := &c.Changes[0]; {
+	case change.Seat != nil:
+		return change.Seat.Place + " in " + c.Name
+	case change.StickOut != nil:
+		return fmt.Sprintf("T%d at %s", change.StickOut.Tool, c.Name)
+	}
+	return c.Name
 }
 
 // mostSticks bounds a list of stick-outs.
