@@ -10,6 +10,7 @@ import (
 
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/internal/shoptest"
 	"gridswing/machine/check/proof"
 
 	"pgregory.net/rapid"
@@ -63,6 +64,26 @@ func TestAnswersAreThoseOfTheFullCheck(t *testing.T) {
 	}
 	if len(verdicts) < 3 {
 		t.Errorf("hardly anything was tried: %v", verdicts)
+	}
+}
+
+// TestHowFarOffAPartIsCounts holds the margin of what is known of a part only once the positions
+// are at which tools are used: how far off it can be before it is probed.
+func TestHowFarOffAPartIsCounts(t *testing.T) {
+	z := &sizes{tilt: 100, out: 55, demand: 0.5, from: -30, to: 90, down: 10, heights: []float64{20, 30}}
+	s := z.shop()
+	shoptest.Edit(t, s, "setup.toml", `at = [0, 0, 40] }]`, `at = [0, 0, 40], unprobed_within = 0.2 }]`)
+	for _, risers := range []bool{false, true} {
+		c := choices(t, s, risers, Options{All: true})
+		l := c.Recommended()
+		if l == nil {
+			t.Fatalf("nothing is good: %+v", c.Candidates)
+		}
+		if m := l.Judged[0].Margin; m == nil || m.Concern != check.StackConcern || m.Has != 0.2 || m.Share < 1 {
+			t.Errorf("%s: 0.2 mm are allowed before it is probed, and the margin is %+v", l.Name, m)
+		}
+		alone := s.with(&l.Candidate)
+		compare(t, l, alone.fromScratch(t), alone.briefly(t, s.draft(t), &l.Candidate))
 	}
 }
 

@@ -142,6 +142,9 @@ func (l *looking) reach(ctx context.Context) error {
 		return err
 	}
 	l.report.Findings = append(slices.DeleteFunc(l.report.Findings, stacked), again.Findings...)
+	for _, m := range again.Margins {
+		l.report.Tighten(m)
+	}
 	l.report.Conclude()
 	return nil
 }
