@@ -14,10 +14,12 @@ import (
 // witness is a position at which two bodies of a candidate met while axes went over their
 // ranges. Where the same two solids stand much alike in another candidate they mostly meet
 // there, too, and one look at that position says so: a contact is a contact, wherever it was
-// looked for, and nothing is worse.
+// looked for, and nothing is worse. A position is one of the axes as that candidate has them: a unit
+// turned by a quarter has others.
 type witness struct {
 	finding check.Finding
 	solids  [2]*machine.Solid
+	axes    []machine.Axis
 }
 
 // mostWitnesses is how many are tried.
@@ -31,7 +33,7 @@ func (l *looking) witnessed() *witness {
 		if j.Concern != check.SwingConcern || j.Verdict != check.Contact || f.Question == check.Rest || f.Reason != "" {
 			continue
 		}
-		w := &witness{finding: *f}
+		w := &witness{finding: *f, axes: l.setup.Axes}
 		for i, name := range f.Bodies {
 			k := bodyOf(l.setup, name)
 			if k < 0 {
@@ -50,6 +52,10 @@ func bodyOf(s *machine.Setup, name string) int {
 
 // holds reports whether the two meet in a setup, as drawn, at the position of the witness.
 func (w *witness) holds(ctx context.Context, s *machine.Setup, t *proof.Trees) (bool, error) {
+	same := func(a, b machine.Axis) bool { return a.Letter == b.Letter && a.Commanded == b.Commanded }
+	if !slices.EqualFunc(w.axes, s.Axes, same) {
+		return false, nil
+	}
 	a, b := bodyOf(s, w.finding.Bodies[0]), bodyOf(s, w.finding.Bodies[1])
 	if a < 0 || b < 0 || s.Bodies[a].Solid != w.solids[0] || s.Bodies[b].Solid != w.solids[1] {
 		return false, nil
