@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"gridswing/machine/tooling"
 )
 
 // Edit is what has to be written into a file for a change to be in it.
@@ -158,8 +160,11 @@ func unlike[T any](a, b []T, same func(x, y T) bool) (list []T) {
 	return list
 }
 
-// stickOut says what the tool file has to say.
+// stickOut says what the tool file has to say, unless it does.
 func (e *editor) stickOut(d *Draft, c *StickOutChange) {
+	if slices.ContainsFunc(d.Setup().Tools, func(t *tooling.Tool) bool { return t.Number == c.Tool && math.Abs(t.StickOut-c.MM) < 1e-6 }) {
+		return
+	}
 	for _, l := range d.read.libraries {
 		for _, t := range l.tools {
 			if t.Number == c.Tool {

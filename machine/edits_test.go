@@ -171,6 +171,9 @@ func TestEditsInInches(t *testing.T) {
 	if len(edits) != 1 || !slices.Equal(edits[0].Lines, []string{"stick_out = 100"}) || filepath.Base(edits[0].File) != "crib.toml" {
 		t.Errorf("%v", edits)
 	}
+	if edits, err = d.Edits(stickOutOf(2, d.Setup().Tools[1].StickOut)); err != nil || len(edits) != 0 {
+		t.Errorf("%v, %v: what the tool file has already is to be written", edits, err)
+	}
 }
 
 // Names are quoted as TOML has them (toml.io, v1.0.0, "String").

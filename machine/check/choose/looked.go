@@ -12,6 +12,7 @@ type Candidate struct {
 	Changes []machine.Change `json:"-"`
 	Height  float64          `json:"height_mm,omitempty"`  // of a stack of risers
 	Moved   float64          `json:"moved_mm,omitempty"`   // how far from where the setup has it
+	Raised  float64          `json:"raised_mm,omitempty"`  // of a stack: how much higher it carries what stands on it
 	Turned  float64          `json:"turned_deg,omitempty"` // against where the setup has it
 	Parts   []string         `json:"parts,omitempty"`      // the components of a stack, from below
 	Pins    []string         `json:"pins,omitempty"`       // the two holes of a seat

@@ -83,7 +83,8 @@ func stacking(s *machine.StackOption, now float64) Candidate {
 		Changes: []machine.Change{{Stack: &s.Change}},
 	}
 	if !math.IsNaN(now) {
-		c.Moved = rounded(math.Abs(s.Height - now))
+		c.Raised = rounded(s.Height - now)
+		c.Moved = math.Abs(c.Raised)
 	}
 	return c
 }

@@ -64,7 +64,7 @@ func (c *sideChoice) line(offers []reach.Offer, chosen []int) SideLine {
 		if len(moving) > 1 {
 			stand = " stand"
 		}
-		notes = append(notes, strings.Join(moving, " and ")+stand+" elsewhere from feature to feature: what one line cannot hold takes an operation for each position")
+		notes = append(notes, strings.Join(moving, " and ")+stand+" differently from feature to feature, so no line holds it: to be sure, make an operation of each position")
 	}
 	if missing {
 		notes = append(notes, "not every feature of it can be stood at there")

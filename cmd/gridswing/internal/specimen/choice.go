@@ -86,7 +86,7 @@ func Table() *choose.Table {
 	}
 	for i := range t.Cells {
 		l := &t.Cells[i]
-		l.Name = t.Rows.Candidates[i/3].Name + "; " + t.Columns.Candidates[i%3].Name
+		l.Name = t.Rows.Candidates[i/3].Name + "; T3 at " + t.Columns.Candidates[i%3].Name
 	}
 	return t
 }

@@ -40,7 +40,7 @@ func Sides() *choose.BothSides {
 			{Side: choose.Above, Stands: []int{0, 0, 0, 0, 0}, Whole: true, Verdict: check.Clear, Judged: clear, Motion: turned(216.8699, 180), Indexes: 4,
 				Lines: []choose.SideLine{line("face the front", "positions = { A = 90, C = 90 }", ""), line("drill sides", "positions = { A = 90, C = 90 }", ""),
 					line("ream", "positions = { A = 0, C = 90 }", ""),
-					line("drill slanted", "positions = { A = 36.8699 }", "C stands elsewhere from feature to feature: what one line cannot hold takes an operation for each position")}},
+					line("drill slanted", "positions = { A = 36.8699 }", "C stands differently from feature to feature, so no line holds it: to be sure, make an operation of each position")}},
 			{Side: choose.Below, Stands: []int{1, 1, 0, 1, 1}, Whole: true, Verdict: check.Contact, Judged: contact, Reason: "drill sides, hole 1: T4 holder meets vise/moving jaw at A -90, C +270",
 				Motion: turned(216.8699, 180), Indexes: 4, Lines: []choose.SideLine{}},
 			{Side: choose.Mixed, Stands: []int{0, 0, 0, 0, 0}, Whole: true, Verdict: check.Clear, Judged: clear, Motion: turned(216.8699, 180), Indexes: 4, Lines: []choose.SideLine{}},
@@ -68,7 +68,7 @@ func MixedSides() *choose.BothSides {
 	p.Stands, p.Verdict, p.Reason, p.Whole = []int{0, 1}, check.Clear, "", true
 	p.Motion, p.Indexes = []choose.Turned{{Axis: "A", Degrees: 270}, {Axis: "C", Degrees: 0}}, 2
 	p.Lines = []choose.SideLine{{Operation: "face the front", At: deg(90, 90), Line: "positions = { A = 90, C = 90 }"},
-		{Operation: "drill sides", At: []check.Position{}, Note: "A and C stand elsewhere from feature to feature: what one line cannot hold takes an operation for each position"}}
+		{Operation: "drill sides", At: []check.Position{}, Note: "A and C stand differently from feature to feature, so no line holds it: to be sure, make an operation of each position"}}
 	b.Recommended, b.NotModelled = 2, []string{"changer"}
 	b.Confirmed = choose.Confirmed{Verdict: check.OverTravel, Reason: "T4: " + beyond, Differs: []string{"drill sides, hole 1"}}
 	return b

@@ -113,23 +113,68 @@ func (d *candidates) why() string {
 		choose.Lowest:   "It is the lowest" + known + " that meets every demand",
 		choose.Roomiest: "None" + known + " leaves more: its tightest demand is met by the largest share",
 		choose.Nearest:  "Of those that meet every demand it moves least" + known,
-	}[d.rule] + "." + now
-	return words + " All of it is proven, of the models given, as by \"gridswing check\"."
+	}[d.rule] + "." + now + fromNow(best)
+	return words + " All of it is proven for the models given, by what \"gridswing check\" does."
 }
 
-// allAlike says where all fail for one reason that it is not for the choice; "" where they do not.
-func (d *candidates) allAlike() string {
-	var list []*choose.Looked
-	for i := range d.list {
-		if !fails(&d.list[i]) {
-			return ""
-		}
-		list = append(list, &d.list[i])
+// fromNow says how far the recommended one is from how it stands now; "" where nothing moves, or
+// where that would be the sum of two ways.
+func fromNow(l *choose.Looked) string {
+	switch {
+	case len(l.Changes) > 1:
+		return ""
+	case l.Raised > 0:
+		return fmt.Sprintf(" What stands on it comes %s mm higher than now.", short(l.Raised, 3))
+	case l.Raised < 0:
+		return fmt.Sprintf(" What stands on it comes %s mm lower than now.", short(-l.Raised, 3))
+	case len(l.Pins) == 0 || l.Moved == 0 && l.Turned == 0:
+		return ""
+	case l.Turned == 0:
+		return fmt.Sprintf(" It moves by %s mm against now.", short(l.Moved, 2))
+	case l.Moved == 0:
+		return fmt.Sprintf(" It turns by %s deg against now.", short(l.Turned, 2))
 	}
-	if len(list) < 2 || len(d.notModelled) > 0 || len(grouped(list)) > 1 {
+	return fmt.Sprintf(" It moves by %s mm and turns by %s deg against now.", short(l.Moved, 2), short(l.Turned, 2))
+}
+
+// allAlike says where all that were looked at so far fail for the same reason as the least bad
+// one that the choice does not help against it; "" where they do not.
+func (d *candidates) allAlike() string {
+	if len(d.best) == 0 || d.recommended() != nil || len(d.notModelled) > 0 {
 		return ""
 	}
-	return "All of them fail for the same reason: no " + d.thing + " helps against it."
+	why := decisive(&d.list[d.best[0]])
+	if why == nil {
+		return ""
+	}
+	asked, alike := 0, 0
+	for i := range d.list {
+		for k := range d.list[i].Judged {
+			if j := &d.list[i].Judged[k]; j.Concern == why.Concern {
+				asked++
+				if j.Worst != nil && unitsKey(j.Worst) == unitsKey(why.Worst) {
+					alike++
+				}
+			}
+		}
+	}
+	switch {
+	case alike < 2 || alike < asked:
+		return ""
+	case asked == len(d.list):
+		return "All of them fail for this reason: no " + d.thing + " helps against it."
+	}
+	return fmt.Sprintf("All of which %s was looked at, %d of %d, fail for this reason: look there first, another %s may not help.", why.Concern, asked, len(d.list), d.thing)
+}
+
+// unitsKey is equal where the same units are too close, whichever of their bodies they are.
+func unitsKey(f *check.Finding) string {
+	var units []string
+	for body := range strings.SplitSeq(findingKey(f), "\n") {
+		unit, _, _ := strings.Cut(body, "/")
+		units = append(units, unit)
+	}
+	return strings.Join(units, "\n")
 }
 
 // numbers says how many there are of what.
@@ -170,7 +215,7 @@ func (p *page) leaves(d *candidates) {
 		if m := j.Margin; m != nil && (j.Verdict == check.Clear || j.Verdict == check.Tight) { // a margin says nothing beside what meets
 			r.cells[2], r.cells[3], r.cells[4], r.last = Share(m.Share), thereIs(m), needed(m), m.What
 		}
-		if j.Worst != nil {
+		if j.Worst != nil && (j.Margin == nil || j.Verdict != check.Tight) { // of what is tight the columns tell how much is left
 			r.last = j.Worst.Short()
 		}
 		t.rows = append(t.rows, r)
@@ -203,10 +248,10 @@ func thereIs(m *check.Margin) string {
 	return words
 }
 
-// needed prints what is demanded, loads rounded up.
+// needed prints what is demanded; what is worked out is rounded up.
 func needed(m *check.Margin) string {
-	if m.Unit == "mm" {
-		return Demanded(m.Demand) + " " + m.Unit
+	if words := Demanded(m.Demand); m.Unit == "mm" && len(words) <= len(up(m.Demand)) { // as a file has it
+		return words + " " + m.Unit
 	}
 	return up(m.Demand) + " " + m.Unit
 }
@@ -233,7 +278,7 @@ func (p *page) bestOf(d *candidates) {
 	for rank, i := range d.best {
 		l := &d.list[i]
 		r := row{cells: []string{fmt.Sprint(rank + 1), named(l), "none", p.verdict(l.Verdict)}, last: l.Reason}
-		if l.Tightest != nil {
+		if l.Tightest != nil && (l.Good() || l.Verdict == check.Tight) { // a share says nothing beside what meets
 			r.cells[2] = Share(l.Tightest.Share)
 			if r.last == "" {
 				r.last = l.Tightest.What

@@ -81,6 +81,9 @@ func TestShares(t *testing.T) {
 	if got := needed(m); got != "33.30 kg" {
 		t.Error(got)
 	}
+	if got := needed(&check.Margin{Demand: 0.151998, Unit: "mm"}); got != "0.16 mm" {
+		t.Error(got)
+	}
 	if got := thereIs(specimen.Choice().Candidates[0].Judged[3].Margin); got != "at least 10.00 mm" {
 		t.Error(got)
 	}
@@ -100,7 +103,7 @@ func TestValues(t *testing.T) {
 		has   string
 	}{
 		{one.String(), 26, "1,50 mm: riser 50,yes,clear,,,1.344,2.688,2,mm,"},
-		{pairs.String(), 7, "50 mm: riser 50,65 mm,,50 mm: riser 50; 65 mm,no,contact,"},
+		{pairs.String(), 7, "50 mm: riser 50,65 mm,,50 mm: riser 50; T3 at 65 mm,no,contact,"},
 		{heights.String(), 1 + len(specimen.Heights().Stretches), "good,clear"},
 	} {
 		lines, err := csv.NewReader(strings.NewReader(c.text)).ReadAll()
@@ -142,7 +145,7 @@ func TestStockOfGoodHeights(t *testing.T) {
 // Where all fail for one reason it is said that the choice does not matter, and nothing is
 // printed of margins beside what meets.
 func TestAllAlike(t *testing.T) {
-	const words = "All of them fail for the same reason: no stack helps against it."
+	const words = "All of them fail for this reason: no stack helps against it."
 	c := specimen.Choice()
 	c.Candidates, c.Best = c.Candidates[2:6], []int{0}
 	c.Candidates[0].GivenUp = ""
@@ -154,5 +157,43 @@ func TestAllAlike(t *testing.T) {
 	c.Candidates = append(c.Candidates, specimen.Choice().Candidates[22])
 	if page := choicePage(t, terminal.Plain, c, false); strings.Contains(page, words) {
 		t.Errorf("it is said of two reasons:\n%s", page)
+	}
+}
+
+// The page says how far what is recommended is from how the setup has it, with the sense of a lift.
+func TestFromNow(t *testing.T) {
+	for _, c := range []struct {
+		l    choose.Candidate
+		want string
+	}{
+		{choose.Candidate{Raised: -30, Moved: 30}, " What stands on it comes 30 mm lower than now."},
+		{choose.Candidate{Raised: 12.7, Moved: 12.7}, " What stands on it comes 12.7 mm higher than now."},
+		{choose.Candidate{Pins: []string{"B2", "D2"}}, ""},
+		{choose.Candidate{Pins: []string{"C3", "C1"}, Turned: -90}, " It turns by -90 deg against now."},
+		{choose.Candidate{Pins: []string{"A2", "C2"}, Moved: 50}, " It moves by 50 mm against now."},
+		{choose.Candidate{Pins: []string{"B1", "B3"}, Moved: 50, Turned: 36.869898}, " It moves by 50 mm and turns by 36.87 deg against now."},
+		{choose.Candidate{Raised: -30, Moved: 80, Changes: make([]machine.Change, 2)}, ""},
+	} {
+		if got := fromNow(&choose.Looked{Candidate: c.l}); got != c.want {
+			t.Errorf("%+v: found %q, expected %q", c.l, got, c.want)
+		}
+	}
+}
+
+// That the choice does not help is said where all that were looked at so far fail alike, and not
+// where one of them fails otherwise.
+func TestAllAlikeSoFar(t *testing.T) {
+	c := specimen.Choice()
+	c.Candidates, c.Best = c.Candidates[2:7:7], []int{0} // meet the vise, and the vise 2 levels up
+	unasked := choose.Looked{Candidate: choose.Candidate{Name: "20 mm: riser 20"}, Verdict: check.Contact, Reason: "it stands over no hole",
+		Judged: []check.Judged{{Concern: check.StackConcern, Verdict: check.Contact}}}
+	c.Candidates = append(c.Candidates, unasked)
+	const want = "All of which swing was looked at, 5 of 6, fail for this reason"
+	if page := choicePage(t, terminal.Plain, c, false); !strings.Contains(page, want) {
+		t.Errorf("no %q in\n%s", want, page)
+	}
+	c.Candidates = append(c.Candidates, specimen.Choice().Candidates[22]) // meets the plate
+	if page := choicePage(t, terminal.Plain, c, false); strings.Contains(page, "fail for this reason") {
+		t.Errorf("they fail for two reasons:\n%s", page)
 	}
 }

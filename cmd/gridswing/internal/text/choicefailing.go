@@ -101,23 +101,35 @@ func grouped(list []*choose.Looked) (groups []reasonGroup) {
 	return groups
 }
 
-// reasonKey is equal for what fails for one reason: the same bodies, with the same tool or
-// not, wherever the axes stand.
+// reasonKey is equal for what fails for one reason.
 func reasonKey(l *choose.Looked) string {
 	if l.Faulty {
 		where, _, _ := strings.Cut(l.Reason, ": found ") // holes are named behind it
 		return where
 	}
+	key := l.Verdict.String() + "\n"
+	if j := decisive(l); j != nil {
+		return key + j.Concern + "\n" + findingKey(j.Worst)
+	}
+	return key + numberForm.ReplaceAllString(l.Reason, "0")
+}
+
+// decisive is the concern that tells the reason, nil where none does.
+func decisive(l *choose.Looked) *check.Judged {
 	for i := range l.Judged {
-		j := &l.Judged[i]
-		if f := j.Worst; f != nil && j.Verdict == l.Verdict && f.Short() == l.Reason {
-			if f.Bodies[1] == "" {
-				break
-			}
-			return strings.Join([]string{l.Verdict.String(), j.Concern, level.ReplaceAllString(f.Bodies[0], "$2"), level.ReplaceAllString(f.Bodies[1], "$2")}, "\n")
+		if j := &l.Judged[i]; j.Worst != nil && j.Verdict == l.Verdict && j.Worst.Short() == l.Reason {
+			return j
 		}
 	}
-	return l.Verdict.String() + "\n" + numberForm.ReplaceAllString(l.Reason, "0")
+	return nil
+}
+
+// findingKey is equal for the same bodies, with the same tool or not, wherever the axes stand.
+func findingKey(f *check.Finding) string {
+	if f.Bodies[1] == "" {
+		return numberForm.ReplaceAllString(f.Short(), "0")
+	}
+	return level.ReplaceAllString(f.Bodies[0], "$2") + "\n" + level.ReplaceAllString(f.Bodies[1], "$2")
 }
 
 // level is the number of a component in a stack: whichever it is, the reason is the same.

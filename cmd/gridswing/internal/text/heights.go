@@ -40,17 +40,18 @@ func Heights(w io.Writer, look terminal.Look, h *choose.Heights, stock ...choose
 	return p.err
 }
 
-// heightsHead says in one line which heights are good.
+// heightsHead says in one line which heights are good; where none is, with the verdict of the
+// least bad.
 func heightsHead(h *choose.Heights) (check.Verdict, string) {
 	var good []string
-	worst := check.Clear
+	least := check.Contact
 	for i := range h.Stretches {
 		st := &h.Stretches[i]
 		if st.Good() {
 			good = append(good, goodEnds(st))
 		}
-		if st.Verdict.Worse(worst) {
-			worst = st.Verdict
+		if least.Worse(st.Verdict) {
+			least = st.Verdict
 		}
 	}
 	const most = 4 // that are told in the head
@@ -58,7 +59,7 @@ func heightsHead(h *choose.Heights) (check.Verdict, string) {
 	case n == 0 && h.Interrupted:
 		return check.Unproven, "no height of a spacer in place of " + h.Place + " is known yet that meets every demand"
 	case n == 0:
-		return worst, "no height of a spacer in place of " + h.Place + " is proven to meet every demand"
+		return least, "no height of a spacer in place of " + h.Place + " is proven to meet every demand"
 	case n > most:
 		good = append(good[:most], fmt.Sprintf("%d more", n-most))
 	}

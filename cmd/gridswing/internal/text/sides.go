@@ -109,7 +109,7 @@ func degreesOf(deg float64) string { return short(deg, 2) }
 // sidePlans writes a line for each plan, the recommended one marked.
 func (p *page) sidePlans(b *choose.BothSides) {
 	p.heading("The sides, each for the whole setup")
-	t := &table{head: []string{"verdict", "side", "turns", "of these", "indexes", "what is worst"}, wraps: 1, first: []int{3}, indent: 3}
+	t := &table{head: []string{"verdict", "side", "deg turned", "of these", "indexes", "what is worst"}, wraps: 1, first: []int{3}, indent: 3}
 	for i := range b.Plans {
 		plan := &b.Plans[i]
 		name, reason := SideName(b, plan.Side), plan.Reason
@@ -125,13 +125,14 @@ func (p *page) sidePlans(b *choose.BothSides) {
 		for _, m := range plan.Motion {
 			axes = append(axes, whole(m.Axis+" "+degreesOf(m.Degrees)))
 		}
-		t.rows = append(t.rows, row{
-			cells: []string{p.verdict(plan.Verdict), p.bold(name), degreesOf(plan.Turn()), strings.Join(axes, " "), fmt.Sprint(plan.Indexes)},
-			last:  reason,
-		})
+		r := row{cells: []string{p.verdict(plan.Verdict), p.bold(name), degreesOf(plan.Turn()), strings.Join(axes, " "), fmt.Sprint(plan.Indexes)}, last: reason}
+		if !plan.Whole { // nothing is counted of what cannot be stood at
+			r.cells[2], r.cells[3], r.cells[4] = missing, "", missing
+		}
+		t.rows = append(t.rows, r)
 	}
 	p.table(t)
-	p.wrapped("", 3, "Turns: by how many degrees the rotary axes turn in all while they index, from home to the last feature; nothing is counted of what cannot be stood at.")
+	p.wrapped("", 3, "Deg turned: by how many degrees the rotary axes turn in all while they index, from home to the last feature; none where not everything can be stood at.")
 }
 
 // sameAs returns the first plan that stands where a later one does, -1 if none does.
@@ -237,7 +238,7 @@ func (p *page) sideLines(b *choose.BothSides) {
 	for _, l := range best.Lines {
 		line := l.Line
 		if line == "" {
-			line = "nothing"
+			line = "no line"
 		}
 		p.wrapped("   "+p.bold(l.Operation), 3+width+gap, whole(line))
 		if l.Note != "" {
