@@ -12,7 +12,7 @@ const Format = 1
 // that do not follow, the least bad verdict first, then the largest smallest share.
 const (
 	Lowest   = "lowest"   // the lowest first, of equally low ones that of fewer parts
-	Roomiest = "roomiest" // that of which the smallest share of a demand is largest
+	Roomiest = "roomiest" // that of which the smallest share of a demand is largest; of those alike in that, the next one, and so on
 	Nearest  = "nearest"  // that which moves and turns least from where it stands
 )
 

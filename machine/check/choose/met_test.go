@@ -70,7 +70,7 @@ func TestWitnessesHoldWhereBodiesMeet(t *testing.T) {
 func TestWitnessesAreOfTheSameAxes(t *testing.T) {
 	z := sizes{tilt: 100, out: 55, demand: 2, from: -90, to: 90, x: 20, down: 25, heights: []float64{100}}
 	s := z.shop()
-	shoptest.Edit(t, s, "setup.toml", "commanded = { A = [-90, 90], C = [0, 360] }\n", "")
+	shoptest.Edit(t, s, "setup.toml", "commanded = { A = [-90, 90], C = [0, 360] }\n", "commanded = { X = [0, 0], Y = [0, 0] }\n")
 	shoptest.Edit(t, s, "machine.toml", "columns = 9, rows = 5", "columns = 9, rows = 7")
 	s["table.stl"] = shoptest.Box(-250, -150, -50, 250, 250, 0)
 	d := s.draft(t)

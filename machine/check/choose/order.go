@@ -13,10 +13,10 @@ import (
 type candidacy struct {
 	Looked
 	place int // among all candidates
-	// worst and least are the worst verdict and the smallest share of a demand so far. What is
-	// found later makes them worse, or leaves them.
+	// worst and room are the worst verdict and what is left of demands so far. What is found
+	// later makes them worse, or leaves them.
 	worst check.Verdict
-	least float64
+	room  room
 	begun int  // how often it was looked at, each time further
 	done  bool // it was looked at to the end
 	seen  *witness
@@ -67,21 +67,22 @@ func orderOf(rule string) (order, error) {
 // byHeight puts the lowest first, of equally low ones that of fewer parts, then what moves and
 // turns least. How much room they leave does not count: stacks of equal height are many.
 func byHeight(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(rounded(a.Height), rounded(b.Height)), cmp.Compare(len(a.Parts), len(b.Parts)), moved(a, b))
+	return cmp.Or(cmp.Compare(rounded(a.Height), rounded(b.Height)), cmp.Compare(len(a.Parts), len(b.Parts)), movesLess(a, b))
 }
 
-// byShare puts that with the most room first. What differs by less than arithmetic does is no
+// byShare puts that with the most room first. What differs by less than margins are true is no
 // reason to move anything.
 func byShare(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(rounded(b.least), rounded(a.least)), byHeight(a, b))
+	return cmp.Or(compareRoom(a.room, b.room), byHeight(a, b))
 }
 
-// byMove puts that first which moves least, then which turns least, then the roomiest.
-func byMove(a, b *candidacy) int { return cmp.Or(moved(a, b), byShare(a, b)) }
+// byMove puts that first which moves least, then the roomiest.
+func byMove(a, b *candidacy) int { return cmp.Or(movesLess(a, b), byShare(a, b)) }
 
-// moved compares how far two are from where they stand now, and how far they are turned.
-func moved(a, b *candidacy) int {
-	return cmp.Or(cmp.Compare(rounded(a.Moved), rounded(b.Moved)), cmp.Compare(rounded(math.Abs(a.Turned)), rounded(math.Abs(b.Turned))))
+// movesLess puts that first which moves least, then which turns least.
+func movesLess(a, b *candidacy) int {
+	return cmp.Or(cmp.Compare(rounded(a.Moved), rounded(b.Moved)),
+		cmp.Compare(rounded(math.Abs(a.Turned)), rounded(math.Abs(b.Turned))))
 }
 
 // byNeighbour puts those next to each other that are much alike, for what is known of one to

@@ -40,7 +40,7 @@ func pick(ctx context.Context, d *machine.Draft, list []Candidate, o Options) (*
 	worst := modelled(d.Setup())
 	for i, c := range list {
 		p.list = append(p.list, &candidacy{
-			Looked: Looked{Candidate: c, Judged: []check.Judged{}}, place: i, worst: worst, least: check.MostShare,
+			Looked: Looked{Candidate: c, Judged: []check.Judged{}}, place: i, worst: worst, room: wholeRoom(),
 		})
 	}
 	s := &search{list: p.list, by: by, most: o.Best, all: o.All, jobs: o.Jobs, further: p.further, known: o.Known}
@@ -119,14 +119,14 @@ const (
 // learn takes in what was found of a candidate this time.
 func (c *candidacy) learn(l *Looked) {
 	c.Looked = *l
-	if c.done = l.GivenUp == ""; c.done {
-		c.worst, c.least = l.Verdict, l.Share()
-		return
+	for _, j := range l.Judged {
+		if j.Margin != nil {
+			c.room = c.room.with(slices.Index(check.Concerns(), j.Concern), j.Margin.Share)
+		}
 	}
-	if l.Verdict.Worse(c.worst) {
+	if c.done = l.GivenUp == ""; c.done || l.Verdict.Worse(c.worst) {
 		c.worst = l.Verdict
 	}
-	c.least = min(c.least, l.Share())
 }
 
 // conclude words what is known of a candidate when the search is over.

@@ -4,6 +4,7 @@ import (
 	"container/heap"
 	"context"
 	"slices"
+	"sync"
 
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
@@ -28,6 +29,8 @@ type search struct {
 	// merged, if not nil, is called between rounds, with those that were looked at.
 	merged func(round []*candidacy)
 	known  func(Event)
+	lock   sync.Mutex
+	told   Event // last
 }
 
 // run looks at candidates until the best are known, or the context ends: then it
@@ -46,7 +49,11 @@ func (s *search) run(ctx context.Context) (interrupted bool, err error) {
 		}
 		then := slices.Clone(top)
 		matters := func(c *candidacy) bool { return s.matters(c, then) }
-		err := proof.InParallel(ctx, s.jobs, len(round), func(i int) error { return s.further(ctx, round[i], matters) })
+		err := proof.InParallel(ctx, s.jobs, len(round), func(i int) error {
+			err := s.further(ctx, round[i], matters)
+			s.finished(round[i])
+			return err
+		})
 		for _, c := range round {
 			if !c.done {
 				heap.Push(open, c)
@@ -110,7 +117,24 @@ func (s *search) tell(open *queue, top, round []*candidacy) {
 		e.Best = &top[0].Looked
 	}
 	e.Latest = &round[len(round)-1].Looked
+	s.told = e
 	s.known(e)
+}
+
+// finished tells of a candidate that is done while others of its round are not.
+func (s *search) finished(c *candidacy) {
+	if s.known == nil || !c.done {
+		return
+	}
+	s.lock.Lock()
+	defer s.lock.Unlock()
+	s.told.Total = len(s.list)
+	s.told.Settled = min(s.told.Settled+1, len(s.list))
+	s.told.Latest = &c.Looked
+	if c.worst == check.Clear {
+		s.told.Good++
+	}
+	s.known(s.told)
 }
 
 // queue is a heap of candidates that are not done, the best one first.

@@ -22,7 +22,7 @@ func drawFates(t *rapid.T) ([]*candidacy, []fate) {
 	list, fates := make([]*candidacy, n), make([]fate, n)
 	clear := rapid.IntRange(0, 9).Draw(t, "how mostly clear")
 	for i := range list {
-		c := &candidacy{place: i, worst: check.Clear, least: check.MostShare}
+		c := &candidacy{place: i, worst: check.Clear, room: wholeRoom()}
 		c.Height = float64(rapid.IntRange(1, 8).Draw(t, "height"))
 		c.Moved = float64(rapid.IntRange(0, 8).Draw(t, "moved"))
 		c.Parts = make([]string, rapid.IntRange(1, 3).Draw(t, "parts"))
@@ -51,7 +51,7 @@ func lead(fates []fate, calls *atomic.Int64) func(context.Context, *candidacy, f
 		if f.verdicts[i].Worse(c.worst) {
 			c.worst = f.verdicts[i]
 		}
-		c.least = min(c.least, f.shares[i])
+		c.room = c.room.with(i, f.shares[i])
 		at[c.place]++
 		c.done = at[c.place] == len(f.verdicts)
 		return nil
@@ -107,7 +107,7 @@ func TestFewAreLookedAt(t *testing.T) {
 	var list []*candidacy
 	fates := make([]fate, 1000)
 	for i := range fates {
-		c := &candidacy{place: i, worst: check.Clear, least: check.MostShare}
+		c := &candidacy{place: i, worst: check.Clear, room: wholeRoom()}
 		c.Height = float64(i)
 		list = append(list, c)
 		fates[i] = fate{[]check.Verdict{check.Clear, check.Clear}, []float64{2, 2}}

@@ -28,7 +28,7 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 	}
 	for i, p := range c.pairs {
 		c.options.Tell("pairs", i, len(c.pairs))
-		if c.options.Verdicts && i > 0 && c.pairs[i-1].Verdict == check.Contact {
+		if i > 0 && c.pairs[i-1].Verdict == check.Contact && c.pairs[i-1].mating == nil {
 			c.pairs = c.pairs[:i] // nothing is worse
 			break
 		}
@@ -48,8 +48,7 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			p.Out.Lower, p.Out.Upper, p.Out.Near.FacetA = enough, math.Inf(1), -1
 			continue
 		}
-		var err error
-		if p.Answer, err = c.trees.MeasureSharply(ctx, &p.Question, share*p.Demand, c.options.Tests); err != nil {
+		if err := c.left(ctx, p, share); err != nil {
 			return err
 		}
 		has := p.Left()
@@ -67,4 +66,17 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 		r.Tighten(least)
 	}
 	return nil
+}
+
+// left finds a pair's verdict, and how much is left of its demand as far as that is less than a
+// share of it. Up to all of the demand that is of interest only where it is not met.
+func (c *checker) left(ctx context.Context, p *pair, share float64) (err error) {
+	if share <= 1 {
+		p.Answer, err = c.trees.Ask(ctx, &p.Question, c.options.Tests)
+		if err != nil || p.Verdict == check.Clear || p.Verdict == check.Contact {
+			return err
+		}
+	}
+	p.Answer, err = c.trees.MeasureSharply(ctx, &p.Question, share*p.Demand, c.options.Tests)
+	return err
 }
