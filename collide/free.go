@@ -67,7 +67,8 @@ func (p *prover) proveFree(bx *motion.Box, hint *failure) (ok bool, gap float64,
 }
 
 // freest returns the free direction along which, by their boxes, most is left
-// between the bodies.
+// between the bodies; of those along which they are apart at the centre, where there are
+// any: splitting helps along no other one.
 func (p *prover) freest(e *motion.Excursion) (w r3.Vector, ok bool) {
 	if len(e.Frees()) == 0 {
 		return w, false
@@ -76,14 +77,15 @@ func (p *prover) freest(e *motion.Excursion) (w r3.Vector, ok bool) {
 	p.a.nodes[0].load(&rootA)
 	p.b.nodes[0].loadPosed(&e.Pose, &rootB)
 	between := rootB.center.Sub(rootA.center)
-	most := math.Inf(-1)
+	most, parted := math.Inf(-1), false
 	for _, f := range e.Frees() {
 		if f.Dot(between) < 0 {
 			f = f.Mul(-1)
 		}
-		left := rootB.least(f) + rootA.least(f.Mul(-1)) - e.Toward(f, rootB.center, rootB.radius)
-		if left > most {
-			most, w = left, f
+		gap := rootB.least(f) + rootA.least(f.Mul(-1))
+		left, part := gap-e.Toward(f, rootB.center, rootB.radius), gap > p.cut()
+		if part && !parted || part == parted && left > most {
+			most, parted, w = left, part, f
 		}
 	}
 	return w, true

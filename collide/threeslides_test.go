@@ -105,3 +105,21 @@ func TestThreeSlidesAgainstSampling(t *testing.T) {
 func pick(r *rand.Rand, lo, hi float64) float64 {
 	return []float64{lo, hi, lo + (hi-lo)*r.Float64()}[r.IntN(3)]
 }
+
+// A block on a table of X and Y, on a riser of any height, under a tool that swivels far above:
+// what is obvious of one height is of all. Along the table there is no gap, and at first sight
+// most is left there, since a swivel of 220 degrees takes more than there is across.
+func TestThirdSlideUnderSwivel(t *testing.T) {
+	tool, block := NewTree(centered(50, 50, 120)), NewTree(centered(80, 60, 40))
+	swivel := rotary(r3.Vector{Y: 1}, r3.Vector{Z: 150}, 3)
+	turn := rotary(r3.Vector{Z: 1}, r3.Vector{}, 4)
+	for _, height := range []float64{0, 0.05, 20} {
+		pair := Pair{A: tool, B: block, Motion: chainOf(swivel, linear(r3.Vector{X: -1}, 0), linear(r3.Vector{Y: -1}, 1), turn, linear(r3.Vector{Z: 1}, 2))}
+		pair.Motion.Home.T = r3.Vector{Z: -500}
+		box := over(-420, 420, -420, 420, -height, height, -110*math.Pi/180, 110*math.Pi/180, 0, 2*math.Pi)
+		out := sweep(t, pair, box, Limits{Enough: 2, Absolute: 0.01, Relative: 0.25, Tests: 300_000, Jobs: 1})
+		if out.Lower < 2 || out.Tests >= 5000 {
+			t.Errorf("height +-%g: %+v", height, out)
+		}
+	}
+}
