@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -77,6 +78,8 @@ func (o *choosingOptions) refuse(cmd *cobra.Command, rules ...string) error {
 		return wrong(helpHint(cmd), "--json, --csv: found both, expected at most one of them")
 	case o.picture != "" && filepath.Ext(o.picture) != ".png":
 		return wrong("", "--picture: found %q, expected a name that ends in .png", o.picture)
+	case o.picture != "" && !isFolder(filepath.Dir(o.picture)): // said before anything is looked at
+		return wrong("", "--picture: found no folder %q, expected one that is there", filepath.ToSlash(filepath.Dir(o.picture)))
 	}
 	if o.rule == "" {
 		o.rule = rules[0]
@@ -86,6 +89,11 @@ func (o *choosingOptions) refuse(cmd *cobra.Command, rules ...string) error {
 		return err
 	}
 	return limitJobs(cmd, o.jobs)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 // limitJobs refuses a number of cores that is none, and keeps to it.

@@ -52,7 +52,7 @@ that is still to be made.`,
 	cmd.ValidArgsFunction = completeFiles("toml")
 	f := cmd.Flags()
 	f.SortFlags = false
-	f.StringArrayVar(&o.catalogue, "catalogue", nil, "choose from component `FILE`s, or all in a folder; may be given more than once")
+	f.StringArrayVar(&o.catalogue, "catalogue", nil, "choose from component `FILE`s, or all in a folder, not in folders in it; may be given more than once")
 	f.StringVar(&o.place, "place", "", "replace what stands at `PLACE` (default: the setup's only riser)")
 	f.IntVar(&o.most, "most", choose.MostStacked, fmt.Sprintf("stack at most `N` (default %d)", choose.MostStacked))
 	f.StringVar(&o.between, "between", "", "tell which heights of a spacer are good, of `RANGE` such as 40..120 (mm)")

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gridswing/render/ink"
 )
@@ -128,6 +129,12 @@ func (k *choiceKey) words(c *Choice) []string {
 	letters := k.small()
 	letters.Bold = c.Rank == 1
 	lines := ink.Wrap(letters, name, k.width-listIndent*k.unit)
+	if len(lines) > 1 { // both of a pair have lines of their own
+		lines = nil
+		for one := range strings.SplitSeq(name, "; ") {
+			lines = append(lines, ink.Wrap(letters, one, k.width-listIndent*k.unit)...)
+		}
+	}
 	words := "share " + share(c.Share, k.Cap)
 	if !c.State.look().shaded || c.hollow() {
 		words = k.ground(c).words

@@ -37,10 +37,10 @@ func (d *heatSheet) share(a ink.Area, c *Combination, l look) {
 	}
 	letters.Bold = c.Rank > 0
 	x, y := (a.X0+a.X1)/2, (a.Y0+a.Y1)/2+letters.Ascent()/2
-	if c.Rank > 0 && d.tall < 80*u { // its number is in the upper left corner
+	half := letters.Width(words)/2 + 4*u
+	if c.Rank > 0 && d.tall < 80*u && x-half < a.X0+numberWide*u { // its number is in the upper left corner
 		y = a.Y1 - 11*u
 	}
-	half := letters.Width(words)/2 + 4*u
 	if 2*half > a.Width()-4*u || letters.Ascent() > a.Height()-8*u {
 		return
 	}
@@ -49,6 +49,8 @@ func (d *heatSheet) share(a ink.Area, c *Combination, l look) {
 	}
 	d.page.Text(x, y, ink.Center, letters, words)
 }
+
+const numberWide = 28 // of the mark of a rank in the corner of a cell
 
 // borders draws thin lines between cells, and stronger ones where what is clear ends.
 func (d *heatSheet) borders() {

@@ -89,7 +89,7 @@ func (d *stripSheet) scale() {
 func (d *stripSheet) note() string {
 	var notes []string
 	if slices.ContainsFunc(d.labels, func(l stripLabel) bool { return l.good }) {
-		notes = append(notes, "heights in bold type are clear")
+		notes = append(notes, "in bold: clear at this height")
 	}
 	if n := len(d.unnamed); n > 0 {
 		notes = append(notes, strconv.Itoa(n)+" more are marked without a name")

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"gridswing/machine"
 	"gridswing/machine/check"
@@ -22,8 +24,9 @@ func Seats(ctx context.Context, d *machine.Draft, place string, turned []float64
 	return chosen(ctx, d, Seated, place, line.Candidates, o.ready(Roomiest))
 }
 
-// sameTurn is how far, in rad, an orientation may be off one that is asked for.
-const sameTurn = 1e-6
+// sameTurn is how far, in rad, an orientation may be off one that is asked for: names have degrees
+// to two decimals.
+const sameTurn = 1e-4
 
 // SeatLine lists the seats that Seats looks at, to be combined with something else.
 func SeatLine(d *machine.Draft, place string, turned []float64) (Line, error) {
@@ -39,9 +42,23 @@ func SeatLine(d *machine.Draft, place string, turned []float64) (Line, error) {
 		}
 	}
 	if len(line.Candidates) == 0 {
-		return line, fmt.Errorf("place %q: found no two holes in which it could stand so turned, expected some", place)
+		return line, fmt.Errorf("place %q: found no two holes in which it could stand so turned, expected one of %s deg", place, turnsOf(options))
 	}
 	return line, nil
+}
+
+// turnsOf lists in which orientations something could stand, in degrees against now.
+func turnsOf(options []machine.SeatOption) string {
+	var list []float64
+	for _, s := range options {
+		list = append(list, math.Round(seat("", s).Turned*100)/100)
+	}
+	slices.Sort(list)
+	var words []string
+	for _, deg := range slices.Compact(list) {
+		words = append(words, strconv.FormatFloat(deg, 'f', -1, 64))
+	}
+	return strings.Join(words, ", ")
 }
 
 func seat(place string, s machine.SeatOption) Candidate {

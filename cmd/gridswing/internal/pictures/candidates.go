@@ -97,7 +97,7 @@ func stacks(c *choose.Choice) *chart.HeatMap {
 	shown := shownOf(c)
 	more := "Each row is a stack, each cell the smallest share that is left of what is demanded."
 	if left := len(c.Candidates) - len(shown); left > 0 {
-		more += fmt.Sprintf(" %d more stacks are not drawn.", left)
+		more += " " + undrawn(left, "stack")
 	}
 	m.Caption = captionOf(c.Machine, c.Interrupted, more)
 	for _, i := range shown {
@@ -118,6 +118,13 @@ func stacks(c *choose.Choice) *chart.HeatMap {
 		}
 	}
 	return m
+}
+
+func undrawn(n int, thing string) string {
+	if n == 1 {
+		return "1 more " + thing + " is not drawn."
+	}
+	return fmt.Sprintf("%d more %ss are not drawn.", n, thing)
 }
 
 // shownOf lists the candidates that are drawn, in their order.
@@ -164,23 +171,72 @@ func judged(j *check.Judged) chart.Choice {
 func OfTable(t *choose.Table) Drawing {
 	m := &chart.HeatMap{
 		Title:   fmt.Sprintf("%s and %s: %s", capital(t.Rows.What), t.Columns.What, t.Setup),
-		Caption: captionOf(t.Machine, t.Interrupted, "Each cell is the smallest share that is left of what is demanded."),
-		Columns: chart.Scale{Name: t.Columns.What, Values: namesOf(t.Columns.Candidates)},
-		Rows:    chart.Scale{Name: t.Rows.What, Values: namesOf(t.Rows.Candidates)},
+		Columns: chart.Scale{Name: t.Columns.What},
+		Rows:    chart.Scale{Name: t.Rows.What},
 		Cap:     check.MostShare,
 	}
-	for i := range t.Cells {
-		l := &t.Cells[i]
-		m.Cells = append(m.Cells, chart.Combination{Choice: drawn(l, rankOf(t.Best, i)), Missing: l.Faulty})
+	for i := range t.Columns.Candidates {
+		m.Columns.Values = append(m.Columns.Values, nameOf(&t.Columns.Candidates[i]))
 	}
+	rows := rowsOf(t)
+	for _, row := range rows {
+		m.Rows.Values = append(m.Rows.Values, nameOf(&t.Rows.Candidates[row]))
+		for column := range t.Columns.Candidates {
+			l := t.Cell(row, column)
+			place := row*len(t.Columns.Candidates) + column
+			m.Cells = append(m.Cells, chart.Combination{Choice: drawn(l, rankOf(t.Best, place)), Missing: l.Faulty})
+		}
+	}
+	more := "Each cell is the smallest share that is left of what is demanded."
+	if left := len(t.Rows.Candidates) - len(rows); left > 0 {
+		more += " " + undrawn(left, "row")
+	}
+	m.Caption = captionOf(t.Machine, t.Interrupted, more)
 	return m
 }
 
-func namesOf(list []choose.Candidate) (names []string) {
-	for i := range list {
-		names = append(names, list[i].Name)
+// rowsOf lists the rows that are drawn, in their order: those with the best, then those of which
+// most is known. Where nothing is known of any cell there is nothing to draw.
+func rowsOf(t *choose.Table) []int {
+	type known struct{ row, best, looked, faulty int }
+	var list []known
+	for row := range t.Rows.Candidates {
+		k := known{row: row, best: math.MaxInt}
+		for column := range t.Columns.Candidates {
+			l := t.Cell(row, column)
+			if r := rankOf(t.Best, row*len(t.Columns.Candidates)+column); r > 0 {
+				k.best = min(k.best, r)
+			}
+			switch {
+			case l.Faulty:
+				k.faulty++
+			case l.GivenUp == "" || l.Verdict != check.Unproven:
+				k.looked++
+			}
+		}
+		list = append(list, k)
 	}
-	return names
+	slices.SortStableFunc(list, func(a, b known) int {
+		return cmp.Or(cmp.Compare(a.best, b.best), cmp.Compare(b.looked, a.looked), cmp.Compare(b.faulty, a.faulty))
+	})
+	most := min(mostDrawn, len(list))
+	for most > 1 && list[most-1].best == math.MaxInt && list[most-1].looked == 0 {
+		most--
+	}
+	var rows []int
+	for _, k := range list[:most] {
+		rows = append(rows, k.row)
+	}
+	slices.Sort(rows)
+	return rows
+}
+
+// nameOf is a candidate's name, marked if the setup has it now.
+func nameOf(c *choose.Candidate) string {
+	if c.Present {
+		return c.Name + " (now)"
+	}
+	return c.Name
 }
 
 func capital(words string) string { return strings.ToUpper(words[:1]) + words[1:] }
@@ -210,6 +266,9 @@ func OfHeights(h *choose.Heights, stock []choose.Candidate) Drawing {
 			name += fmt.Sprintf(" (+%d)", n-1)
 		}
 		s.Stock = append(s.Stock, chart.Height{At: first.Height, Name: name})
+	}
+	if len(stock) > 0 {
+		s.Caption = append(s.Caption, "Above stand the stacks of the catalogue that are so high; it is the spacer that was looked at, not they.")
 	}
 	if h.Lowest != nil {
 		s.Best = &chart.Height{At: *h.Lowest, Name: "lowest good"}

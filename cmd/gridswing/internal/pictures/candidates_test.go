@@ -3,10 +3,12 @@ package pictures
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
 
 	"gridswing/cmd/gridswing/internal/specimen"
 	"gridswing/machine"
+	"gridswing/machine/check"
 	"gridswing/machine/check/choose"
 	"gridswing/models"
 	"gridswing/render/chart"
@@ -101,6 +103,24 @@ func TestTableIsDrawn(t *testing.T) {
 	m := OfTable(specimen.Table()).(*chart.HeatMap)
 	if m.Cells[0].Rank != 1 || m.Cells[3].Rank != 2 || m.Cells[1].State != chart.Contact || !m.Cells[4].Missing || !m.Cells[2].GivenUp || m.Cells[2].State != chart.Clear {
 		t.Errorf("%+v", m.Cells)
+	}
+	if _, err := m.Draw(context.Background()); err != nil {
+		t.Error(err)
+	}
+}
+
+// Of many rows those with the best are drawn and those of which something is known, in their order.
+func TestRowsThatTellSomethingAreDrawn(t *testing.T) {
+	table := specimen.Table()
+	unknown := table.Rows.Candidates[0]
+	unknown.Name = "nobody knows"
+	open := choose.Looked{Candidate: unknown, Verdict: check.Unproven, GivenUp: "no lower than each of the best 2"}
+	table.Rows.Candidates = append([]choose.Candidate{unknown}, table.Rows.Candidates...)
+	table.Cells = append([]choose.Looked{open, open, open}, table.Cells...)
+	table.Best = []int{3, 6}
+	m := OfTable(table).(*chart.HeatMap)
+	if len(m.Rows.Values) != 2 || m.Cells[0].Rank != 1 || m.Cells[3].Rank != 2 || !strings.Contains(m.Caption[0], "1 more row is not drawn") {
+		t.Errorf("%q %+v", m.Caption, m.Rows.Values)
 	}
 	if _, err := m.Draw(context.Background()); err != nil {
 		t.Error(err)

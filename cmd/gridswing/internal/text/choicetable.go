@@ -49,12 +49,13 @@ func (p *page) pairs(t *choose.Table) {
 	tab := &table{head: []string{""}, wraps: 0, indent: 3}
 	used := 3
 	for i := range across.Candidates {
-		tab.head = append(tab.head, across.Candidates[i].Name)
-		used += gap + max(columns(across.Candidates[i].Name), len("over-travel"))
+		name := lineName(&across.Candidates[i])
+		tab.head = append(tab.head, name)
+		used += gap + max(columns(name), len("over-travel"))
 	}
 	widest := 0
 	for i := range down.Candidates {
-		widest = max(widest, min(longRow, columns(down.Candidates[i].Name)))
+		widest = max(widest, min(longRow, columns(lineName(&down.Candidates[i]))))
 	}
 	if used+widest > p.look.Width || len(down.Candidates) > mostRows {
 		p.wrapped("", 3, fmt.Sprintf("%d times %d do not go onto this page: --picture draws them, --csv lists them.", len(down.Candidates), len(across.Candidates)))
@@ -62,7 +63,7 @@ func (p *page) pairs(t *choose.Table) {
 	}
 	open := false
 	for i := range down.Candidates {
-		r := row{cells: []string{down.Candidates[i].Name}}
+		r := row{cells: []string{lineName(&down.Candidates[i])}}
 		for k := range across.Candidates {
 			words := p.pairCell(cell(i, k))
 			open = open || words == openCell
@@ -77,6 +78,9 @@ func (p *page) pairs(t *choose.Table) {
 	}
 	p.wrapped("", 3, strings.Join(legend, "; ")+".")
 }
+
+// lineName is the name of a row or a column, marked if the setup has it now.
+func lineName(c *choose.Candidate) string { return named(&choose.Looked{Candidate: *c}) }
 
 func (p *page) pairCell(l *choose.Looked) string {
 	switch {
