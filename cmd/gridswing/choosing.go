@@ -49,6 +49,7 @@ func (o *choosingOptions) flags(cmd *cobra.Command, rules ...string) {
 	f.BoolVar(&o.csv, "csv", false, "write a line of comma-separated values for each candidate")
 	f.IntVar(&o.jobs, "jobs", 0, "use at most `N` cores (default all); the answer is the same")
 	completeWords(cmd, "rule", rules...)
+	completeOf(cmd, "vary", othersOf, cobra.ShellCompDirectiveNoSpace)
 }
 
 // ruleWords lists the rules that a command knows, the usual one first.

@@ -58,6 +58,7 @@ that is still to be made.`,
 	f.StringVar(&o.between, "between", "", "tell which heights of a spacer are good, of `RANGE` such as 40..120 (mm)")
 	f.StringVar(&o.turned, "turned", "", "with --vary seat: only turned by one of `DEGREES` against now")
 	o.flags(cmd, riserRules...)
+	completeOf(cmd, "place", placesOf, cobra.ShellCompDirectiveDefault)
 	return cmd
 }
 

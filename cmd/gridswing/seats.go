@@ -79,9 +79,5 @@ func completePlace(cmd *cobra.Command, args []string, typed string) ([]cobra.Com
 	if len(args) > 1 || err != nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	var places []string
-	for i := range s.Seats {
-		places = append(places, s.Seats[i].Unit)
-	}
-	return places, cobra.ShellCompDirectiveNoFileComp
+	return placesOf(s), cobra.ShellCompDirectiveNoFileComp
 }

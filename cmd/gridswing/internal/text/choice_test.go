@@ -81,8 +81,10 @@ func TestShares(t *testing.T) {
 	if got := needed(m); got != "33.30 kg" {
 		t.Error(got)
 	}
-	if got := needed(&check.Margin{Demand: 0.151998, Unit: "mm"}); got != "0.16 mm" {
-		t.Error(got)
+	for demand, want := range map[float64]string{2: "2 mm", 0.08 * 25.4: "2.032 mm", 0.151998: "0.16 mm"} {
+		if got := needed(&check.Margin{Demand: demand, Unit: "mm"}); got != want {
+			t.Errorf("%g mm are needed as %s, want %s", demand, got, want)
+		}
 	}
 	if got := thereIs(specimen.Choice().Candidates[0].Judged[3].Margin); got != "at least 10.00 mm" {
 		t.Error(got)
