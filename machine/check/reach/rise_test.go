@@ -173,6 +173,41 @@ func TestSpacersOnOtherMachines(t *testing.T) {
 	}
 }
 
+// Where Z carries the workpiece and is home at the end of its travel, as on a machine whose spindle
+// lies, a spacer on an upright face takes no leg beyond what is commanded, whatever is charged for
+// the height.
+func TestSpacerWhereTheTableDrawsBack(t *testing.T) {
+	w := horizontal().edit(t, "machine.toml", "spindle =", "offsets = { method = \"turned-by-control\", lengths = \"absolute\" }\nspindle =")
+	w["stock.toml"], w["block.stl"] = stockFile, solidBox(-40, -30, 0, 40, 30, 40)
+	w["unit.stl"] = solidBox(-60, 0, -80, 60, 200, -40)
+	w["unit.toml"] = `
+kind = "component"
+name = "upright"
+units = "mm"
+role = "workholding"
+material = "steel"
+solid = [{ name = "upright", file = "unit.stl", chord_error = 0 }]
+grid = [{ name = "face", solid = "upright", origin = [-25, 80, -40], columns = 2, rows = 1, pitch = 50 }]
+`
+	w.edit(t, "setup.toml", `  { name = "stock", component = "stock.toml", on = "pallet", at = [0, 0, 0], within = 0 },`,
+		`  { name = "unit", component = "unit.toml", on = "pallet", at = [0, 0, 0], within = 0 },
+  { name = "stock", component = "stock.toml", on = "unit/face", pins = ["A1", "B1"] },`)
+	w.operation("face", 1, "", "[[operation.hole]]\nat = [[10, 0, 40]]\naxis = [0, 0, 1]\ndepth = 5\ndepth_to = \"tip\"\n")
+	w.operation("side", 2, "", "[[operation.hole]]\nat = [[40, 0, 30]]\naxis = [1, 0, 0]\ndepth = 5\ndepth_to = \"tip\"\n")
+	r := checked(t, w.same().onRiser(t, 20).spaced(t, 20, 20.1), Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true})
+	if r.Verdict != check.Clear {
+		t.Error(summary(r))
+	}
+	for _, mm := range []float64{20, 20.07, 20.1} {
+		newOracle(t, w.same().onRiser(t, mm).load(t), r, 1).spaced()
+	}
+	// What is commanded falls short of home: then something does go beyond.
+	w.more("[commanded]\nZ = [0, 699.98]\n")
+	if r = checked(t, w.same().onRiser(t, 20).spaced(t, 20, 20.1), Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true}); r.Verdict == check.Clear {
+		t.Error("nothing is beyond what is commanded")
+	}
+}
+
 // spaced asserts what a report over many heights says of the one of the oracle's setup.
 func (o *oracle) spaced() {
 	sure := true

@@ -118,6 +118,7 @@ func (c *checker) unswept(legs []leg) string {
 	for i := range legs {
 		low, high := legs[i].span()
 		for k := range c.setup.Axes {
+			low[k], high[k] = low[k]-min(0, legs[i].past[k]), high[k]-max(0, legs[i].past[k])
 			if a := &c.setup.Axes[k]; !a.OnTool && !commands(a, low[k], high[k]) {
 				from, over := check.RangeOf(a, low[k], high[k]), check.RangeOf(a, a.Commanded[0], a.Commanded[1])
 				return fmt.Sprintf("%s goes %s, the setup commands %g to %g: nothing is proven of the swing there",

@@ -27,6 +27,9 @@ type leg struct {
 	tied bool
 	turn float64
 	tie  tie
+	// past is how much farther than anything goes each axis is taken to go, at the upper end where it
+	// is more than 0, at the lower one where it is less: see journey.widen.
+	past motion.Params
 }
 
 // line is the straight leg between two positions.

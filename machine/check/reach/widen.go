@@ -24,7 +24,8 @@ const (
 // With D as in leader.spread, a leg that is tied at both ends is shifted by e D as a whole. One
 // that is tied at one end is so too, but for its other end, which stays where the machine
 // has the drawback axis: seen from the shifted leg, up to half |D_z| either way. So it is made
-// longer there by that. What is untied is a box over what each axis may be off by.
+// longer there by that, twice which is past what the axis really goes to. What is untied is a box
+// over what each axis may be off by.
 func (j *journey) widen(legs []leg) []leg {
 	wide := make([]leg, len(legs))
 	for i, l := range legs {
@@ -41,19 +42,21 @@ func (j *journey) widen(legs []leg) []leg {
 		for k := range low {
 			low[k], high[k] = min(from[k]-a[k], to[k]-b[k]), max(from[k]+a[k], to[k]+b[k])
 		}
-		one := l.tie == tieFrom || l.tie == tieTo
+		one, past := l.tie == tieFrom || l.tie == tieTo, motion.Params{}
 		if one {
 			more := j.half * math.Abs(rise[j.z])
 			if (l.tie == tieFrom) == (to[j.z] > from[j.z]) {
 				high[j.z] += more
+				past[j.z] = 2 * more
 			} else {
 				low[j.z] -= more
+				past[j.z] = -2 * more
 			}
 		}
 		wide[i] = l
 		if a != (motion.Params{}) || b != (motion.Params{}) || one {
 			wide[i] = room(low, high)
-			wide[i].level, wide[i].ends = l.level, l.ends
+			wide[i].level, wide[i].ends, wide[i].past = l.level, l.ends, past
 		}
 		if l.tie != untied {
 			wide[i] = wide[i].raised(rise, j.half)
