@@ -82,7 +82,7 @@ func StickOutLine(d *machine.Draft, tool int, from, to, step float64) (Line, err
 	}
 	switch {
 	case !known:
-		return line, fmt.Errorf("T%d: found no such tool in the setup's tool files, expected one of them", tool)
+		return line, fmt.Errorf("stick-outs of T%d: found no such tool in the setup's tool files, expected one of them", tool)
 	case !(from > 0) || !(to >= from) || !(step > 0) || math.IsInf(to, 0):
 		return line, fmt.Errorf("stick-outs of T%d from %g to %g by %g mm: expected 0 < from <= to and a step above 0", tool, from, to, step)
 	case (to-from)/step > mostSticks:
