@@ -96,7 +96,7 @@ func TestStickOuts(t *testing.T) {
 		from, to, step float64
 		words          string
 	}{
-		{7, 40, 50, 5, "T7: found no such tool"}, {1, 0, 50, 5, "0 < from"}, {1, 60, 50, 5, "from <= to"},
+		{7, 40, 50, 5, "stick-outs of T7: found no such tool"}, {1, 0, 50, 5, "0 < from"}, {1, 60, 50, 5, "from <= to"},
 		{1, 40, 50, 0, "step above 0"}, {1, 40, 50, 0.001, "more than 1000"},
 	} {
 		if _, err := StickOutLine(d, wrong.tool, wrong.from, wrong.to, wrong.step); err == nil || !strings.Contains(err.Error(), wrong.words) {
