@@ -170,13 +170,13 @@ func TestSidesWithWholeTurns(t *testing.T) {
 func TestSideLines(t *testing.T) {
 	b := newSideShop().holes("sides", front, right).holes("all", upper, front).sides(t)
 	lines := b.Plans[0].Lines
-	if len(lines) != 2 || lines[0].Line != "positions = { A = 90 }" || !strings.HasPrefix(lines[0].Note, "C stands elsewhere") {
+	if len(lines) != 2 || lines[0].Line != "positions = { A = 90 }" || !strings.HasPrefix(lines[0].Note, "C stands differently") {
 		t.Errorf("%+v", lines)
 	}
-	if lines[1].Line != "positions = { C = 0 }" || !strings.HasPrefix(lines[1].Note, "A stands elsewhere") {
+	if lines[1].Line != "positions = { C = 0 }" || !strings.HasPrefix(lines[1].Note, "A stands differently") {
 		t.Errorf("%+v", lines)
 	}
-	if b = newSideShop().holes("all", upper, right, front).sides(t); b.Plans[0].Lines[0].Line != "" || !strings.HasPrefix(b.Plans[0].Lines[0].Note, "A and C stand elsewhere") {
+	if b = newSideShop().holes("all", upper, right, front).sides(t); b.Plans[0].Lines[0].Line != "" || !strings.HasPrefix(b.Plans[0].Lines[0].Note, "A and C stand differently") {
 		t.Errorf("%+v", b.Plans[0].Lines)
 	}
 }
