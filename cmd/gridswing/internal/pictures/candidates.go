@@ -175,36 +175,42 @@ func OfTable(t *choose.Table) Drawing {
 		Rows:    chart.Scale{Name: t.Rows.What},
 		Cap:     check.MostShare,
 	}
-	for i := range t.Columns.Candidates {
-		m.Columns.Values = append(m.Columns.Values, nameOf(&t.Columns.Candidates[i]))
+	wide := len(t.Columns.Candidates)
+	rows := drawnOf(t, len(t.Rows.Candidates), wide, func(row, column int) int { return row*wide + column })
+	columns := drawnOf(t, wide, len(t.Rows.Candidates), func(column, row int) int { return row*wide + column })
+	for _, column := range columns {
+		m.Columns.Values = append(m.Columns.Values, nameOf(&t.Columns.Candidates[column]))
 	}
-	rows := rowsOf(t)
 	for _, row := range rows {
 		m.Rows.Values = append(m.Rows.Values, nameOf(&t.Rows.Candidates[row]))
-		for column := range t.Columns.Candidates {
+		for _, column := range columns {
 			l := t.Cell(row, column)
-			place := row*len(t.Columns.Candidates) + column
-			m.Cells = append(m.Cells, chart.Combination{Choice: drawn(l, rankOf(t.Best, place)), Missing: l.Faulty})
+			m.Cells = append(m.Cells, chart.Combination{Choice: drawn(l, rankOf(t.Best, row*wide+column)), Missing: l.Faulty})
 		}
 	}
 	more := "Each cell is the smallest share that is left of what is demanded."
 	if left := len(t.Rows.Candidates) - len(rows); left > 0 {
 		more += " " + undrawn(left, "row")
 	}
+	if left := wide - len(columns); left > 0 {
+		more += " " + undrawn(left, "column")
+	}
 	m.Caption = captionOf(t.Machine, t.Interrupted, more)
 	return m
 }
 
-// rowsOf lists the rows that are drawn, in their order: those with the best, then those of which
-// most is known. Where nothing is known of any cell there is nothing to draw.
-func rowsOf(t *choose.Table) []int {
+// drawnOf lists those of so many rows that are drawn, each of so many cells, of which place tells
+// the place in the table, in their order; or columns: those with the best, then those of which
+// something is known, the nearest to the best one first. One of which nothing is known is not drawn.
+func drawnOf(t *choose.Table, rows, cells int, place func(row, cell int) int) []int {
 	type known struct{ row, best, looked, faulty int }
 	var list []known
-	for row := range t.Rows.Candidates {
+	for row := range rows {
 		k := known{row: row, best: math.MaxInt}
-		for column := range t.Columns.Candidates {
-			l := t.Cell(row, column)
-			if r := rankOf(t.Best, row*len(t.Columns.Candidates)+column); r > 0 {
+		for cell := range cells {
+			at := place(row, cell)
+			l := &t.Cells[at]
+			if r := rankOf(t.Best, at); r > 0 {
 				k.best = min(k.best, r)
 			}
 			switch {
@@ -216,19 +222,21 @@ func rowsOf(t *choose.Table) []int {
 		}
 		list = append(list, k)
 	}
+	best := slices.MinFunc(list, func(a, b known) int { return cmp.Compare(a.best, b.best) }).row
 	slices.SortStableFunc(list, func(a, b known) int {
-		return cmp.Or(cmp.Compare(a.best, b.best), cmp.Compare(b.looked, a.looked), cmp.Compare(b.faulty, a.faulty))
+		return cmp.Or(cmp.Compare(a.best, b.best), cmp.Compare(min(b.looked, 1), min(a.looked, 1)), cmp.Compare(min(b.faulty, 1), min(a.faulty, 1)),
+			cmp.Compare(max(a.row-best, best-a.row), max(b.row-best, best-b.row)))
 	})
-	most := min(mostDrawn, len(list))
-	for most > 1 && list[most-1].best == math.MaxInt && list[most-1].looked == 0 {
+	most := min(mostDrawn, rows)
+	for most > 1 && list[most-1].best == math.MaxInt && list[most-1].looked+list[most-1].faulty == 0 {
 		most--
 	}
-	var rows []int
+	var shown []int
 	for _, k := range list[:most] {
-		rows = append(rows, k.row)
+		shown = append(shown, k.row)
 	}
-	slices.Sort(rows)
-	return rows
+	slices.Sort(shown)
+	return shown
 }
 
 // nameOf is a candidate's name, marked if the setup has it now.

@@ -3,6 +3,7 @@ package pictures
 import (
 	"context"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -124,6 +125,25 @@ func TestRowsThatTellSomethingAreDrawn(t *testing.T) {
 	}
 	if _, err := m.Draw(context.Background()); err != nil {
 		t.Error(err)
+	}
+}
+
+// Of many columns those next to the best one are drawn, without gaps where all are known.
+func TestColumnsNextToTheBestAreDrawn(t *testing.T) {
+	table := specimen.Table()
+	table.Rows.Candidates, table.Columns.Candidates, table.Best = table.Rows.Candidates[:1], nil, []int{50}
+	cell := table.Cells[1] // a contact
+	table.Cells = nil
+	for i := range 100 {
+		table.Columns.Candidates = append(table.Columns.Candidates, choose.Candidate{Name: strconv.Itoa(100 + i)})
+		table.Cells = append(table.Cells, cell)
+	}
+	m := OfTable(table).(*chart.HeatMap)
+	if n := len(m.Columns.Values); n != mostDrawn || m.Columns.Values[0] != "135" || m.Columns.Values[n-1] != "164" || m.Cells[15].Rank != 1 {
+		t.Errorf("%d columns: %q", n, m.Columns.Values)
+	}
+	if !strings.Contains(m.Caption[0], "70 more columns are not drawn") {
+		t.Error(m.Caption)
 	}
 }
 
