@@ -168,22 +168,36 @@ const (
 )
 
 // alwaysFirst looks whether the candidate that is first over all heights, judged by the worst
-// of them, is so at each. At a height a candidate promises no less than over all, and no more
-// than its best.
+// of them, is so at each, and whether so is the first that can do. At a height a candidate
+// promises no less than over all, and no more than its best.
 func (c *checker) alwaysFirst(st *stop, turning func(*candidate) float64) {
 	if c.half() == 0 {
 		return
 	}
-	first := st.candidates[0]
-	for _, other := range st.candidates[1:] {
-		best, nearer := c.bestPromise(st, other), turning(first)-turning(other)
-		switch {
-		case first.promise() < best:
-		case first.promise() == best && (nearer < 0 || nearer == 0 && other.promise() == best):
-		default:
-			st.unsure = otherPosition
+	can := slices.DeleteFunc(slices.Clone(st.candidates), c.ruledOut)
+	for _, list := range [][]*candidate{st.candidates, can} {
+		for i := 1; i < len(list); i++ {
+			first, other := list[0], list[i]
+			best, nearer := c.bestPromise(st, other), turning(first)-turning(other)
+			switch {
+			case first.promise() < best:
+			case first.promise() == best && (nearer < 0 || nearer == 0 && other.promise() == best):
+			default:
+				st.unsure = otherPosition
+			}
 		}
 	}
+}
+
+// ruledOut reports whether a candidate of a feature along which nothing tilts is unproven, or worse,
+// whatever the height: a rotary axis stands beyond what the setup commands, see uncommanded.
+func (c *checker) ruledOut(cand *candidate) bool {
+	for k := range c.setup.Axes {
+		if a := &c.setup.Axes[k]; a.Kind == motion.Rotary && !commands(a, cand.rotary[k], cand.rotary[k]) {
+			return true
+		}
+	}
+	return false
 }
 
 // bestPromise is no worse than what a candidate promises at any height. It is beyond travel
@@ -220,8 +234,13 @@ func (c *checker) overHeights(st *stop) {
 		return
 	}
 	why := st.unsure
-	if st.chosen != st.candidates[0] {
-		why = otherPosition
+	for _, before := range st.candidates {
+		if before == st.chosen {
+			break
+		}
+		if st.tilts() || !c.ruledOut(before) {
+			why = otherPosition
+		}
 	}
 	if why != "" && check.Unproven.Worse(st.chosen.verdict) {
 		st.chosen.verdict, st.chosen.why = check.Unproven, why

@@ -2,6 +2,7 @@ package reach
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -205,6 +206,31 @@ grid = [{ name = "face", solid = "upright", origin = [-25, 80, -40], columns = 2
 	w.more("[commanded]\nZ = [0, 699.98]\n")
 	if r = checked(t, w.same().onRiser(t, 20).spaced(t, 20, 20.1), Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true}); r.Verdict == check.Clear {
 		t.Error("nothing is beyond what is commanded")
+	}
+}
+
+// A position that is nearer but beyond what the setup commands is taken at no height: the other one
+// is, and that is known.
+func TestSpacerBesideWhatIsNotCommanded(t *testing.T) {
+	w := newShop().edit(t, "machine.toml", "spindle =", "offsets = { method = \"turned-by-control\", lengths = \"absolute\" }\nspindle =")
+	w.operation("back", 2, "", "[[operation.hole]]\nat = [[0, 30, -10]]\naxis = [0, 1, 0]\ndepth = 5\ndepth_to = \"tip\"\n")
+	w.more("[commanded]\nA = [-20, 95]\n")
+	one := w.same().onRiser(t, 15).load(t)
+	r := checked(t, one, Options{Jobs: 2, Tests: 30_000})
+	if at := r.Reach.Operations[0].Features[0].Presented[0]; r.Verdict != check.Clear || !at.Chosen || at.At[0].Value != 90 || math.Abs(at.At[1].Value) != 180 {
+		t.Fatalf("A 90 is farther from home than A -90 and is to be chosen: %+v\n%s", at, summary(r))
+	}
+	for from, to := range map[float64]float64{10: 10.1, 12: 20} {
+		r = checked(t, w.same().onRiser(t, 15).spaced(t, from, to), Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true})
+		if r.Verdict != check.Clear {
+			t.Errorf("%g to %g\n%s", from, to, summary(r))
+		}
+		newOracle(t, w.same().onRiser(t, (from+to)/2).load(t), r, 1).spaced()
+	}
+	// Where both are commanded it is the nearer one at every height.
+	w.edit(t, "setup.toml", "A = [-20, 95]", "A = [-95, 95]")
+	if r = checked(t, w.same().onRiser(t, 15).spaced(t, 10, 10.1), Options{Jobs: 2, Tests: 30_000, Brief: true, Verdicts: true}); r.Verdict != check.Clear {
+		t.Error(summary(r))
 	}
 }
 
