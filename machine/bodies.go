@@ -54,7 +54,7 @@ func (b *builder) addTool() {
 	sp := b.machine.spindle
 	f := b.base.axisFrame(sp.carriedBy, false).at(sp.pose())
 	body := Body{
-		Name: toolUnit, Unit: toolUnit, Role: "tool", OnTool: true,
+		Name: ToolUnit, Unit: ToolUnit, Role: "tool", OnTool: true,
 		Solid: b.setup.made.prism(t.Diameter, -t.Length, 0), // the gauge point as origin, Z from the tip to the spindle
 		Chain: motion.Chain{Joints: f.joints, Home: f.home},
 	}

@@ -7,10 +7,12 @@ import (
 	"gridswing/geom/motion"
 )
 
-// Units that no place can be called.
+// ToolUnit is the unit of tools in the spindle.
+const ToolUnit = "tool"
+
+// Units that no place can be called, with ToolUnit.
 const (
 	machineUnit = "machine"
-	toolUnit    = "tool"
 	bed         = "bed" // where something can stand, though it is no unit
 )
 
@@ -96,7 +98,7 @@ func (b *builder) indexPlaces() (distinct bool) {
 	distinct = true
 	b.tables = make(map[string]*placeTable)
 	b.done = make(map[string]*placed)
-	taken := []string{machineUnit, toolUnit, bed}
+	taken := []string{machineUnit, ToolUnit, bed}
 	for _, p := range b.machine.parts {
 		taken = append(taken, p.name)
 	}

@@ -12,7 +12,7 @@ func (b *builder) addMayBeCut() {
 		var known []string
 		body := -1
 		for k, other := range b.setup.Bodies {
-			if other.Unit == machineUnit || other.Unit == toolUnit {
+			if other.Unit == machineUnit || other.Unit == ToolUnit {
 				continue
 			}
 			known = append(known, other.Name)

@@ -39,7 +39,7 @@ func (s *Setup) BodiesOf(t *tooling.Tool) []ToolBody {
 			})
 		}
 		bodies = append(bodies, ToolBody{Zone: z, Body: Body{
-			Name: fmt.Sprintf("T%d %s", t.Number, z), Unit: toolUnit, Role: "tool", OnTool: true,
+			Name: fmt.Sprintf("T%d %s", t.Number, z), Unit: ToolUnit, Role: "tool", OnTool: true,
 			Solid: solid, Chain: chain, Fixed: chain.Rigid(),
 		}})
 	}

@@ -6,17 +6,25 @@ import (
 
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
-// commonOf says of two units whether they stand to each other in the same way with and without
-// the changes, and so in all candidates that change the same; nil where nothing does. A
-// stick-out changes how a tool stands to everything.
-func commonOf(s *machine.Setup, changes []machine.Change) func(a, b string) bool {
+// commonOf says what is the same with and without the changes, and so in all candidates that
+// change the same; nil without changes. A stick-out changes the tool, and the one that stands for all
+// tools, and how they stand to everything.
+func commonOf(s *machine.Setup, changes []machine.Change) *proof.Common {
+	var tools []int
 	kinds := make([]func(unit string) int, 0, len(changes))
 	for i := range changes {
 		switch c := &changes[i]; {
 		case c.StickOut != nil:
-			return nil
+			tools = append(tools, c.StickOut.Tool)
+			kinds = append(kinds, func(unit string) int {
+				if unit == machine.ToolUnit {
+					return other
+				}
+				return stays
+			})
 		case c.Seat != nil:
 			moved := append(above(s, c.Seat.Place), c.Seat.Place)
 			kinds = append(kinds, func(unit string) int { return with(moved, unit) })
@@ -34,13 +42,16 @@ func commonOf(s *machine.Setup, changes []machine.Change) func(a, b string) bool
 	if len(kinds) == 0 {
 		return nil
 	}
-	return func(a, b string) bool {
-		for _, kind := range kinds {
-			if k := kind(a); k == other || k != kind(b) {
-				return false
+	return &proof.Common{
+		Units: func(a, b string) bool {
+			for _, kind := range kinds {
+				if k := kind(a); k == other || k != kind(b) {
+					return false
+				}
 			}
-		}
-		return true
+			return true
+		},
+		Tool: func(number int) bool { return !slices.Contains(tools, number) },
 	}
 }
 

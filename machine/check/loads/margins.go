@@ -45,7 +45,7 @@ func (c *checker) common(q *check.Rated) bool {
 	}
 	for _, i := range bodies {
 		unit := c.setup.Bodies[i].Unit
-		if !c.options.Common(unit, unit) || on != "" && !c.options.Common(on, unit) {
+		if !c.options.Common.Units(unit, unit) || on != "" && !c.options.Common.Units(on, unit) {
 			return false
 		}
 	}

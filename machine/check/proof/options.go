@@ -24,14 +24,22 @@ type Options struct {
 	// Verdicts, in brief, leaves out what margins tell beyond verdicts: whatever leaves all that
 	// is demanded counts as leaving no more.
 	Verdicts bool
-	// Common, if not nil, says of two units, the part that a tool is at standing for the tool, that
-	// they stand to each other in the same way in all that is chosen between. What they leave
-	// of a demand does not help to choose, so Report.Margins tells of it only where the demand
-	// is not met.
-	Common func(a, b string) bool
+	// Common, in brief, is what is the same in all that is chosen between: nil, nothing is known
+	// to be. What it leaves of a demand does not help to choose, so Report.Margins tells of it only
+	// where the demand is not met.
+	Common *Common
 	// Progress, if not nil, is told how much of a stage is done. It is called
 	// from several goroutines.
 	Progress func(stage string, done, total int)
+}
+
+// Common says what is the same in all that is chosen between.
+type Common struct {
+	// Units says of two units, the part that a tool is at standing for the tool, that they stand to
+	// each other in the same way.
+	Units func(a, b string) bool
+	// Tool says of a tool, by its number, that it is the same one at the same stick-out.
+	Tool func(number int) bool
 }
 
 // Ready returns the options with what is left out filled in.

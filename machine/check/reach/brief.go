@@ -42,7 +42,16 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 // common reports whether what a tool leaves another body is the same in all that is chosen
 // between, since the tool goes with a part that stands to it in the same way.
 func (c *checker) common(t *tally, k int) bool {
-	return c.options.Common != nil && t.with != "" && c.options.Common(t.with, c.setup.Bodies[c.others[k]].Unit)
+	return c.options.Common != nil && t.with != "" && c.options.Common.Units(t.with, c.setup.Bodies[c.others[k]].Unit)
+}
+
+// goes returns the unit with whose part a tool goes, "" for one that is not the same in all that is
+// chosen between.
+func (c *checker) goes(t *tool, unit string) string {
+	if c.options.Common != nil && !c.options.Common.Tool(t.tool.Number) {
+		return ""
+	}
+	return unit
 }
 
 // met is meet in brief, of what there are legs for.

@@ -84,7 +84,7 @@ func (c *checker) try(ctx context.Context, st *stop, cand *candidate, n int) err
 		return nil
 	}
 	t := c.tools[st.op.Tool]
-	cand.tally = c.tallies.at(st, c.setup.Parts[st.op.Part].Unit)
+	cand.tally = c.tallies.at(st, c.goes(t, c.setup.Parts[st.op.Part].Unit))
 	which := proof.WhichOf(proof.Which("feature", stopName(st), t.name()), n)
 	for i := range t.movers {
 		m := &t.movers[i]

@@ -339,7 +339,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 				a := asked{legs: with.legs}
 				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
 				a.which = which
-				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to).going(m.with))
+				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to).going(c.goes(with.tool, m.with)))
 				if err != nil {
 					return err
 				}

@@ -193,8 +193,8 @@ func (c *checker) magazineMargins() {
 	m, t := c.setup.Magazine, c.tallies.concern(check.ChangeConcern)
 	for _, g := range c.magazine() {
 		tell := func(what string, most, is float64, unit string) {
-			if c.options.Common != nil && most >= is {
-				return // the tools are the same whatever is chosen
+			if c.options.Common != nil && c.options.Common.Tool(g.Tool) && most >= is {
+				return // it is the same whatever is chosen
 			}
 			if share := check.ShareOf(most, is); most > 0 && (t.what == nil || check.Less(share, t.share)) {
 				t.share, t.has, t.demand, t.unit = min(share, t.share), most, is, unit

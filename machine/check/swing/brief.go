@@ -39,7 +39,7 @@ func (c *checker) brief(ctx context.Context, r *check.Report) error {
 			continue
 		}
 		share := least.Share
-		if c.options.Common != nil && c.options.Common(p.A.Unit, p.B.Unit) {
+		if c.options.Common != nil && c.options.Common.Units(p.A.Unit, p.B.Unit) {
 			share = min(share, 1)
 		}
 		enough := max(share*p.Demand, p.Surely())
