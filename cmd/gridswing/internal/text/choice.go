@@ -19,6 +19,7 @@ type candidates struct {
 	setup, file, machine, rule string
 	thing                      string // what a candidate is: "stack", "seat", "combination"
 	about                      string // "at riser"
+	stacked                    string // the place where stacks stand, "" where there are none
 	list                       []choose.Looked
 	best                       []int
 	counted                    choose.Counted
@@ -38,6 +39,9 @@ func Choice(w io.Writer, look terminal.Look, c *choose.Choice, edits []machine.E
 	d := &candidates{
 		setup: c.Setup, file: c.File, machine: c.Machine, rule: c.Rule, thing: thing, about: about, list: c.Candidates, best: c.Best,
 		counted: c.Counted, common: c.Common, notModelled: c.NotModelled, interrupted: c.Interrupted, caution: c.Caution, edits: edits,
+	}
+	if c.Kind == choose.Stacked {
+		d.stacked = c.Place
 	}
 	p.chosenHead(d)
 	p.leaves(d)

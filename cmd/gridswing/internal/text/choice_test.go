@@ -199,3 +199,19 @@ func TestAllAlikeSoFar(t *testing.T) {
 		t.Errorf("they fail for two reasons:\n%s", page)
 	}
 }
+
+// What a level of a stack is called is explained where a reason has it, and only there.
+func TestLevelsAreExplained(t *testing.T) {
+	c := specimen.Choice()
+	const words = "What is called riser 2 is the second of a stack, from below."
+	if page := choicePage(t, terminal.Plain, c, false); strings.Contains(page, words) {
+		t.Errorf("no reason has it:\n%s", page)
+	}
+	l := &c.Candidates[2]
+	l.Parts, l.Reason = []string{"riser 20", "riser 30"}, "fastener 1 (M12) of riser 2: it stands over no hole"
+	for _, full := range []bool{false, true} {
+		if page := choicePage(t, terminal.Plain, c, full); !strings.Contains(page, words) {
+			t.Errorf("no %q in\n%s", words, page)
+		}
+	}
+}

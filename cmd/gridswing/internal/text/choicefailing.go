@@ -39,6 +39,7 @@ func (p *page) failing(d *candidates) {
 			t.rows = append(t.rows, row{cells: []string{named(l), p.failure(l)}, last: reason(l)})
 		}
 		p.table(t)
+		p.levels(d, list)
 		p.orWorse(list)
 		return
 	}
@@ -52,7 +53,16 @@ func (p *page) failing(d *candidates) {
 	if several {
 		p.wrapped("", 3, "Where there are several, the words are about the first.")
 	}
+	p.levels(d, list)
 	p.orWorse(list)
+}
+
+// levels says what is meant by the names of what stands in a stack, where a reason has one.
+func (p *page) levels(d *candidates, list []*choose.Looked) {
+	second := d.stacked + " 2"
+	if d.stacked != "" && slices.ContainsFunc(list, func(l *choose.Looked) bool { return len(l.Parts) > 1 && strings.Contains(l.Reason, second) }) {
+		p.wrapped("", 3, "What is called "+second+" is the second of a stack, from below.")
+	}
 }
 
 // doesNotFit is told instead of a verdict of what cannot be put together.

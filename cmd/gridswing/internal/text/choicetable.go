@@ -19,6 +19,9 @@ func Table(w io.Writer, look terminal.Look, t *choose.Table, edits []machine.Edi
 		setup: t.Setup, file: t.File, machine: t.Machine, rule: t.Rule, thing: "combination", about: "of " + t.Rows.What + " and " + t.Columns.What,
 		list: t.Cells, best: t.Best, counted: t.Counted, common: t.Common, notModelled: t.NotModelled, interrupted: t.Interrupted, caution: t.Caution, edits: edits,
 	}
+	if place, ok := strings.CutPrefix(t.Rows.What, "stack at "); ok {
+		d.stacked = place
+	}
 	p.chosenHead(d)
 	p.leaves(d)
 	p.pairs(t)
