@@ -3,6 +3,7 @@ package choose
 import (
 	"context"
 	"fmt"
+	"math"
 	"strings"
 
 	"gridswing/machine"
@@ -23,6 +24,8 @@ type Heights struct {
 	Resolution float64 `json:"resolution_mm"`
 	// Stretches follow each other upward without gaps, from From to To.
 	Stretches []HeightStretch `json:"stretches"`
+	// Now is how high what stands there now carries what stands on it, nil if it carries nothing.
+	Now *float64 `json:"now_mm,omitempty"`
 	// Lowest is the least good height, nil where none is good.
 	Lowest *float64 `json:"lowest_mm"`
 	// Concerns are those that were looked at, Unlooked those that were not: they are about screws
@@ -93,6 +96,9 @@ func FindHeights(ctx context.Context, d *machine.Draft, place string, from, to f
 			fmt.Sprintf("the spacer is a straight block, in plan the convex hull of %s, without holes", place),
 			"screws, pins and drivers are not looked at: check the setup with the spacer once it is drawn",
 		},
+	}
+	if now := rounded(heightOf(d.Setup(), place)); !math.IsNaN(now) {
+		out.Now = &now
 	}
 	for _, p := range s.Presence {
 		if p.State == machine.NotModelled {

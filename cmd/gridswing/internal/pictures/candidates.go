@@ -278,6 +278,9 @@ func OfHeights(h *choose.Heights, stock []choose.Candidate) Drawing {
 	if len(stock) > 0 {
 		s.Caption = append(s.Caption, "Above stand the stacks of the catalogue that are so high; it is the spacer that was looked at, not they.")
 	}
+	if h.Now != nil {
+		s.Present = &chart.Height{At: *h.Now, Name: h.Place}
+	}
 	if h.Lowest != nil {
 		s.Best = &chart.Height{At: *h.Lowest, Name: "lowest good"}
 	}

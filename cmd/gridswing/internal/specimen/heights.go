@@ -21,7 +21,7 @@ func Heights() *choose.Heights {
 			{From: 66.5, To: 120, State: choose.FailingHeights, Verdict: check.Contact, At: at(67.2), Concern: check.SwingConcern,
 				Reason: "trunnion/base meets vise/screw at A +110, C +182.1"},
 		},
-		Lowest:   at(30),
+		Now: at(50), Lowest: at(30),
 		Concerns: []string{check.LoadConcern, check.TravelConcern, check.SwingConcern, check.ReachConcern, check.IndexConcern, check.ChangeConcern},
 		Unlooked: []string{check.StackConcern, check.DriverConcern}, NotModelled: []string{},
 		Looked: choose.HeightCount{Heights: 94, Stretches: 6},

@@ -85,11 +85,19 @@ func trimmed(number string) string { return strings.TrimRight(strings.TrimRight(
 
 // heightsMeaning says what the answer is worth.
 func heightsMeaning(h *choose.Heights) string {
-	if h.Lowest == nil {
-		return "Heights that fail were looked at one by one, no farther apart than 1 mm."
+	now := ""
+	if h.Now != nil {
+		now = fmt.Sprintf("What stands there now is %s mm high. ", short(*h.Now, 2))
 	}
-	return fmt.Sprintf("The lowest is %s mm. Every height of a good stretch is proven to meet every demand that was looked at, of the models given. "+
-		"Heights that fail were looked at one by one, no farther apart than 1 mm: a good one in between may have been missed.", goodFrom(*h.Lowest))
+	if h.Lowest == nil {
+		return now + "Heights that fail were looked at one by one, no farther apart than 1 mm."
+	}
+	begins := ""
+	if *h.Lowest == h.From {
+		begins = ", where the range begins: lower ones may be good, too"
+	}
+	return fmt.Sprintf("The lowest is %s mm%s. %sEvery height of a good stretch is proven to meet every demand that was looked at, of the models given. "+
+		"Heights that fail were looked at one by one, no farther apart than 1 mm: a good one in between may have been missed.", goodFrom(*h.Lowest), begins, now)
 }
 
 // stretch is the line of one stretch.
