@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/choose"
@@ -34,7 +35,7 @@ func OfChoice(d *machine.Draft, c *choose.Choice) (Drawing, error) {
 	}
 	m := &chart.SeatMap{
 		Title:   fmt.Sprintf("Seats of %s in %s: %s", c.Place, plan.Name, c.Setup),
-		Caption: captionOf(c.Machine, c.Interrupted, "Each mark is in the middle between the two holes of a seat, on the face seen from above."),
+		Caption: captionOf(c.Machine, c.Interrupted, c.Common, "Each mark is in the middle between the two holes of a seat, on the face seen from above."),
 		Cap:     check.MostShare,
 	}
 	for _, h := range plan.Places {
@@ -55,9 +56,16 @@ func OfChoice(d *machine.Draft, c *choose.Choice) (Drawing, error) {
 	return m, nil
 }
 
-// captionOf says under a title what the picture is worth.
-func captionOf(machine string, interrupted bool, more string) []string {
+// captionOf says under a title what the picture is worth, and what is not on it.
+func captionOf(machine string, interrupted bool, common []check.Margin, more string) []string {
 	lines := []string{machine + ". " + more}
+	var same []string
+	for i := range common {
+		same = append(same, common[i].Concern+" "+text.Share(common[i].Share))
+	}
+	if len(same) > 0 {
+		lines = append(lines, "Not counted, for it is the same whatever is chosen: "+strings.Join(same, ", ")+".")
+	}
 	if interrupted {
 		lines = append(lines, "Interrupted: not all were looked at to the end.")
 	}
@@ -99,10 +107,10 @@ func stacks(c *choose.Choice) *chart.HeatMap {
 	if left := len(c.Candidates) - len(shown); left > 0 {
 		more += " " + undrawn(left, "stack")
 	}
-	m.Caption = captionOf(c.Machine, c.Interrupted, more)
+	m.Caption = captionOf(c.Machine, c.Interrupted, c.Common, more)
 	for _, i := range shown {
 		l := &c.Candidates[i]
-		m.Rows.Values = append(m.Rows.Values, l.Name)
+		m.Rows.Values = append(m.Rows.Values, nameOf(&l.Candidate))
 		tightest := tightestOf(l)
 		for _, concern := range check.Concerns() {
 			k := slices.IndexFunc(l.Judged, func(j check.Judged) bool { return j.Concern == concern })
@@ -195,7 +203,7 @@ func OfTable(t *choose.Table) Drawing {
 	if left := wide - len(columns); left > 0 {
 		more += " " + undrawn(left, "column")
 	}
-	m.Caption = captionOf(t.Machine, t.Interrupted, more)
+	m.Caption = captionOf(t.Machine, t.Interrupted, t.Common, more)
 	return m
 }
 
@@ -253,7 +261,7 @@ func capital(words string) string { return strings.ToUpper(words[:1]) + words[1:
 func OfHeights(h *choose.Heights, stock []choose.Candidate) Drawing {
 	s := &chart.HeightStrip{
 		Title:   fmt.Sprintf("Height of a spacer at %s: %s", h.Place, h.Setup),
-		Caption: captionOf(h.Machine, h.Interrupted, "What is clear is proven at every height of its stretch."),
+		Caption: captionOf(h.Machine, h.Interrupted, nil, "What is clear is proven at every height of its stretch."),
 		Name:    "height of the spacer", Unit: "mm", Decimals: 2,
 	}
 	for i := range h.Stretches {

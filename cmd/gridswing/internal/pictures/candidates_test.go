@@ -73,8 +73,11 @@ func TestStacksAreDrawnByConcern(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := picture.(*chart.HeatMap)
-	if len(m.Rows.Values) != mostDrawn || m.Rows.Values[0] != "50 mm: riser 50" || !slices.IsSorted(m.Rows.Values[:24]) {
+	if len(m.Rows.Values) != mostDrawn || m.Rows.Values[0] != "50 mm: riser 50 (now)" || !slices.IsSorted(m.Rows.Values[:24]) {
 		t.Errorf("rows %q", m.Rows.Values)
+	}
+	if len(m.Caption) != 2 || !strings.Contains(m.Caption[1], "the same whatever is chosen: change 1.82.") {
+		t.Errorf("caption %q", m.Caption)
 	}
 	concern := func(row int, name string) chart.Combination {
 		return m.Cells[row*len(m.Columns.Values)+slices.Index(m.Columns.Values, name)]
