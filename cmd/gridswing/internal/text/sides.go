@@ -45,6 +45,9 @@ func SideName(b *choose.BothSides, side string) string {
 	return strings.Join(parts, " and ")
 }
 
+// swingToo says what the verdict of a side is not about.
+const swingToo = " Whether the setup swings clear and goes together, \"gridswing check\" tells."
+
 // sidesMeaning says what the verdict is worth.
 func sidesMeaning(b *choose.BothSides) string {
 	missing := ""
@@ -62,9 +65,9 @@ func sidesMeaning(b *choose.BothSides) string {
 	}
 	switch b.Verdict() {
 	case check.Clear:
-		return "Every feature, and every way from one to the next, is proven to keep at least the demanded clearance and travel there, of the models given."
+		return "Every feature, and every way from one to the next, is proven to keep at least the demanded clearance and travel there, of the models given." + swingToo
 	case check.Tight:
-		return missing + "Proven not to meet, but closer than demanded. Nothing else is better." + reason
+		return missing + "At no feature and on no way from one to the next does anything meet, but something comes closer than demanded. Nothing else is better." + reason + swingToo
 	case check.Unproven:
 		if missing != "" {
 			return missing + strings.TrimSpace(reason)
