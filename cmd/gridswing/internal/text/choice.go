@@ -202,7 +202,7 @@ func (p *page) bestOf(d *candidates) {
 		}
 		t.rows = append(t.rows, r)
 	}
-	p.table(t)
+	p.table(p.unrepeated(t))
 	if tied {
 		p.wrapped("", 3, "Next: the smallest share of the other concerns.")
 	}

@@ -190,11 +190,17 @@ func TestAllAlikeSoFar(t *testing.T) {
 	unasked := choose.Looked{Candidate: choose.Candidate{Name: "20 mm: riser 20"}, Verdict: check.Contact, Reason: "it stands over no hole",
 		Judged: []check.Judged{{Concern: check.StackConcern, Verdict: check.Contact}}}
 	c.Candidates = append(c.Candidates, unasked)
-	const want = "All of which swing was looked at, 5 of 6, fail for this reason"
+	const want = "All that were looked at so far, 5 of 6, fail for this reason"
 	if page := choicePage(t, terminal.Plain, c, false); !strings.Contains(page, want) {
 		t.Errorf("no %q in\n%s", want, page)
 	}
 	c.Candidates = append(c.Candidates, specimen.Choice().Candidates[22]) // meets the plate
+	c.Candidates[6].GivenUp = ""
+	c.Best = []int{0, 1}
+	if page := choicePage(t, terminal.Plain, c, false); !strings.Contains(page, "The 2 least bad all fail for this reason") {
+		t.Errorf("the best fail for one reason:\n%s", page)
+	}
+	c.Best = []int{0, 6}
 	if page := choicePage(t, terminal.Plain, c, false); strings.Contains(page, "fail for this reason") {
 		t.Errorf("they fail for two reasons:\n%s", page)
 	}

@@ -38,7 +38,7 @@ func (p *page) failing(d *candidates) {
 		for _, l := range list {
 			t.rows = append(t.rows, row{cells: []string{named(l), p.failure(l)}, last: reason(l)})
 		}
-		p.table(t)
+		p.table(p.unrepeated(t))
 		p.levels(d, list)
 		p.orWorse(list)
 		return
@@ -55,6 +55,21 @@ func (p *page) failing(d *candidates) {
 	}
 	p.levels(d, list)
 	p.orWorse(list)
+}
+
+// unrepeated says of lines that end with the same long words as the one above only that they do,
+// but for a page in full.
+func (p *page) unrepeated(t *table) *table {
+	const long = 60
+	above := ""
+	for i := range t.rows {
+		last := t.rows[i].last
+		if last == above && len(last) > long && !p.full {
+			t.rows[i].last = "the same"
+		}
+		above = last
+	}
+	return t
 }
 
 // levels says what is meant by the names of what stands in a stack, where a reason has one.

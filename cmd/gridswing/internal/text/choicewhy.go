@@ -95,9 +95,12 @@ func (d *candidates) allAlike() string {
 	asked, alike := 0, 0
 	for i := range d.list {
 		for k := range d.list[i].Judged {
-			if j := &d.list[i].Judged[k]; j.Concern == why.Concern {
+			j := &d.list[i].Judged[k]
+			same := j.Worst != nil && unitsKey(j.Worst) == unitsKey(why.Worst)
+			// of what was given up only the first that was found bad is known
+			if j.Concern == why.Concern && (same || d.list[i].GivenUp == "") {
 				asked++
-				if j.Worst != nil && unitsKey(j.Worst) == unitsKey(why.Worst) {
+				if same {
 					alike++
 				}
 			}
@@ -105,11 +108,25 @@ func (d *candidates) allAlike() string {
 	}
 	switch {
 	case alike < 2 || alike < asked:
-		return ""
+		return d.bestAlike(why)
 	case asked == len(d.list):
 		return "All of them fail for this reason: no " + d.thing + " helps against it."
 	}
-	return fmt.Sprintf("All of which %s was looked at, %d of %d, fail for this reason: look there first, another %s may not help.", why.Concern, asked, len(d.list), d.thing)
+	return fmt.Sprintf("All that were looked at so far, %d of %d, fail for this reason: look there first, another %s may not help.", asked, len(d.list), d.thing)
+}
+
+// bestAlike says so where at least the least bad ones all fail for one reason; others may have it
+// too, behind a worse one.
+func (d *candidates) bestAlike(why *check.Judged) string {
+	for _, i := range d.best {
+		if j := decisive(&d.list[i]); j == nil || unitsKey(j.Worst) != unitsKey(why.Worst) {
+			return ""
+		}
+	}
+	if len(d.best) < 2 {
+		return ""
+	}
+	return fmt.Sprintf("The %d least bad all fail for this reason: look there first, another %s may not help.", len(d.best), d.thing)
 }
 
 // unitsKey is equal where the same units are too close, whichever of their bodies they are.
