@@ -69,13 +69,20 @@ func with(moved []string, unit string) int {
 	return stays
 }
 
-// above lists the units that stand on a place, and on those.
+// above lists the units that stand on a place, and on those, and so go where it goes: of what stands
+// on several, the first is where its place counts from.
 func above(s *machine.Setup, place string) (list []string) {
+	on := map[string]string{}
+	for i := range s.Standing {
+		if st := &s.Standing[i]; on[st.Unit] == "" {
+			on[st.Unit] = st.On
+		}
+	}
 	under := []string{place}
 	for len(under) > 0 {
 		for i := range s.Standing {
-			if st := &s.Standing[i]; st.On == under[0] && !slices.Contains(list, st.Unit) {
-				list, under = append(list, st.Unit), append(under, st.Unit)
+			if unit := s.Standing[i].Unit; on[unit] == under[0] && !slices.Contains(list, unit) {
+				list, under = append(list, unit), append(under, unit)
 			}
 		}
 		under = under[1:]
