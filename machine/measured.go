@@ -68,8 +68,8 @@ func (b *builder) measuredAt(t *measuredTable, a *Axis) (p motion.Params, ok boo
 	var wanted []string
 	for i := range b.setup.Axes {
 		x := &b.setup.Axes[i]
-		if x.Kind != motion.Linear {
-			continue
+		if x.Kind != motion.Linear || x.Free {
+			continue // a spacer's height is nowhere the machine goes
 		}
 		v, stated := t.Position[x.Letter]
 		key := t.Path + ".position." + x.Letter

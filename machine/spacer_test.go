@@ -153,6 +153,19 @@ func TestSpacerIsLookedAtOnce(t *testing.T) {
 	}
 }
 
+// A position at which an axis under the spacer was measured says nothing of the spacer's
+// height: the axis is where it was measured, whatever stands on it.
+func TestSpacerOnAMeasuredAxis(t *testing.T) {
+	w := raised(t, 30).with(t, "setup.toml", "# [[measured]] ", "[[measured]]\naxis = \"A\"\nposition = { Y = 0.03, Z = 100.05 }\n# ")
+	s, err := w.draft(t).Spacer("riser", 20, 70)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := s.axis(t, "A"); !a.Measured || a.Centre.Sub(w.load(t).axis(t, "A").Centre).Norm() > 1e-12 {
+		t.Errorf("A stands at %v", a.Centre)
+	}
+}
+
 func TestSpacerRefuses(t *testing.T) {
 	for _, c := range []struct {
 		name     string

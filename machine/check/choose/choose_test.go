@@ -41,14 +41,21 @@ func choices(t testing.TB, s shop, risers bool, o Options) *Choice {
 }
 
 // shops is how many random shops the slow tests look at.
-var shops = flag.Int("shops", 10, "how many random shops candidates are looked at in")
+var shops = flag.Int("shops", 10, "how many random shops candidates are looked at in; of a short run no more than 4")
+
+func howMany() int {
+	if testing.Short() {
+		return min(4, *shops)
+	}
+	return *shops
+}
 
 // TestAnswersAreThoseOfTheFullCheck writes candidates' files, loads and checks them as the
 // command line does, and compares verdicts concern by concern, and margins: both are proven
 // and no more than a fiftieth or 0.02 mm below what there is.
 func TestAnswersAreThoseOfTheFullCheck(t *testing.T) {
 	verdicts := map[check.Verdict]int{}
-	for i := range *shops {
+	for i := range howMany() {
 		z := rapid.Custom(drawn).Example(i)
 		s := z.shop()
 		c := choices(t, s, i%2 == 0, Options{All: true})
@@ -119,7 +126,7 @@ func alike(a, b *check.Margin) bool {
 // TestSharingChangesNothing looks at candidates one by one, each with trees of its own, with
 // one goroutine and with four, and to the end or only as far as it takes.
 func TestSharingChangesNothing(t *testing.T) {
-	for i := range *shops {
+	for i := range howMany() {
 		s := rapid.Custom(drawn).Example(100 + i).shop()
 		risers, rule := i%2 == 1, Rules()[i%3]
 		one := choices(t, s, risers, Options{Rule: rule, Options: proof.Options{Jobs: 1}})
