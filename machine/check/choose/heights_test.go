@@ -28,7 +28,11 @@ func heightsOf(t testing.TB, w sideShop, from, to float64, jobs int) *Heights {
 // are clear to the full check. What is told of a single height is what that says, too.
 func TestHeightsAgainstRisers(t *testing.T) {
 	count := map[string]int{}
-	for seed := range uint64(*heightShops) {
+	shops := *heightShops
+	if testing.Short() {
+		shops = min(3, shops)
+	}
+	for seed := range uint64(shops) {
 		rng := rand.New(rand.NewPCG(seed, 17))
 		w := heightShop(t, rng)
 		from := 4 + 20*rng.Float64()
@@ -68,7 +72,7 @@ func TestHeightsAgainstRisers(t *testing.T) {
 		}
 	}
 	t.Log(count)
-	if count[GoodHeights] < *heightShops/4 || count[FailingHeights] < *heightShops/4 {
+	if count[GoodHeights] < shops/4 || count[FailingHeights] < shops/4 {
 		t.Errorf("%v: the shops are no test", count)
 	}
 	if count["wide"] > count[GoodHeights]/2 {
