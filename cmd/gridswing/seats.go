@@ -19,7 +19,7 @@ in which its locators fit, either way round, with all that stands on it.
 Looks at each as "gridswing check" does, and tells which ones meet every
 demand, which of them is best by a rule, and what it leaves.`,
 		Example: `  gridswing seats setups/op10.toml vise --picture seats.png
-  gridswing seats setups/op10.toml trunnion --turned 0 --rule roomiest
+  gridswing seats setups/op10.toml trunnion --turned 0 --rule nearest
   gridswing seats setups/op10.toml vise --vary stick-out:T3=60..100/5`,
 		Args: seatArguments,
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -39,9 +39,7 @@ type Options struct {
 type Event struct {
 	// Settled of Total candidates are looked at to the end or given up.
 	Settled, Total int
-	Good           int     // so many of them meet every demand
-	Latest         *Looked // looked at last
-	Best           *Looked // the best so far of those looked at to the end, nil if there is none
+	Good           int // so many of them meet every demand
 }
 
 // Choice is what was found of candidates for one place.

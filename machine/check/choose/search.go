@@ -113,10 +113,6 @@ func (s *search) tell(open *queue, top, round []*candidacy) {
 			e.Good++
 		}
 	}
-	if len(top) > 0 && !top[0].Faulty {
-		e.Best = &top[0].Looked
-	}
-	e.Latest = &round[len(round)-1].Looked
 	s.told = e
 	s.known(e)
 }
@@ -130,7 +126,6 @@ func (s *search) finished(c *candidacy) {
 	defer s.lock.Unlock()
 	s.told.Total = len(s.list)
 	s.told.Settled = min(s.told.Settled+1, len(s.list))
-	s.told.Latest = &c.Looked
 	if c.worst == check.Clear {
 		s.told.Good++
 	}

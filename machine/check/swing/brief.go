@@ -17,8 +17,9 @@ func late(p *pair) int {
 	return 0
 }
 
-// brief gives every pair the verdict that the full check gives it, and tells which leaves
-// least of the clearance that is demanded. What belongs together has no clearance.
+// brief gives every pair the verdict that the full check gives it, up to the first that meets, for
+// nothing is worse, and tells which leaves least of the clearance that is demanded. What
+// belongs together has no clearance.
 func (c *checker) brief(ctx context.Context, r *check.Report) error {
 	least := check.Margin{Concern: check.SwingConcern, Share: check.MostShare, Has: -1, Unit: "mm"}
 	if c.options.Verdicts {
