@@ -33,6 +33,10 @@ type Part struct {
 	Probed *Probed // nil if nothing is
 	// Unprobed is how far off its points may be before anything is probed, mm; 0: not stated.
 	Unprobed float64
+	// Finished is what is to be left of the stock, in the part's frame; nil if it is not
+	// stated. GougeWithin is how deep below its surface a cutter may go, mm.
+	Finished    *Solid
+	GougeWithin float64
 }
 
 // Probed is what probing found: how the part stands against where it should,

@@ -61,6 +61,8 @@ type Setup struct {
 	Offsets    *OffsetRules // nil if the machine file does not state the method
 	Rapid      string       // Independent or Interpolated
 	Spacer     *Spacer      // nil unless one component stands for blocks of any height
+	Control    *Control     // nil if the machine file says nothing of programs
+	Keyed      *Keyed       // nil if the setup does not say what is keyed in
 
 	made *made // its computed solids
 }
@@ -100,6 +102,7 @@ type Axis struct {
 	// Accuracy is how far the axis can be from its programmed position, either
 	// way, in mm or radians.
 	Accuracy float64
+	Rates    Rates
 	// Words says what +90 degrees of a rotary axis does, for an operator who
 	// faces the machine with +X to the right: at -Y of a vertical machine,
 	// looking along +Y. In brackets the same in directions of the bed frame:

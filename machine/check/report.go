@@ -32,6 +32,8 @@ const (
 	Heads    = "head"     // the head of a screw, in its place
 	Stacked  = "stack"    // whether a component goes where it is said to, and is held there
 	Located  = "location" // how precisely a part stands
+	Posted   = "program"  // a move of the posted program
+	Gouging  = "gouge"    // a cutter below the finished surface
 	Carrying = "load"     // whether a unit or the table may carry what stands on it
 )
 
@@ -41,6 +43,7 @@ const (
 	ReachCheck  = "reach"  // whether the tools get to the features, and back
 	DriverCheck = "driver" // whether screws can be got at
 	StackCheck  = "stack"  // whether the setup goes together, and how precisely it stands
+	PostedCheck = "posted" // whether the posted program keeps to all of it
 	LoadsCheck  = "loads"  // whether units and the table may carry what stands on them
 )
 
@@ -88,6 +91,8 @@ type Report struct {
 	Loads *Loads `json:"loads,omitempty"`
 	// Stack is nil where nothing is placed.
 	Stack *Stack `json:"stack,omitempty"`
+	// Program is nil unless a posted program was looked at.
+	Program *Program `json:"program,omitempty"`
 	// Margins has what is tightest of each concern, where margins were asked for.
 	Margins []Margin `json:"margins,omitempty"`
 	Caution []string `json:"caution"`
@@ -124,10 +129,16 @@ type Finding struct {
 	Reason string `json:"reason,omitempty"`
 	// Operation and Feature say what the tool was at; Tool is its number. Cures
 	// says what would help.
-	Operation string   `json:"operation,omitempty"`
-	Feature   string   `json:"feature,omitempty"`
-	Tool      *int     `json:"tool,omitempty"`
-	Cures     []string `json:"cures,omitempty"`
+	Operation string `json:"operation,omitempty"`
+	Feature   string `json:"feature,omitempty"`
+	Tool      *int   `json:"tool,omitempty"`
+	// Line and Block are those of a program, Line 0 elsewhere; ProgramFile is set where that is not
+	// Report.Program.File. Depth is how deep something goes where it must not, mm; nil if it is not known.
+	Line        int      `json:"line,omitempty"`
+	Block       string   `json:"block,omitempty"`
+	ProgramFile string   `json:"program_file,omitempty"`
+	Depth       *float64 `json:"depth_mm,omitempty"`
+	Cures       []string `json:"cures,omitempty"`
 
 	// Params is At as parameters of the setup's chains, and Index the bodies'
 	// places in the setup: what a picture needs. Where Tool is set, indices from
@@ -276,7 +287,7 @@ func (r *Report) Conclude() {
 
 // questions lists the questions in the order in which findings that are equally
 // bad are told: what does not even go together first.
-var questions = []string{Stacked, Rest, Swing, Overhang, Index, LeftOut, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Heads, Driving, Carrying}
+var questions = []string{Stacked, Rest, Swing, Overhang, Index, LeftOut, Presents, Travels, Reaching, Rapids, Indexing, Changing, Stored, Keyed, Located, Heads, Driving, Carrying, Posted, Gouging}
 
 // worstFirst orders by verdict, then by what is left of the demand, then by question.
 func worstFirst(a, b Finding) int {

@@ -1,0 +1,104 @@
+package machine
+
+import "gridswing/geom/motion"
+
+// Control is what the machine file states of how its control reads programs. What it does
+// not state is not assumed: where a program needs it, reading ends there.
+type Control struct {
+	// PlainNumbers says what a number without a decimal point means: AsWritten or
+	// SmallestSteps; "" if it is not stated.
+	PlainNumbers string
+	// Step is the smallest step of lengths, mm, and TurnStep that of angles, rad, which
+	// numbers without a point count by SmallestSteps.
+	Step, TurnStep float64
+	// Starts lists the codes that hold when a program begins, such as "G17"; a group that no
+	// code of is listed is not known until the program states it.
+	Starts []string
+	// Codes says in neutral words what codes do that no standard settles: one of CodeMeanings.
+	Codes map[string]string
+	// ArcTolerance is by how much the radii at the ends of an arc may differ, mm; 0 if it is
+	// not stated.
+	ArcTolerance float64
+	// Centres says from where I, J and K count: FromStart or FromZero; "" if it is not stated.
+	Centres string
+	// HomeReturn says how G28 and G30 go: ThroughPoint or Direct; "" if it is not stated.
+	HomeReturn string
+	// SecondHome is where G30 goes; nil if it is not stated.
+	SecondHome *motion.Params
+	// LengthMoves says when a change of the length offset moves the axis: WithNextMove or
+	// AtOnce; "" if it is not stated.
+	LengthMoves string
+	// Corners says how radius compensation goes round outer corners: RoundCorners or
+	// SharpCorners; "" if it is not stated.
+	Corners string
+	// PeckClear is how far above the last depth a pecking cycle goes on in feed (G83), ChipBreak
+	// how far it comes back to break the chip (G73), mm; nil if they are not stated.
+	PeckClear, ChipBreak *float64
+	// Dwell is what P counts in G4 and cycles: Seconds or Milliseconds; "" if it is not stated.
+	Dwell string
+	// Repeats is the letter that says how often a cycle or subprogram is done: "L" or "K"; "" if
+	// it is not stated.
+	Repeats string
+	// Subprograms is the file name of a subprogram, {number} standing for its number, in the
+	// folder of the program; "" if there are none in files. Digits is how many digits {number}
+	// is filled up to with zeros, 0 for as it is.
+	Subprograms string
+	Digits      int
+	// BlockDelete says whether blocks that begin with / are left out; nil if it is not stated:
+	// then such a block ends the reading.
+	BlockDelete *bool
+	// ChangeSeconds is what a tool change takes, 0 if it is not stated.
+	ChangeSeconds float64
+}
+
+// What Control's fields may say.
+const (
+	AsWritten     = "as written"     // X100 is 100 mm
+	SmallestSteps = "smallest steps" // X100 is 0.1 mm where the step is 0.001 mm
+	FromStart     = "from start"     // of the arc
+	FromZero      = "from zero"      // of the coordinates
+	ThroughPoint  = "through point"  // by way of the programmed point, then home
+	Direct        = "direct"         // straight home, whatever is programmed
+	WithNextMove  = "with next move" // the code by itself does not move
+	AtOnce        = "at once"        // the code moves the axis
+	RoundCorners  = "round"          // on an arc about the corner
+	SharpCorners  = "sharp"          // on until the offset lines meet
+	Seconds       = "seconds"
+	Milliseconds  = "milliseconds"
+)
+
+// What a code may be said to do.
+const (
+	NoMotion    = "no motion"    // nothing that moves an axis
+	TipControl  = "tip control"  // X, Y, Z lead the tip in the part, H its length, until EndsControl
+	CarriedZero = "carried zero" // the zero goes with the rotary axes, directions stay, until EndsControl
+	TurnedPlane = "turned plane" // coordinates turned by I, J, K about Z, X, Z (Euler) about X, Y, Z, until EndsControl
+	EndsControl = "ends control" // of tip, carried zero and turned plane
+	MoreOffsets = "more offsets" // work offset number P, named "CODE Pn"
+	ExactPath   = "exact path"   // the control keeps to the path: no motion by itself
+	RotaryClamp = "rotary clamp" // clamps or frees a rotary axis
+)
+
+// CodeMeanings lists what Control.Codes may say.
+func CodeMeanings() []string {
+	return []string{NoMotion, TipControl, CarriedZero, TurnedPlane, EndsControl, MoreOffsets, ExactPath, RotaryClamp}
+}
+
+// Keyed is what the setup says is keyed in at the control.
+type Keyed struct {
+	Offsets map[string]KeyedOffset // by name, such as "G54"
+	Lengths map[int]float64        // length offsets by H number, mm
+	Radii   map[int]float64        // radius offsets by D number, mm
+}
+
+// KeyedOffset is a work offset: what is added to programmed positions, mm and rad; Stated tells which axes it names.
+type KeyedOffset struct {
+	Values motion.Params
+	Stated [motion.MaxParams]bool
+}
+
+// Rates are how fast an axis goes, mm or rad and seconds; 0 where it is not stated.
+type Rates struct {
+	Rapid        float64 // per second
+	Acceleration float64 // per second squared
+}
