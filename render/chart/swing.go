@@ -1,7 +1,7 @@
 // Package chart draws charts over the commanded range of a trunnion: the swing chart, over
 // tilt and rotary, of how close the bodies get; and the moment about the tilt axis over
-// tilt. And it draws what can be chosen: places on a grid (SeatMap), combinations of two
-// lists (HeatMap), heights (HeightStrip).
+// tilt; and of clearance over the time that a program runs (Run). And it draws what can be
+// chosen: places on a grid (SeatMap), combinations of two lists (HeatMap), heights (HeightStrip).
 //
 // Start with Swing, Moment or SeatMap. Nothing is said by colour alone: clearance is a lightness,
 // and every state that is not clear has a pattern of its own.

@@ -1,0 +1,99 @@
+package chart
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+)
+
+// Run shows the least clearance over the time that a program runs: time to the right,
+// clearance upward, above it the tools.
+type Run struct {
+	Title   string
+	Caption []string
+	Cells   []RunCell // they follow each other in time, without gaps
+	// Ends is set where the program was not read to its end: what is to the right of the last cell
+	// is drawn as unproven, however long it may take, and says so in these words.
+	Ends string
+	// Bound is set where some of the time is not known: all times are then at least so much.
+	Bound  bool
+	Demand float64 // mm; demanded of most bodies
+	Cap    float64 // mm; all above is one shade; more than 0
+	Marks  []RunMark
+	Width  int // pixels; 0: 1600
+	// The picture is as high as it needs.
+}
+
+// RunCell is what is known of a stretch of time.
+type RunCell struct {
+	From, To float64 // s
+	Line     int     // of the program, the first
+	Tool     int     // in the spindle; 0: none
+	State    State
+	// Lower and Upper are those of Cell.
+	Lower, Upper float64
+}
+
+// RunMark is a moment that the chart points at.
+type RunMark struct {
+	At    float64 // s
+	Label string
+}
+
+// Draw draws the chart. It fails if the cells do not follow each other, a number is no number,
+// or the context is done. However short a stretch is, it is not lost if it is not clear.
+func (r *Run) Draw(ctx context.Context) (*image.RGBA, error) {
+	if err := r.check(); err != nil {
+		return nil, fmt.Errorf("chart of a program %q: %w", r.Title, err)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	d := newRunSheet(r)
+	d.columns()
+	d.heights()
+	d.changes()
+	d.steps(func(c *Cell) float64 { return c.Upper }, 1.6, foundLine)
+	d.steps(func(c *Cell) float64 { return c.Lower }, 3.5, provenLine)
+	d.demandLine()
+	d.rest()
+	d.frame()
+	d.tools()
+	d.times()
+	d.curveKey()
+	d.place()
+	return d.page.RGBA, nil
+}
+
+func (r *Run) check() error {
+	switch {
+	case len(r.Cells) == 0:
+		return fmt.Errorf("no cells")
+	case !(r.Demand >= 0 && r.Demand < math.MaxFloat64) || !(r.Cap > 0 && r.Cap < math.MaxFloat64):
+		return fmt.Errorf("demand %g mm, cap %g mm: they must be numbers, the cap more than 0", r.Demand, r.Cap)
+	case r.Width != 0 && (r.Width < 600 || r.Width > 20000):
+		return fmt.Errorf("a width of %d pixels: it must be 600 to 20000", r.Width)
+	}
+	for i, c := range r.Cells {
+		switch {
+		case !finite(c.From, c.To) || c.From > c.To:
+			return fmt.Errorf("cell %d runs from %g to %g s: it must run forward", i, c.From, c.To)
+		case i > 0 && c.From != r.Cells[i-1].To:
+			return fmt.Errorf("cell %d begins at %g s, where the one before ends at %g", i, c.From, r.Cells[i-1].To)
+		case math.IsNaN(c.Lower) || math.IsNaN(c.Upper):
+			return fmt.Errorf("cell %d has no clearance: NaN", i)
+		}
+	}
+	if lo, hi := r.ends(); lo >= hi {
+		return fmt.Errorf("from %g to %g s there is no time", lo, hi)
+	}
+	for _, m := range r.Marks {
+		if !finite(m.At) {
+			return fmt.Errorf("mark %q is at no time: %g", m.Label, m.At)
+		}
+	}
+	return nil
+}
+
+func (r *Run) ends() (from, to float64) { return r.Cells[0].From, r.Cells[len(r.Cells)-1].To }
