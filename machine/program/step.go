@@ -88,6 +88,9 @@ type UsedOffset struct {
 	Set    bool          // by the program itself, not keyed in before
 	First  Place
 	Rotary motion.Params
+	// Carried is set where that feed was led in the part, so that the offset is one for rotary
+	// zero wherever the axes stood.
+	Carried bool
 }
 
 // UsedLength is a length offset, for a tool.
