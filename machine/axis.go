@@ -22,6 +22,7 @@ type axis struct {
 	travel                               span
 	home, accuracy                       float64
 	rollOver                             string
+	rates                                Rates
 	carriedBy                            int // the axis that carries this one; -1: the base
 }
 
@@ -37,6 +38,7 @@ func (s *source) axis(t *axisTable, unit scale, ofMachine bool) *axis {
 	s.centreOf(a, t, unit)
 	s.travelOf(a, t, unit, ofMachine)
 	s.rollOverOf(a, t)
+	a.rates = s.rates(a, t, unit)
 	return a
 }
 

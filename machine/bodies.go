@@ -92,6 +92,7 @@ func (b *builder) describe() {
 	if b.machine.changer != nil {
 		s.Warnings = append(s.Warnings, b.machine.changer.warnings...)
 	}
+	s.Warnings = append(s.Warnings, b.finished.warnings...)
 	b.warnOfAxes()
 	b.warnOfTools()
 	b.warnOfHoles()

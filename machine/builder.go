@@ -33,6 +33,7 @@ type builder struct {
 	libraries []*library          // of the tool files, in the order of the setup file
 	tools     map[int]*listedTool // by number
 	lists     map[string]*list    // by the path of the table that names it
+	finished  *assembly           // the finished parts that the setup file names
 
 	components map[string]*assembly // by path, as resolved; nil for a file that cannot be read
 }
@@ -82,6 +83,8 @@ func (b *builder) addJob() {
 	b.addSpindle()
 	b.addChange()
 	b.addOffsets()
+	b.addControl()
+	b.addKeyed()
 	b.addDrivers()
 	b.addLoading()
 	b.addSeats()
@@ -148,7 +151,7 @@ func (b *builder) axis(p *placed, i int) Axis {
 	x := Axis{
 		Letter: p.letter(i, f), Kind: a.kind, OnTool: p.onTool(i, f), Unlimited: a.unlimited,
 		Travel: a.travel, Commanded: a.travel, Home: a.home, Accuracy: a.accuracy,
-		Centre: f.home.Point(a.centre), RollOver: a.rollOver, Free: a.free,
+		Centre: f.home.Point(a.centre), RollOver: a.rollOver, Free: a.free, Rates: a.rates,
 	}
 	x.Direction, x.Reversed = p.iso(i, f)
 	if a.unlimited {

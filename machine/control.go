@@ -23,7 +23,7 @@ type Control struct {
 	Centres string
 	// HomeReturn says how G28 and G30 go: ThroughPoint or Direct; "" if it is not stated.
 	HomeReturn string
-	// SecondHome is where G30 goes; nil if it is not stated.
+	// SecondHome is where G30 goes, the axes of units going home; nil if it is not stated.
 	SecondHome *motion.Params
 	// LengthMoves says when a change of the length offset moves the axis: WithNextMove or
 	// AtOnce; "" if it is not stated.
@@ -47,6 +47,9 @@ type Control struct {
 	// BlockDelete says whether blocks that begin with / are left out; nil if it is not stated:
 	// then such a block ends the reading.
 	BlockDelete *bool
+	// ChangeMoves says whether the control drives to the position of the tool change by itself
+	// at M6; nil if it is not stated.
+	ChangeMoves *bool
 	// ChangeSeconds is what a tool change takes, 0 if it is not stated.
 	ChangeSeconds float64
 }

@@ -65,6 +65,15 @@ var examples = map[string]string{
 	"probed.part":                   `part = "...", the name of a part`,
 	"offsets.shift":                 `shift = 12.5, along Z`,
 
+	"keyed.offset.number": `number = "G54"`,
+	"keyed.offset.at":     `at = { X = -12.5, Y = 40, Z = -310 }, what the control adds to programmed positions`,
+	"keyed.length.h":      `h = 1`,
+	"keyed.length.length": `length = 120.5`,
+	"keyed.radius.d":      `d = 1`,
+	"keyed.radius.radius": `radius = 8`,
+	"program.second_home": `second_home = { X = 0, Y = 250, Z = 0 }`,
+	"program.codes":       `[program.codes] with "G143" = "tip control"`,
+
 	"slots.name":              `name = "..."`,
 	"slots.solid":             `solid = "...", the name of the solid that has the slots`,
 	"slots.origin":            `origin = [0, 0, 0], on the middle line of slot 1, on the face`,
@@ -110,6 +119,7 @@ var examples = map[string]string{
 var lists = []string{
 	"axis", "solid", "grid", "slots", "fastener", "grip", "demand.pair", "place", "place.path", "tool_change.zone",
 	"holder", "cutter", "tool", "driver", "part", "may_be_cut", "measured", "probed",
+	"keyed.offset", "keyed.length", "keyed.radius",
 	"operation", "operation.hole", "operation.face", "operation.pocket", "operation.contour", "operation.touch",
 }
 

@@ -25,6 +25,7 @@ type machineFile struct {
 	Magazine       *magazineTable     `toml:"magazine"`
 	ToolChange     *toolChangeTable   `toml:"tool_change"`
 	Ratings        *ratingsTable      `toml:"ratings"`
+	Program        *programTable      `toml:"program"`
 }
 
 type componentFile struct {
@@ -71,24 +72,27 @@ type setupFile struct {
 	Withdrawn      labels              `toml:"withdrawn"`
 	Temperature    *float64            `toml:"temperature"`
 	Lifting        *liftingTable       `toml:"lifting"`
+	Keyed          *keyedInTable       `toml:"keyed"`
 }
 
 type axisTable struct {
 	spot
-	Letter    string     `toml:"letter"`
-	Name      string     `toml:"name"`
-	Setting   bool       `toml:"setting"`
-	Moves     string     `toml:"moves"`
-	Kind      string     `toml:"kind"`
-	CarriedBy string     `toml:"carried_by"`
-	Direction r3.Vector  `toml:"direction,required"`
-	Centre    *r3.Vector `toml:"centre"`
-	Travel    *span      `toml:"travel"`
-	Unlimited bool       `toml:"unlimited"`
-	Home      *float64   `toml:"home"`
-	Sense     string     `toml:"sense"`
-	Accuracy  float64    `toml:"accuracy"`
-	RollOver  string     `toml:"roll_over"`
+	Letter       string     `toml:"letter"`
+	Name         string     `toml:"name"`
+	Setting      bool       `toml:"setting"`
+	Moves        string     `toml:"moves"`
+	Kind         string     `toml:"kind"`
+	CarriedBy    string     `toml:"carried_by"`
+	Direction    r3.Vector  `toml:"direction,required"`
+	Centre       *r3.Vector `toml:"centre"`
+	Travel       *span      `toml:"travel"`
+	Unlimited    bool       `toml:"unlimited"`
+	Home         *float64   `toml:"home"`
+	Sense        string     `toml:"sense"`
+	Accuracy     float64    `toml:"accuracy"`
+	RollOver     string     `toml:"roll_over"`
+	RapidRate    *float64   `toml:"rapid_rate"`
+	Acceleration *float64   `toml:"acceleration"`
 }
 
 type spindleTable struct {

@@ -64,6 +64,9 @@ type partTable struct {
 	Turned         float64    `toml:"turned"`
 	Offset         string     `toml:"offset"`
 	UnprobedWithin *float64   `toml:"unprobed_within"`
+	Finished       *string    `toml:"finished"`
+	FinishedError  *float64   `toml:"finished_chord_error"`
+	GougeWithin    *float64   `toml:"gouge_within"`
 }
 
 type operationTable struct {

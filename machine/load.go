@@ -103,6 +103,8 @@ func (st *Store) readFiles(b *builder, sources *[]*source) []*assembly {
 			b.sets[t.Name] = a
 		}
 	}
+	b.finished = b.finishedParts()
+	list = append(list, b.finished)
 	list = append(list, st.readLibraries(b, sources)...)
 	st.readLists(b, sources)
 	return list

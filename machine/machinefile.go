@@ -22,6 +22,8 @@ type machineModel struct {
 	magazine       *Magazine
 	changer        *assembly          // the zones of [tool_change], nil without
 	changeAt       map[string]float64 // in the file's unit, by letter
+	control        *Control           // nil without [program]
+	secondHome     map[string]float64 // in the file's unit, by letter
 }
 
 // machineOf turns a machine file into a model; nil if it cannot be read.
@@ -82,6 +84,9 @@ func (m *machineModel) readJob(f *machineFile, carriers []string) {
 	if f.ToolChange != nil {
 		m.changeAt = f.ToolChange.At
 		m.readChanger(f.ToolChange, carriers)
+	}
+	if f.Program != nil {
+		m.control, m.secondHome = m.src.control(f.Program, m.assembly.unit), f.Program.SecondHome
 	}
 }
 

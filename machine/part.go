@@ -12,6 +12,7 @@ import (
 type part struct {
 	path, name, role string
 	file             string // as the source names it
+	key              string // that names the file; "" for "file"
 	unit             scale
 	at               r3.Vector // where its frame stands in the assembly's, mm
 	carriedBy        int       // the axis that carries it; -1: the base
@@ -36,6 +37,14 @@ func (s *source) solid(t *solidTable, unit scale) *part {
 		p.density = s.density(t.Path+".material", t.Material)
 	}
 	return p
+}
+
+// fileKey is the path of the key that names the part's file.
+func (p *part) fileKey() string {
+	if p.key != "" {
+		return join(p.path, p.key)
+	}
+	return join(p.path, "file")
 }
 
 // part returns the index of a part by name; an unknown name is a fault.

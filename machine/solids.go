@@ -65,7 +65,7 @@ func (st *Store) loadSolids(assemblies []*assembly) {
 			if p.solid != nil {
 				continue // computed
 			}
-			name, ok := st.resolve(a.src, p.path+".file", p.file)
+			name, ok := st.resolve(a.src, p.fileKey(), p.file)
 			if !ok {
 				continue
 			}
@@ -104,10 +104,10 @@ func (a *assembly) take(p *part, m *mesh) {
 	var missing *fs.PathError
 	switch {
 	case errors.As(m.err, &missing):
-		a.src.missing(p.path+".file", p.file, m.name, m.err)
+		a.src.missing(p.fileKey(), p.file, m.name, m.err)
 		return
 	case m.err != nil:
-		a.src.fault(p.path+".file", fmt.Sprintf("%q, which cannot be read: %v", p.file, m.err), "a solid in STL")
+		a.src.fault(p.fileKey(), fmt.Sprintf("%q, which cannot be read: %v", p.file, m.err), "a solid in STL")
 		return
 	}
 	p.solid = &Solid{

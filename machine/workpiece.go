@@ -50,6 +50,7 @@ func (b *builder) addParts() {
 		}
 		f := place.base.at(pose)
 		part.Chain = motion.Chain{Joints: f.joints, Home: f.home}
+		b.addFinished(&part, t)
 		b.setup.Parts = append(b.setup.Parts, part)
 	}
 	b.addProbed()
