@@ -11,7 +11,7 @@ import (
 // What the example's machine states of programs, in mm, radians and seconds.
 func TestControl(t *testing.T) {
 	w := example(t).with(t, "machine.toml", "# second_home", "second_home").
-		with(t, "machine.toml", `# "M88"`, `"M88"`)
+		with(t, "machine.toml", `# "M77"`, `"M77"`)
 	s := w.load(t)
 	c := s.Control
 	if c == nil {
@@ -25,8 +25,8 @@ func TestControl(t *testing.T) {
 	want := &Control{
 		PlainNumbers: AsWritten, Step: 0.001, TurnStep: 0.001 * math.Pi / 180,
 		Starts: []string{"G17", "G21", "G40", "G49", "G80", "G90", "G94"},
-		Codes: map[string]string{"M88": NoMotion, "G143": TipControl, "G154": CarriedZero, "G168": TurnedPlane,
-			"G149": EndsControl, "G54.1": MoreOffsets, "G61": ExactPath, "M25": RotaryClamp},
+		Codes: map[string]string{"M77": NoMotion, "G271": TipControl, "G272": CarriedZero, "G273": TurnedPlane,
+			"G270": EndsControl, "G57.5": MoreOffsets, "G61": ExactPath, "M10": RotaryClamp, "M11": RotaryClamp},
 		ArcTolerance: 0.002, Centres: FromStart, HomeReturn: ThroughPoint, SecondHome: c.SecondHome,
 		LengthMoves: WithNextMove, Corners: RoundCorners, PeckClear: &one, ChipBreak: &half, Dwell: Seconds, Repeats: "L",
 		Subprograms: "{number}.nc", Digits: 4, BlockDelete: &no, ChangeMoves: &yes, ChangeSeconds: 8,
@@ -77,7 +77,7 @@ const keyedIn = `[[keyed.offset]]
 number = "G54"
 at = { X = -12.5, Z = -310, C = 90 }
 [[keyed.offset]]
-number = "G54.1 P7"
+number = "G57.5 P7"
 at = { Y = 1 }
 [[keyed.length]]
 h = 1
@@ -98,7 +98,7 @@ func TestKeyedIn(t *testing.T) {
 	if g54 != want {
 		t.Errorf("G54 %+v, want %+v", g54, want)
 	}
-	if o := s.Keyed.Offsets["G54.1 P7"]; len(s.Keyed.Offsets) != 2 || o.Values[s.index(t, "Y")] != 1 {
+	if o := s.Keyed.Offsets["G57.5 P7"]; len(s.Keyed.Offsets) != 2 || o.Values[s.index(t, "Y")] != 1 {
 		t.Errorf("offsets %+v", s.Keyed.Offsets)
 	}
 	if !reflect.DeepEqual(s.Keyed.Lengths, map[int]float64{1: 120.5}) || !reflect.DeepEqual(s.Keyed.Radii, map[int]float64{3: -0.02}) {
@@ -173,20 +173,20 @@ func TestProgramFaults(t *testing.T) {
 		{"digits", "machine.toml", "digits = 4", "digits = 9", "digits", "", []string{"1 to 8"}},
 		{"digits of nothing", "machine.toml", "subprograms = ", "# ", "digits", "", []string{"no subprograms"}},
 		{"change", "machine.toml", "change_seconds = 8", "change_seconds = -8", "change_seconds", "", []string{"more than 0"}},
-		{"code", "machine.toml", `"G143" =`, `"G0143" =`, `"G0143"`, "", []string{"leading zeros"}},
-		{"code of a standard", "machine.toml", `"G143" =`, `"G43" =`, `"G43"`, "", []string{"settled"}},
-		{"decimal code", "machine.toml", `"G54.1" = "more offsets"`, `"G54.1" = "further offsets"`, `"G54.1"`, "", []string{`"further offsets"`, "more offsets"}},
+		{"code", "machine.toml", `"G271" =`, `"G0271" =`, `"G0271"`, "", []string{"leading zeros"}},
+		{"code of a standard", "machine.toml", `"G271" =`, `"G43" =`, `"G43"`, "", []string{"settled"}},
+		{"decimal code", "machine.toml", `"G57.5" = "more offsets"`, `"G57.5" = "further offsets"`, `"G57.5"`, "", []string{`"further offsets"`, "more offsets"}},
 		{"second home of nothing", "machine.toml", "# second_home = { X = 0,", "second_home = { X = 0, W = 0,", "W = 0", "", []string{`"W"`, "X"}},
 		{"second home beyond", "machine.toml", "# second_home = { X = 0,", "second_home = { X = 999,", "X = 999", "", []string{"-400 to 400"}},
 		{"second home without", "machine.toml", "# second_home = { X = 0, Y = 250,", "second_home = { X = 0,", "second_home", "", []string{"no Y"}},
 		{"rate", "machine.toml", "rapid_rate = 24000", "rapid_rate = 0", "rapid_rate", "", []string{"more than 0"}},
 		{"rate of a setting axis", "vise.toml", "setting = true", "setting = true\nrapid_rate = 1", "rapid_rate", "", []string{"setting axis"}},
 		{"acceleration", "machine.toml", "acceleration = 4000", "acceleration = -4000", "acceleration", "", []string{"more than 0"}},
-		{"keyed where", "setup.toml", "# [[keyed.offset]]", keyed(`number = "G54"`, `number = "G60"`), `number = "G60"`, "", []string{"G54", `"G54.1 P1"`}},
-		{"keyed further", "setup.toml", "# [[keyed.offset]]", keyed("G54.1 P7", "G54.2 P7"), `number = "G54.2 P7"`, "", []string{`"G54.2 P7"`}},
-		{"keyed twice", "setup.toml", "# [[keyed.offset]]", keyed("G54.1 P7", "G54"), "number = \"G54\"\nat = { Y", "", []string{"a second time"}},
+		{"keyed where", "setup.toml", "# [[keyed.offset]]", keyed(`number = "G54"`, `number = "G60"`), `number = "G60"`, "", []string{"G54", `"G57.5 P1"`}},
+		{"keyed further", "setup.toml", "# [[keyed.offset]]", keyed("G57.5 P7", "G57.6 P7"), `number = "G57.6 P7"`, "", []string{`"G57.6 P7"`}},
+		{"keyed twice", "setup.toml", "# [[keyed.offset]]", keyed("G57.5 P7", "G54"), "number = \"G54\"\nat = { Y", "", []string{"a second time"}},
 		{"keyed axis", "setup.toml", "# [[keyed.offset]]", keyed("C = 90", "B = 90"), "B = 90", "", []string{`axis "B"`}},
-		{"keyed nothing", "setup.toml", "# [[keyed.offset]]", keyed("at = { Y = 1 }", ""), "offset]]\nnumber = \"G54.1", "", []string{"no at"}},
+		{"keyed nothing", "setup.toml", "# [[keyed.offset]]", keyed("at = { Y = 1 }", ""), "offset]]\nnumber = \"G57.5", "", []string{"no at"}},
 		{"number of a length", "setup.toml", "# [[keyed.offset]]", keyed("h = 1", "h = 0"), "h = 0\nlength", "", []string{"1 to 9999"}},
 		{"length twice", "setup.toml", "# [[keyed.offset]]", keyed("h = 1", "h = 2\nlength = 1\n[[keyed.length]]\nh = 2"), "h = 2\nlength = 120", "", []string{"a second time"}},
 		{"finished and nothing", "setup.toml", "# unprobed_within", "finished = \"block.stl\"\nfinished_chord_error = 0\n#", "part]]", "", []string{"no gouge_within", "gouge_within = 0.05"}},

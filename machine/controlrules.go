@@ -95,7 +95,7 @@ func (s *source) codes(t *programTable) {
 		}
 		switch {
 		case !code.MatchString(name):
-			fault(quoted(name), `a code without leading zeros, such as "G143"`)
+			fault(quoted(name), `a code without leading zeros, such as "G271"`)
 		case slices.Contains(settled, name):
 			fault(name+", whose meaning is settled by standards", "a code of the control's own")
 		case !slices.Contains(CodeMeanings(), meaning):

@@ -72,7 +72,7 @@ var examples = map[string]string{
 	"keyed.radius.d":      `d = 1`,
 	"keyed.radius.radius": `radius = 8`,
 	"program.second_home": `second_home = { X = 0, Y = 250, Z = 0 }`,
-	"program.codes":       `[program.codes] with "G143" = "tip control"`,
+	"program.codes":       `[program.codes] with "G271" = "tip control"`,
 
 	"slots.name":              `name = "..."`,
 	"slots.solid":             `solid = "...", the name of the solid that has the slots`,

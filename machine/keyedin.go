@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// furtherOffset is the name of a work offset with a number: "G54.1 P12".
+// furtherOffset is the name of a work offset with a number: "G57.5 P12".
 var furtherOffset = regexp.MustCompile(`^(G[0-9]+(?:\.[1-9])?) P[1-9][0-9]{0,3}$`)
 
 // mostOffset is the highest number that H and D may have.
