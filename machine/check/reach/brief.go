@@ -7,6 +7,7 @@ import (
 
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
+	"gridswing/machine/check/spindle"
 )
 
 // meet asks about the i-th body on a tool's side and another one; nothing is as good as
@@ -23,7 +24,7 @@ func (c *checker) meet(ctx context.Context, m *mover, i, k int, s *screened, a a
 	if len(a.legs) == 0 {
 		return nil, nil
 	}
-	if a.demand > barely {
+	if a.demand > spindle.Barely {
 		t.looked(a.demand)
 	}
 	if !c.common(t, k) {
@@ -75,7 +76,7 @@ func (c *checker) met(ctx context.Context, m *mover, i, k int, s *screened, a as
 	}
 	least := left{lower: math.Inf(1)}
 	clear := false
-	if a.demand > barely { // of what may come as near as it likes there is no margin
+	if a.demand > spindle.Barely { // of what may come as near as it likes there is no margin
 		if clear, err = c.measure(ctx, m, k, &a, near, t, &least); err != nil {
 			return nil, err
 		}
@@ -86,7 +87,7 @@ func (c *checker) met(ctx context.Context, m *mover, i, k int, s *screened, a as
 			return nil, err
 		}
 	}
-	if a.demand > barely {
+	if a.demand > spindle.Barely {
 		least.settle(found, a.demand)
 		t.note(c, m, k, a.demand, &least)
 	}

@@ -8,6 +8,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
+	"gridswing/machine/check/spindle"
 	"gridswing/machine/kinematics"
 
 	"github.com/golang/geo/r3"
@@ -92,15 +93,7 @@ func (c *checker) prepare() {
 		c.tallies.begin(c.options.Verdicts)
 		c.windowOf = make([]*window, len(s.Operations))
 	}
-	for i := range s.Bodies {
-		b := &s.Bodies[i]
-		if b.OnTool && b.Role != "tool" {
-			c.movers = append(c.movers, i)
-		}
-		if (!b.OnTool || swivels(s, b)) && (s.Spacer == nil || i != s.Spacer.Below) {
-			c.others = append(c.others, i)
-		}
-	}
+	c.movers, c.others = spindle.Heads(s), spindle.Others(s)
 	c.trees.Plant(c.options.Jobs, s.Bodies)
 	if s.ToolChange != nil {
 		c.zones = s.ToolChange.Zones
@@ -150,21 +143,6 @@ func (c *checker) solve() {
 			c.solvers[i], c.faults[i] = nil, err.Error()
 		}
 	}
-}
-
-// swivels reports whether a rotary axis moves the spindle against a body on its own
-// side: then a tool can meet it.
-func swivels(s *machine.Setup, b *machine.Body) bool {
-	if !b.OnTool || b.Role == "tool" {
-		return false
-	}
-	rel := motion.Between(s.Spindle.Chain, b.Chain)
-	for k, used := range rel.Uses() {
-		if used && s.Axes[k].Kind == motion.Rotary {
-			return true
-		}
-	}
-	return false
 }
 
 // axesOf tells the kinematics what it must know of the axes.

@@ -61,7 +61,7 @@ func (c *checker) findingsOf(operation int) (list []check.Finding) {
 		}
 		for k := range st.chosen.meets {
 			m := &st.chosen.meets[k]
-			pair := [2]int{m.mover.index, m.other}
+			pair := [2]int{m.mover.Index, m.other}
 			if old := met[pair]; old == nil {
 				pairs = append(pairs, pair)
 				met[pair] = &told{st, m}
@@ -147,7 +147,7 @@ func (c *checker) lines() (list []check.Pair) {
 	worst := map[key]*check.Pair{}
 	var order []key
 	note := func(m *mover, other int, v check.Verdict, question string, demand float64, proven *float64) {
-		k := key{m.body.Name, c.setup.Bodies[other].Name}
+		k := key{m.Body.Name, c.setup.Bodies[other].Name}
 		p := worst[k]
 		if p == nil {
 			order = append(order, k)
@@ -198,8 +198,8 @@ func (c *checker) finding(st *stop, m *meeting) check.Finding {
 	s := c.setup
 	f := check.Finding{
 		Verdict: m.Verdict, Demand: m.question.Demand, DemandReason: m.why,
-		Bodies: [2]string{m.mover.body.Name, s.Bodies[m.other].Name},
-		Reason: m.Reason, Params: m.params(), Index: [2]int{m.mover.index, m.other},
+		Bodies: [2]string{m.mover.Body.Name, s.Bodies[m.other].Name},
+		Reason: m.Reason, Params: m.params(), Index: [2]int{m.mover.Index, m.other},
 		Over: c.over([]leg{m.leg}),
 	}
 	if m.note != "" && f.Reason == "" {
@@ -220,7 +220,7 @@ func (c *checker) finding(st *stop, m *meeting) check.Finding {
 		f.Nominal, f.Uncertainty = finite(m.Out.Nominal), m.Out.Nominal-m.Out.Upper
 	}
 	if near := m.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
-		toBed := m.mover.body.Chain.Pose(f.Params)
+		toBed := m.mover.Body.Chain.Pose(f.Params)
 		a, b := toBed.Point(near.A), toBed.Point(near.B)
 		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
 		if st != nil {

@@ -12,6 +12,7 @@ import (
 	"gridswing/geom/shape"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/spindle"
 
 	"github.com/golang/geo/r3"
 )
@@ -116,7 +117,7 @@ func (c *checker) needsUnder(z int, t *tool, under []float64) (list []need) {
 			if c.ownMaker(m, other) || !m.seen[k].Uses()[z] {
 				continue
 			}
-			demand, _ := c.setup.Demand.For(machine.Swing, m.body.Name, c.setup.Bodies[other].Name)
+			demand, _ := c.setup.Demand.For(machine.Swing, m.Body.Name, c.setup.Bodies[other].Name)
 			spare := under[k] - m.hangs - demand
 			list = append(list, need{m, k, home - c.up(z)*spare, spare >= 0})
 		}
@@ -152,7 +153,7 @@ func (c *checker) under(ctx context.Context, z int, legs []leg) ([]float64, erro
 		list[k] = mostUnder
 		for _, l := range legs {
 			l.from[z] = c.setup.Axes[z].Home
-			pair := c.trees.Pair(c.ceiling.body, &c.setup.Bodies[c.others[k]], c.ceiling.seen[k].Along(l.from, l.within, l.ways...))
+			pair := c.trees.Pair(c.ceiling.Body, &c.setup.Bodies[c.others[k]], c.ceiling.seen[k].Along(l.from, l.within, l.ways...))
 			over := motion.Unit(len(l.ways))
 			out, err := collide.Sweep(ctx, pair, over, collide.Limits{
 				Enough: mostUnder, Absolute: heightStep / 2, Relative: 0.002, Tests: underTests, Jobs: 1,
@@ -161,7 +162,7 @@ func (c *checker) under(ctx context.Context, z int, legs []leg) ([]float64, erro
 				return nil, err
 			}
 			mid := over.Center()
-			inside, doubt, _ := c.trees.Inside(c.ceiling.body, &c.setup.Bodies[c.others[k]], pair.Motion.Pose(mid))
+			inside, doubt, _ := c.trees.Inside(c.ceiling.Body, &c.setup.Bodies[c.others[k]], pair.Motion.Pose(mid))
 			if out.Contact || inside != "" || doubt != "" {
 				out.Lower = 0
 			}
@@ -181,7 +182,7 @@ func (c *checker) roof() mover {
 		Solid: &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)},
 	}
 	c.trees.Plant(1, []machine.Body{b})
-	return mover{body: &b, index: -1, seen: c.seen(b.Chain)}
+	return mover{Mover: spindle.Mover{Body: &b, Index: -1}, seen: c.seen(b.Chain)}
 }
 
 // fullHeights finds, for each tool that rotary axes index with, the height for
@@ -253,7 +254,7 @@ func (h *climbing) raise(ctx context.Context, n *need, legs []leg) error {
 	if n.known && !h.lower(h.height, n.at) {
 		return nil
 	}
-	names := h.c.setup.Bodies[h.c.others[n.other]].Name + " under " + n.mover.body.Name
+	names := h.c.setup.Bodies[h.c.others[n.other]].Name + " under " + n.mover.Body.Name
 	clear, err := h.clear(ctx, n, legs, h.height, h.home)
 	if err != nil || clear {
 		return err
@@ -316,7 +317,7 @@ func (h *climbing) further(ctx context.Context, n *need, legs []leg, names strin
 func (h *climbing) clear(ctx context.Context, n *need, legs []leg, a, b float64) (bool, error) {
 	c := h.c
 	ask := asked{legs: make([]leg, len(legs)), tests: heightTests}
-	ask.demand, ask.why = c.setup.Demand.For(machine.Swing, n.mover.body.Name, c.setup.Bodies[c.others[n.other]].Name)
+	ask.demand, ask.why = c.setup.Demand.For(machine.Swing, n.mover.Body.Name, c.setup.Bodies[c.others[n.other]].Name)
 	if a == b && a == h.home {
 		ask.tests = c.options.Tests // whether home will do decides a verdict
 	}

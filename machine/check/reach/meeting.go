@@ -8,6 +8,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
+	"gridswing/machine/check/spindle"
 )
 
 // meeting is what is known of a body on the tool's side and another one, over the
@@ -39,7 +40,7 @@ func (a *asked) of(m *mover) *machine.Body {
 	if a.body != nil {
 		return a.body
 	}
-	return m.body
+	return m.Body
 }
 
 // look finds out what every stop's tool meets. The candidate that seems best is
@@ -135,7 +136,7 @@ func (c *checker) conclude(cand *candidate) {
 // ownMaker reports whether a mover and another body are of one unit, and so left to
 // its maker.
 func (c *checker) ownMaker(m *mover, other int) bool {
-	return m.body.Unit == c.setup.Bodies[other].Unit
+	return m.Body.Unit == c.setup.Bodies[other].Unit
 }
 
 // asks says what is asked of a mover and another body at a feature. The stock that
@@ -148,37 +149,32 @@ func (c *checker) asks(st *stop, cand *candidate, t *tool, m *mover, other int) 
 	b := &c.setup.Bodies[other]
 	ask := func(legs []leg, kind, note string) asked {
 		a := asked{legs: legs, note: note}
-		a.demand, a.why = c.setup.Demand.For(kind, m.body.Name, b.Name)
+		a.demand, a.why = c.setup.Demand.For(kind, m.Body.Name, b.Name)
 		return a
 	}
 	own := b.Unit == c.setup.Parts[st.op.Part].Unit
 	switch {
-	case own && m.sharp():
+	case own && m.Sharp():
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed")}
-	case own && m.slim() && w.find != nil:
+	case own && m.Slim() && w.find != nil:
 		a := ask(w.find, machine.DemandCutting, "while it searches")
-		a.demand = barely // it is not much slimmer than the ball
+		a.demand = spindle.Barely // it is not much slimmer than the ball
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
-	case own && m.slim() && !w.tilts:
+	case own && m.Slim() && !w.tilts:
 		a := ask(w.aside, machine.DemandCutting, "going sideways, not stated to be in_layers")
-		a.demand = barely // it is not much slimmer than what cuts
+		a.demand = spindle.Barely // it is not much slimmer than what cuts
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
-	case m.sharp():
-		i := c.mayBeCut(other)
+	case m.Sharp():
+		i := spindle.MayBeCut(c.setup, other)
 		if i < 0 {
 			return []asked{ask(w.whole, machine.DemandCutting, "")}
 		}
 		a := ask(w.cut, machine.DemandCutting, "deeper than it may be cut")
-		a.body, a.demand = t.eroded[i], barely
+		a.body, a.demand = t.eroded[i], spindle.Barely
 		return []asked{ask(w.in, machine.DemandApproach, "before it is fed"), a}
 	}
 	return []asked{ask(w.whole, machine.DemandHolder, "")}
 }
-
-// barely is asked, in mm, of what must not meet but may come as near as it likes: a
-// cutting part that is smaller by the depth that may be cut, the stem of a
-// probe. 0 cannot be proven.
-const barely = 0.01
 
 // many is from how many legs on it is worth asking about their hull first.
 const many = 4

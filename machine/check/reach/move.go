@@ -8,6 +8,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
+	"gridswing/machine/check/spindle"
 )
 
 // move is a way between two stops.
@@ -337,7 +338,7 @@ func (c *checker) lookAtMove(ctx context.Context, m *move) error {
 					continue
 				}
 				a := asked{legs: with.legs}
-				a.demand, a.why = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[other].Name)
+				a.demand, a.why = c.setup.Demand.For(m.demand, mv.Body.Name, c.setup.Bodies[other].Name)
 				a.which = which
 				found, err := c.meet(ctx, mv, i, k, m.screened, a, c.tallies.of(m.kind, m.to).going(c.goes(with.tool, m.with)))
 				if err != nil {
@@ -375,7 +376,7 @@ func (m *move) note(found *meeting, with *tool) {
 func (c *checker) sweptByChanger(ctx context.Context, m *move) error {
 	for z := range c.zones {
 		zone := &c.zones[z]
-		mv := mover{body: zone, index: -1, seen: c.seen(zone.Chain)}
+		mv := mover{Mover: spindle.Mover{Body: zone, Index: -1}, seen: c.seen(zone.Chain)}
 		for k, other := range c.others {
 			if b := &c.setup.Bodies[other]; b.OnTool || b.Role == "changer" {
 				continue // the changer itself, and what it changes tools in

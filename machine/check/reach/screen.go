@@ -154,8 +154,8 @@ func (c *checker) screenPair(ctx context.Context, s *screened, m *mover, i, k in
 func (c *checker) screenQuestion(s *screened, m *mover, k int) proof.Question {
 	other := &c.setup.Bodies[c.others[k]]
 	return proof.Question{
-		A: m.body, B: other, Demand: s.demand, Over: motion.Unit(len(s.leg.ways)),
-		Moving: c.trees.Pair(m.body, other, s.leg.carried(m.seen[k])),
+		A: m.Body, B: other, Demand: s.demand, Over: motion.Unit(len(s.leg.ways)),
+		Moving: c.trees.Pair(m.Body, other, s.leg.carried(m.seen[k])),
 		Which:  s.which,
 	}
 }

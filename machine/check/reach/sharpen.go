@@ -20,7 +20,7 @@ func (c *checker) sharpen(ctx context.Context) error {
 			}
 			for k := range st.chosen.meets {
 				m := &st.chosen.meets[k]
-				pair := [2]int{m.mover.index, m.other}
+				pair := [2]int{m.mover.Index, m.other}
 				if old := worst[pair]; old == nil || m.worse(old.meeting) {
 					worst[pair] = &told{st, m}
 				}
@@ -63,8 +63,8 @@ func (t *told) before(u *told) bool {
 		return true
 	case u.meeting.worse(t.meeting):
 		return false
-	case t.meeting.mover.index != u.meeting.mover.index:
-		return t.meeting.mover.index < u.meeting.mover.index
+	case t.meeting.mover.Index != u.meeting.mover.Index:
+		return t.meeting.mover.Index < u.meeting.mover.Index
 	}
 	return t.meeting.other < u.meeting.other
 }
@@ -95,7 +95,7 @@ func (c *checker) nearest(ctx context.Context, operation int) (*told, error) {
 					if a.body != nil || a.note != "" {
 						continue
 					}
-					near := collide.DistanceWithin(c.trees.Of(m.body.Solid), c.trees.Of(c.setup.Bodies[other].Solid), m.seen[k].Pose(st.chosen.way.deep), gap)
+					near := collide.DistanceWithin(c.trees.Of(m.Body.Solid), c.trees.Of(c.setup.Bodies[other].Solid), m.seen[k].Pose(st.chosen.way.deep), gap)
 					if near.Distance < gap {
 						gap, bestOther, bestAsked = near.Distance, k, a
 						best = &told{st, &meeting{mover: m}}

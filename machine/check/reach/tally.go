@@ -110,7 +110,7 @@ func (t *tally) note(c *checker, m *mover, k int, demand float64, l *left) {
 		for k := range c.setup.Axes {
 			at = append(at, check.PositionOf(&c.setup.Axes[k], p[k]))
 		}
-		return check.Between(m.body.Name, c.setup.Bodies[c.others[k]].Name, at) + ", " + where
+		return check.Between(m.Body.Name, c.setup.Bodies[c.others[k]].Name, at) + ", " + where
 	})
 }
 

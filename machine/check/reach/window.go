@@ -10,6 +10,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/spindle"
 	"gridswing/machine/tooling"
 
 	"github.com/golang/geo/r3"
@@ -102,8 +103,8 @@ func (c *checker) window(ctx context.Context, operation int) (*window, error) {
 func (c *checker) frontMeets(st *stop) string {
 	for i := range st.chosen.meets {
 		m := &st.chosen.meets[i]
-		if m.mover.part && m.mover.zone != tooling.HolderZone {
-			return fmt.Sprintf("%s against %s at %s, at any stick-out", m.mover.body.Name, c.setup.Bodies[m.other].Name, stopName(st))
+		if m.mover.Part && m.mover.Zone != tooling.HolderZone {
+			return fmt.Sprintf("%s against %s at %s, at any stick-out", m.mover.Body.Name, c.setup.Bodies[m.other].Name, stopName(st))
 		}
 	}
 	return ""
@@ -116,12 +117,12 @@ func (c *checker) byShank(ctx context.Context, w *window, t *tool, stops []*stop
 	for _, st := range stops {
 		for i := range t.tips {
 			m := &t.tips[i]
-			if m.zone != tooling.Shank {
+			if m.Zone != tooling.Shank {
 				continue
 			}
 			for k, other := range c.others {
 				a := asked{tests: windowTests}
-				a.demand, _ = c.setup.Demand.For(machine.DemandHolder, m.body.Name, c.setup.Bodies[other].Name)
+				a.demand, _ = c.setup.Demand.For(machine.DemandHolder, m.Body.Name, c.setup.Bodies[other].Name)
 				for _, l := range st.chosen.way.whole {
 					a.legs = append(a.legs, c.lengthened(st, l, w.possible[1]-w.now, w.possible[1]-w.now))
 				}
@@ -131,7 +132,7 @@ func (c *checker) byShank(ctx context.Context, w *window, t *tool, stops []*stop
 				}
 				if found != nil && found.Verdict != check.Clear && w.now < w.high {
 					w.high = w.now
-					w.highBy = fmt.Sprintf("%s against %s at %s", m.body.Name, c.setup.Bodies[other].Name, stopName(st))
+					w.highBy = fmt.Sprintf("%s against %s at %s", m.Body.Name, c.setup.Bodies[other].Name, stopName(st))
 				}
 			}
 		}
@@ -196,7 +197,7 @@ func (c *checker) byMoves(ctx context.Context, w *window, t *tool, stops []*stop
 			for k := range c.others {
 				good := func(from, to float64) (bool, error) {
 					a := asked{tests: windowTests}
-					a.demand, _ = c.setup.Demand.For(m.demand, mv.body.Name, c.setup.Bodies[c.others[k]].Name)
+					a.demand, _ = c.setup.Demand.For(m.demand, mv.Body.Name, c.setup.Bodies[c.others[k]].Name)
 					for _, l := range legs {
 						l.from[c.spare()] = w.possible[1] - from
 						var out motion.Params
@@ -213,7 +214,7 @@ func (c *checker) byMoves(ctx context.Context, w *window, t *tool, stops []*stop
 				}
 				if !any || high < w.high {
 					w.high, w.none = high, !any
-					w.highBy = fmt.Sprintf("%s against %s, %s to %s", mv.body.Name, c.setup.Bodies[c.others[k]].Name, m.kind, m.to)
+					w.highBy = fmt.Sprintf("%s against %s, %s to %s", mv.Body.Name, c.setup.Bodies[c.others[k]].Name, m.kind, m.to)
 				}
 				if w.empty() {
 					return nil
@@ -263,7 +264,8 @@ func (c *checker) tips(t *tool, longest float64) (list []mover) {
 		}
 		c.trees.Plant(1, []machine.Body{b.Body})
 		b.Chain.Joints = append(slices.Clip(b.Chain.Joints), push)
-		list = append(list, mover{body: &b.Body, index: len(c.setup.Bodies) + i, zone: b.Zone, part: true, seen: c.seen(b.Chain)})
+		tip := spindle.Mover{Body: &b.Body, Index: len(c.setup.Bodies) + i, Zone: b.Zone, Part: true}
+		list = append(list, mover{Mover: tip, seen: c.seen(b.Chain)})
 	}
 	return list
 }
@@ -295,7 +297,7 @@ func (c *checker) byHolderAt(ctx context.Context, w *window, t *tool, st *stop, 
 	}
 	for i := range t.movers {
 		m := &t.movers[i]
-		if m.part && m.zone != tooling.HolderZone {
+		if m.Part && m.Zone != tooling.HolderZone {
 			continue
 		}
 		for k, other := range c.others {
@@ -304,7 +306,7 @@ func (c *checker) byHolderAt(ctx context.Context, w *window, t *tool, st *stop, 
 			}
 			good := func(from, to float64) (bool, error) {
 				a := asked{tests: windowTests}
-				a.demand, _ = c.setup.Demand.For(kind, m.body.Name, c.setup.Bodies[other].Name)
+				a.demand, _ = c.setup.Demand.For(kind, m.Body.Name, c.setup.Bodies[other].Name)
 				for _, l := range legs {
 					a.legs = append(a.legs, c.lengthened(st, l, to-w.now, from-w.now))
 				}
@@ -317,7 +319,7 @@ func (c *checker) byHolderAt(ctx context.Context, w *window, t *tool, st *stop, 
 			}
 			if !any || low > w.low {
 				w.low, w.none = low, !any
-				w.lowBy = fmt.Sprintf("%s against %s %s", m.body.Name, c.setup.Bodies[other].Name, where)
+				w.lowBy = fmt.Sprintf("%s against %s %s", m.Body.Name, c.setup.Bodies[other].Name, where)
 			}
 			if w.empty() {
 				return nil
@@ -346,7 +348,7 @@ func (c *checker) lengthened(st *stop, l leg, low, high float64) leg {
 // cures says which stick-out would do where a holder, or what is behind it, does not
 // stay clear.
 func (w *window) cures(m *meeting) []string {
-	if w == nil || w.empty() || m.mover.part && m.mover.zone != tooling.HolderZone || w.now >= w.low {
+	if w == nil || w.empty() || m.mover.Part && m.mover.Zone != tooling.HolderZone || w.now >= w.low {
 		return nil
 	}
 	return []string{fmt.Sprintf("a stick-out of %.1f mm or more, now %.1f", math.Ceil(w.low*10)/10, w.now)}

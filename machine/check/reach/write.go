@@ -176,7 +176,7 @@ func (c *checker) over(legs []leg) []check.Range {
 
 // meetingWords says in a few words what a meeting is.
 func (c *checker) meetingWords(m *meeting) string {
-	words := fmt.Sprintf("%s and %s", m.mover.body.Name, c.setup.Bodies[m.other].Name)
+	words := fmt.Sprintf("%s and %s", m.mover.Body.Name, c.setup.Bodies[m.other].Name)
 	if m.note != "" {
 		words += ", " + m.note
 	}
