@@ -2,13 +2,15 @@ package program
 
 // Block is one block of a program, its expressions worked out.
 type Block struct {
+	// Place is where its first word stands.
 	Place
-	Text    string // the whole line without its end; good until the next block is read
+	Text    string // the whole line without its end
 	Words   []Word // in the order in which they are written; reused for the next block
-	Deleted bool   // begins with the block-delete character
+	Deleted bool   // begins with the block-delete character, and the control does not leave it out
 }
 
-// Word is a letter and its number.
+// Word is a letter and its number. Words N and O are not handed out: a number of a block means
+// nothing, and programs and subprograms are found by blocks itself.
 type Word struct {
 	Letter byte // upper case
 	Value  float64
@@ -16,10 +18,8 @@ type Word struct {
 	// count it in smallest steps. A value that was worked out is never plain.
 	Plain  bool
 	Column int
-	Text   string // as it is written, for messages; good as long as Block.Text
+	Text   string // as it is written, for messages
 }
 
-// blocks is where the interpreter gets blocks from: calls and returns of subprograms are followed.
-// The last block is followed by io.EOF; every other error is a *Fault.
-//
-// call and back are asked for by the interpreter when it meets M98 and M99.
+// at is where a word of the block stands.
+func (b *Block) at(w *Word) Place { return Place{b.File, b.Line, w.Column} }
