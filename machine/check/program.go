@@ -21,7 +21,7 @@ type Program struct {
 	Strip   []StripCell    `json:"strip"` // clearance over time
 	Cap     float64        `json:"strip_cap_mm"`
 	Demand  float64        `json:"strip_demand_mm"` // what is demanded where nothing else is
-	Stock   []ProgramStock `json:"stock"` // by part
+	Stock   []ProgramStock `json:"stock"`           // by part
 }
 
 // Formats of programs.

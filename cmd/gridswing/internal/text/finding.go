@@ -41,6 +41,9 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 		words += ", " + question(f)
 	}
 	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
+	if f.Line > 0 {
+		p.field("line", lineOf(f))
+	}
 	if f.Operation != "" && f.Bodies[1] != "" {
 		p.field("operation", placeOf(f))
 	}
@@ -58,6 +61,9 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	}
 	if f.PartPoint != nil {
 		p.field("in the part", coordinates(f.PartPoint))
+	}
+	if f.Depth != nil {
+		p.field("depth", depth(f))
 	}
 	if c := clearance(f); c != "" {
 		p.field("clearance", c)
@@ -124,6 +130,8 @@ func step(r *check.Report, f *check.Finding, axis string) float64 {
 
 func placeName(f *check.Finding) string {
 	switch {
+	case f.Line > 0:
+		return "at"
 	case f.Verdict == check.Contact:
 		return "for example"
 	case f.Question == check.Travels || f.Question == check.Carrying:
@@ -191,6 +199,9 @@ func lookedAt(f *check.Finding) string {
 func (p *page) briefly(f *check.Finding) {
 	plain := page{}
 	words := f.Verdict.String() + ": " + plain.subject(f)
+	if f.Line > 0 {
+		words += fmt.Sprintf(" (line %d)", f.Line)
+	}
 	if f.Operation != "" && f.Bodies[1] != "" {
 		words += " (" + placeOf(f) + ")"
 	}

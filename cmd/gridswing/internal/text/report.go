@@ -19,6 +19,7 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	p.operations(r)
 	p.findings(r)
 	p.list("Warnings", r.Warnings)
+	p.program(r)
 	if p.full {
 		p.list("Wrong with tools that no operation uses", r.UnusedTools)
 	}
@@ -50,12 +51,15 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	return p.err
 }
 
-// assumed lists what was assumed, of the stock first.
-func assumed(r *check.Report) []string {
-	if r.Reach == nil {
-		return r.Assumed
+// assumed lists what was assumed, of the program and the stock first.
+func assumed(r *check.Report) (list []string) {
+	if r.Program != nil {
+		list = append(list, r.Program.Assumed...)
 	}
-	return slices.Concat(r.Reach.Cautious, r.Assumed)
+	if r.Reach != nil {
+		list = append(list, r.Reach.Cautious...)
+	}
+	return append(list, r.Assumed...)
 }
 
 // VerdictLine writes the verdict of a setup in one line, with the setup's file.
@@ -91,6 +95,7 @@ func (p *page) summary(r *check.Report) {
 	if words := spindle(r); words != "" {
 		p.wrapped("", 3, p.bold(words))
 	}
+	p.programSummary(r)
 	p.reached(r)
 	p.wrapped("", 3, counted(r))
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
@@ -107,7 +112,7 @@ func meaning(r *check.Report) string {
 	}
 	switch r.Verdict {
 	case check.Contact:
-		return missing + "Bodies meet, or one is inside another."
+		return missing + meet(r)
 	case check.OverTravel:
 		return missing + beyond(r)
 	case check.Overload:
@@ -117,6 +122,9 @@ func meaning(r *check.Report) string {
 	case check.Tight:
 		return missing + "Proven not to meet anywhere in the ranges looked at, but closer than demanded."
 	case check.Clear:
+		if r.Program != nil {
+			return "Proven at least the demanded clearance apart at every position in the ranges looked at and on every move of the program, of the models given."
+		}
 		return "Proven at least the demanded clearance apart at every position in the ranges looked at, of the models given."
 	}
 	if missing != "" {
@@ -126,6 +134,19 @@ func meaning(r *check.Report) string {
 		return "Something could not be told: as long as that is so, it counts as not clear."
 	}
 	return "It could not be told whether bodies meet: as long as that is so, it counts as not clear."
+}
+
+// meet says what meets what.
+func meet(r *check.Report) string {
+	const bodies, below = "Bodies meet, or one is inside another.", "A cutter goes below the finished surface."
+	others := slices.ContainsFunc(r.Findings, func(f check.Finding) bool { return f.Verdict == check.Contact && f.Question != check.Gouging })
+	switch {
+	case !asks(r, check.Contact, check.Gouging):
+		return bodies
+	case others:
+		return bodies + " " + below
+	}
+	return below
 }
 
 // beyond says what is asked for that cannot be had.
@@ -260,6 +281,7 @@ func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	if words := spindle(r); words != "" {
 		p.wrapped("", 3, p.bold(words))
 	}
+	p.programSummary(r)
 	p.reached(r)
 	p.wrapped("", 3, counted(r))
 	asked := ""

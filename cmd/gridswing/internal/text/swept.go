@@ -40,9 +40,16 @@ func spindle(r *check.Report) string {
 	if len(stand) > 0 {
 		where = "with " + strings.Join(stand, ", ")
 	}
+	var besides []string
 	if r.Reach != nil {
-		return fmt.Sprintf("While the axes go over their whole ranges the spindle side (%s) was looked at only %s; in approach and in the cut only for the operations below.",
-			strings.Join(spindleParts(r), ", "), where)
+		besides = append(besides, "for the operations below")
+	}
+	if r.Program != nil {
+		besides = append(besides, "on the moves of the program")
+	}
+	if len(besides) > 0 {
+		return fmt.Sprintf("While the axes go over their whole ranges the spindle side (%s) was looked at only %s; in approach and in the cut only %s.",
+			strings.Join(spindleParts(r), ", "), where, strings.Join(besides, " and "))
 	}
 	return fmt.Sprintf("The spindle side (%s) was looked at only %s; approach and cutting are not looked at.",
 		strings.Join(spindleParts(r), ", "), where)

@@ -37,6 +37,10 @@ func toolQuestion(f *check.Finding) string {
 		return "the head of a screw, where the setup is loaded"
 	case check.Driving:
 		return "a driver on its way to a screw"
+	case check.Posted:
+		return "the posted program, move by move"
+	case check.Gouging:
+		return "a cutter against the finished part"
 	case check.Carrying:
 		return "whether it may carry what stands on it"
 	}

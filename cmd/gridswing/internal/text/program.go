@@ -1,0 +1,302 @@
+package text
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"gridswing/machine/check"
+)
+
+// programSummary says whether the program was read to its end, and which offsets and lengths
+// are not what they should be: what everything else rests on.
+func (p *page) programSummary(r *check.Report) {
+	g := r.Program
+	if g == nil {
+		return
+	}
+	if f := g.Fault; f != nil {
+		p.wrapped("", 3, p.bold(fmt.Sprintf("The program could not be read to its end. %s:%d:%d: found %s, expected %s.", f.File, f.Line, f.Column, f.Found, f.Expected)))
+		p.wrapped("", 3, p.bold("What comes before is checked, and nothing after it."))
+	} else {
+		p.wrapped("", 3, fmt.Sprintf("Program %s, read to its end: %s, %s.", g.File, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move")))
+	}
+	for i := range g.Offsets {
+		if o := &g.Offsets[i]; o.Verdict != check.Clear {
+			p.wrapped("", 3, p.bold(fmt.Sprintf("%s: %s.", o.Number, o.Words)))
+		}
+	}
+	for i := range g.Lengths {
+		if l := &g.Lengths[i]; l.Verdict != check.Clear {
+			p.wrapped("", 3, p.bold(fmt.Sprintf("T%d%s: %s.", l.Tool, withH(l.H), l.Words)))
+		}
+	}
+}
+
+func withH(h int) string {
+	if h == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" with H%d", h)
+}
+
+// program writes what the posted program does: its tools, what it moves with, how long it takes
+// and what it leaves.
+func (p *page) program(r *check.Report) {
+	g := r.Program
+	if g == nil {
+		return
+	}
+	p.heading("The posted program")
+	p.wrapped("", 3, fmt.Sprintf("%s (%s): %s, %s, %s. %s", g.File, g.Format, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move"), readTo(g), takes(g)))
+	p.programTools(g)
+	p.programOffsets(g)
+	p.programLengths(g)
+	p.programStock(g)
+}
+
+func readTo(g *check.Program) string {
+	if g.Fault == nil {
+		return "read to its end"
+	}
+	return fmt.Sprintf("NOT READ from line %d on", g.Fault.Line)
+}
+
+// takes says how long a program takes.
+func takes(g *check.Program) string {
+	if g.Known {
+		return "It takes " + duration(g.Seconds) + ", by the feeds, rapid rates and accelerations that are stated."
+	}
+	return "It takes " + duration(g.Seconds) + " at least: not every feed, rapid rate or time it needs is stated."
+}
+
+// duration prints a time in words: "1 h 2 min 3 s".
+func duration(seconds float64) string {
+	s := int(math.Round(seconds))
+	switch {
+	case s >= 3600:
+		return fmt.Sprintf("%d h %d min %d s", s/3600, s/60%60, s%60)
+	case s >= 60:
+		return fmt.Sprintf("%d min %d s", s/60, s%60)
+	}
+	return fmt.Sprintf("%d s", s)
+}
+
+// clock prints a time in a table: "48:12", "1:02:03".
+func clock(seconds float64) string {
+	s := int(math.Round(seconds))
+	if s >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+func (p *page) programTools(g *check.Program) {
+	if len(g.Tools) == 0 {
+		return
+	}
+	p.line("")
+	t := &table{head: []string{"tool", "", "lines", "time", "in feed", "cuts, cm3", "in air", "LPR", "holds for"}, wraps: 1, indent: 3}
+	for i := range g.Tools {
+		u := &g.Tools[i]
+		r := row{cells: []string{p.bold(fmt.Sprintf("T%d", u.Tool)), u.Name, whole(fmt.Sprintf("%d-%d", u.First, u.Last)), clock(u.Seconds), clock(u.FeedSeconds),
+			removed(u.Removed), inAir(u), fixed(u.LPR, 2), holdsFor(u)}}
+		if len(u.Travel) > 0 {
+			r.below = append(r.below, "goes "+ranges(u.Travel))
+		}
+		if words := bounded(u); words != "" {
+			r.below = append(r.below, words)
+		}
+		t.rows = append(t.rows, r)
+	}
+	p.table(t)
+	p.wrapped("", 3, "Lines: from its first call to its last move; other tools may be between. Times in min:s. In air: how much of the way in feed cuts nothing. "+
+		"LPR, mm: gauge line to foremost point; \"holds for\": the LPR for which all that is clear stays so, the program's lengths keyed in anew.")
+}
+
+// removed prints how much a tool cuts away.
+func removed(mm3 *float64) string {
+	if mm3 == nil {
+		return missing
+	}
+	return fixed(*mm3/1000, 2)
+}
+
+// inAir prints how much of its way in feed a tool cuts nothing.
+func inAir(u *check.ProgramTool) string {
+	switch {
+	case u.Removed == nil || u.FeedLength == 0:
+		return "-"
+	case u.AirLength >= u.FeedLength*(1-1e-9):
+		return "all"
+	}
+	return strconv.Itoa(int(math.Round(100*u.AirLength/u.FeedLength))) + " %"
+}
+
+// holdsFor prints the lengths for which all holds.
+func holdsFor(u *check.ProgramTool) string {
+	if u.Shortest == nil || u.Longest == nil {
+		return "-"
+	}
+	return whole(up(*u.Shortest) + "-" + Down(*u.Longest))
+}
+
+// bounded says what bounds them.
+func bounded(u *check.ProgramTool) string {
+	switch {
+	case u.ShortWhy != "" && u.LongWhy != "" && u.ShortWhy != u.LongWhy:
+		return "no shorter: " + u.ShortWhy + "; no longer: " + u.LongWhy
+	case u.ShortWhy != "" && u.ShortWhy == u.LongWhy:
+		return "neither shorter nor longer: " + u.ShortWhy
+	case u.ShortWhy != "":
+		return "no shorter: " + u.ShortWhy
+	case u.LongWhy != "":
+		return "no longer: " + u.LongWhy
+	}
+	return ""
+}
+
+// programOffsets writes the work offsets beside those that are computed.
+func (p *page) programOffsets(g *check.Program) {
+	if len(g.Offsets) == 0 {
+		return
+	}
+	p.line("")
+	p.wrapped("", 3, "Work offsets that it moves with, and what is computed for the setup where the rotary axes stood:")
+	k := &compared{}
+	for i := range g.Offsets {
+		k.add(g.Offsets[i].Used)
+		k.add(g.Offsets[i].Computed)
+	}
+	t := &table{head: append([]string{"verdict", "offset", "line", "value"}, k.heads()...), wraps: 3, indent: 3}
+	for i := range g.Offsets {
+		o := &g.Offsets[i]
+		t.rows = append(t.rows, row{cells: append([]string{p.verdict(o.Verdict), p.bold(o.Number), strconv.Itoa(o.Line), source(o.Source)}, k.values(o.Used)...)})
+		if o.Source != "computed" && len(o.Computed) > 0 {
+			t.rows = append(t.rows, row{cells: append([]string{"", "", "", "computed"}, k.values(o.Computed)...)})
+		}
+		if o.Words != "" {
+			t.rows[len(t.rows)-1].below = []string{o.Words}
+		}
+	}
+	p.table(t)
+}
+
+// source words where a value comes from.
+func source(words string) string {
+	if words == "program" {
+		return "set by the program"
+	}
+	return words
+}
+
+// compared is in which columns positions are written, and in which units.
+type compared struct {
+	axes  []string
+	units map[string]string
+}
+
+func (k *compared) add(list []check.Position) {
+	for _, at := range list {
+		if k.units[at.Axis] != "" {
+			continue
+		}
+		if k.units == nil {
+			k.units = map[string]string{}
+		}
+		k.units[at.Axis] = at.Unit
+		k.axes = append(k.axes, at.Axis)
+	}
+	slices.SortStableFunc(k.axes, check.ByLetter)
+}
+
+func (k *compared) heads() (heads []string) {
+	for _, axis := range k.axes {
+		heads = append(heads, axis+", "+k.units[axis])
+	}
+	return heads
+}
+
+func (k *compared) values(list []check.Position) []string {
+	cells := make([]string, len(k.axes))
+	for i, axis := range k.axes {
+		for _, at := range list {
+			if at.Axis == axis {
+				cells[i] = fixed(at.Value, decimalsOf(at.Unit))
+			}
+		}
+	}
+	return cells
+}
+
+// decimalsOf is to how many decimals values of the control are printed.
+func decimalsOf(unit string) int {
+	if unit == "mm" {
+		return 3
+	}
+	return 4
+}
+
+// programLengths writes the length offsets beside the lengths of the tool files.
+func (p *page) programLengths(g *check.Program) {
+	if len(g.Lengths) == 0 {
+		return
+	}
+	p.line("")
+	p.wrapped("", 3, "Length offsets that it moves with, and what is computed from the tool files, mm:")
+	t := &table{head: []string{"verdict", "tool", "H", "line", "value", "used", "computed"}, wraps: 4, indent: 3}
+	for i := range g.Lengths {
+		l := &g.Lengths[i]
+		h, computed := "none", "none"
+		if l.H > 0 {
+			h = strconv.Itoa(l.H)
+		}
+		if l.Computed != nil {
+			computed = fixed(*l.Computed, 3)
+		}
+		r := row{cells: []string{p.verdict(l.Verdict), p.bold(fmt.Sprintf("T%d", l.Tool)), h, strconv.Itoa(l.Line), source(l.Source), fixed(l.Used, 3), computed}}
+		if l.Words != "" {
+			r.below = []string{l.Words}
+		}
+		t.rows = append(t.rows, r)
+	}
+	p.table(t)
+}
+
+// programStock says what becomes of the stock.
+func (p *page) programStock(g *check.Program) {
+	if len(g.Stock) == 0 {
+		return
+	}
+	p.line("")
+	for i := range g.Stock {
+		s := &g.Stock[i]
+		words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(s.Remaining/1000))
+		if s.Left != nil {
+			words += fmt.Sprintf(", %s cm3 of it outside the finished part", up(*s.Left/1000))
+		}
+		p.wrapped("", 3, words+fmt.Sprintf(". It is held in cells of %s mm.", short(s.Cell, 3)))
+	}
+}
+
+// lineOf names the line of a program that a finding is at, with its text.
+func lineOf(f *check.Finding) string {
+	words := strconv.Itoa(f.Line)
+	if f.ProgramFile != "" {
+		words += " of " + f.ProgramFile
+	}
+	if f.Block != "" {
+		words += ": " + f.Block
+	}
+	return words
+}
+
+// depth says how deep something goes where it must not.
+func depth(f *check.Finding) string {
+	words := fixed(*f.Depth, 2) + " mm"
+	if f.Question == check.Gouging {
+		return words + " below the finished surface, where " + Demanded(f.Demand) + " mm may be"
+	}
+	return words + " into it"
+}

@@ -1,0 +1,83 @@
+package text
+
+import (
+	"strings"
+	"testing"
+
+	"gridswing/cmd/gridswing/internal/specimen"
+	"gridswing/cmd/gridswing/internal/terminal"
+	"gridswing/machine/check"
+)
+
+func TestProgramPages(t *testing.T) {
+	holdPage(t, "program.txt", written(t, specimen.Program(), terminal.Plain))
+	holdPage(t, "program-broken.txt", written(t, specimen.BrokenProgram(), terminal.Plain))
+}
+
+// That a program was not read to its end, or moves with another offset than is computed, is said
+// before everything else: what follows rests on it.
+func TestProgramSummaryComesFirst(t *testing.T) {
+	for want, r := range map[string]*check.Report{
+		"could not be read to its end. programs/bracket-op10.nc:1204:7: found G68.2, expected": specimen.BrokenProgram(),
+		"What comes before is checked, and nothing after it.":                                  specimen.BrokenProgram(),
+		"G54: X differs by 25.000 mm: as much as half the pitch":                               specimen.Program(),
+		"T12: feeds without a length offset.":                                                  specimen.Program(),
+	} {
+		for _, brief := range []bool{false, true} {
+			var b strings.Builder
+			write := func() error { return Report(&b, terminal.Look{Width: 1000}, r, false) }
+			if brief {
+				write = func() error { return Brief(&b, terminal.Look{Width: 1000}, r) }
+			}
+			if err := write(); err != nil {
+				t.Fatal(err)
+			}
+			lines := strings.Split(b.String(), "\n")
+			if head := strings.Join(lines[:min(9, len(lines))], "\n"); !strings.Contains(head, want) {
+				t.Errorf("brief %v:\n%s\ndoes not say %q", brief, head, want)
+			}
+		}
+	}
+}
+
+// Lengths that hold are rounded inward, what is left outward, times to the second.
+func TestProgramNumbers(t *testing.T) {
+	at := func(v float64) *float64 { return &v }
+	if got := holdsFor(&check.ProgramTool{Shortest: at(91.501), Longest: at(104.009)}); got != whole("91.51-104.00") {
+		t.Errorf("%q", got)
+	}
+	for seconds, want := range map[float64]string{3.4: "3 s", 59.6: "1 min 0 s", 2892: "48 min 12 s", 3723: "1 h 2 min 3 s"} {
+		if got := duration(seconds); got != want {
+			t.Errorf("%g s: %q, want %q", seconds, got, want)
+		}
+	}
+	for seconds, want := range map[float64]string{3.4: "0:03", 2892: "48:12", 3723: "1:02:03"} {
+		if got := clock(seconds); got != want {
+			t.Errorf("%g s: %q, want %q", seconds, got, want)
+		}
+	}
+	for want, u := range map[string]check.ProgramTool{
+		"-":    {FeedLength: 5, AirLength: 5},
+		"all":  {FeedLength: 5, AirLength: 5, Removed: at(0)},
+		"33 %": {FeedLength: 6, AirLength: 2, Removed: at(1)},
+	} {
+		if got := inAir(&u); got != want {
+			t.Errorf("%+v: %q, want %q", u, got, want)
+		}
+	}
+}
+
+// A gouge alone is not said to be bodies that meet.
+func TestGougeIsNoMeeting(t *testing.T) {
+	r := specimen.Program()
+	if got := meaning(r); !strings.Contains(got, "Bodies meet") || !strings.Contains(got, "below the finished surface") {
+		t.Errorf("both: %q", got)
+	}
+	r.Findings = r.Findings[1:2]
+	if r.Findings[0].Question != check.Gouging {
+		t.Fatalf("the specimen's second finding is of %s", r.Findings[0].Question)
+	}
+	if got := meaning(r); strings.Contains(got, "Bodies meet") || !strings.Contains(got, "below the finished surface") {
+		t.Errorf("a gouge: %q", got)
+	}
+}
