@@ -1,0 +1,164 @@
+package blocks_test
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/kinematics"
+	"gridswing/models"
+	"gridswing/models/blocks"
+)
+
+func demo(t testing.TB) *machine.Setup {
+	t.Helper()
+	s, err := machine.LoadFS(models.Demo, models.GoodSetup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// feeds reads the feed blocks of a program: what its words say, by letter.
+func feeds(t *testing.T, r io.Reader, each func(words map[byte]float64)) {
+	t.Helper()
+	lines := bufio.NewScanner(r)
+	for lines.Scan() {
+		if !strings.HasPrefix(lines.Text(), "G1 X") {
+			continue
+		}
+		words := map[byte]float64{}
+		for _, w := range strings.Fields(lines.Text())[1:] {
+			var v float64
+			if _, err := fmt.Sscanf(w[1:], "%g", &v); err != nil {
+				t.Fatalf("%q: %v", lines.Text(), err)
+			}
+			words[w[0]] = v
+		}
+		each(words)
+	}
+	if err := lines.Err(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// The tip of the ball end mill stays where the raster says and every axis within its travel,
+// in each block of both programs; from block to block it goes a step, or a step over.
+func TestWhereItGoes(t *testing.T) {
+	s := demo(t)
+	axes := make([]kinematics.Axis, len(s.Axes))
+	at := map[byte]int{}
+	for k, a := range s.Axes {
+		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home}
+		at[a.Letter[0]] = k
+	}
+	m, err := kinematics.New(axes, s.Parts[0].Chain, s.Spindle.Chain)
+	if err != nil {
+		t.Fatal(err)
+	}
+	length := 0.0
+	for _, tool := range s.Tools {
+		if tool.Number == 7 {
+			length = tool.LPR()
+		}
+	}
+	raster, err := blocks.Raster(s, 100000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]io.Reader{"raster": raster, "five axes": blocks.FiveAxis(100000)} {
+		n := 0
+		var last [3]float64
+		feeds(t, r, func(w map[byte]float64) {
+			var p motion.Params
+			p[at['A']], p[at['C']] = 20*math.Pi/180, 30*math.Pi/180
+			if name == "five axes" {
+				p[at['A']], p[at['C']] = w['A']*math.Pi/180, w['C']*math.Pi/180
+			}
+			part := s.Parts[0].Chain.Pose(p)
+			tip := [3]float64{w['X'], w['Y'], w['Z']}
+			if name == "raster" { // directions stay: back into the part
+				back := part.Inverse()
+				v := back.Point(part.T)
+				v.X, v.Y, v.Z = w['X'], w['Y'], w['Z']
+				v = back.Dir(v)
+				tip = [3]float64{v.X, v.Y, v.Z}
+			}
+			v := part.T
+			v.X, v.Y, v.Z = tip[0], tip[1], tip[2]
+			q, err := m.Linear(p, v, length)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, a := range s.Axes {
+				margin := 5.0 // the demand of the setup
+				if a.Kind == motion.Rotary {
+					margin = 0
+				}
+				if q[k] < a.Travel[0]+margin || q[k] > a.Travel[1]-margin {
+					t.Fatalf("%s: block %d: %s at %g", name, n, a.Letter, q[k])
+				}
+			}
+			if math.Abs(tip[0]) > 31.001 || math.Abs(tip[1]) > 52.001 || tip[2] < 58.699 || tip[2] > 62.301 {
+				t.Fatalf("%s: block %d: tip at %v", name, n, tip)
+			}
+			d := math.Hypot(math.Hypot(tip[0]-last[0], tip[1]-last[1]), tip[2]-last[2])
+			if n > 0 && n != 86403 && d > 0.31 {
+				t.Fatalf("%s: block %d: a step of %g", name, n, d)
+			}
+			last = tip
+			n++
+		})
+		if n != 100000 {
+			t.Errorf("%s: %d feeds", name, n)
+		}
+	}
+}
+
+// A program is a stream, the same whatever the pieces that it is read in, and takes no memory.
+func TestStream(t *testing.T) {
+	whole, err := io.ReadAll(blocks.FiveAxis(20000))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := blocks.FiveAxis(20000)
+	var pieces []byte
+	for size := 1; ; size = size%977 + 13 {
+		p := make([]byte, size)
+		n, err := r.Read(p)
+		pieces = append(pieces, p[:n]...)
+		if err == io.EOF {
+			break
+		}
+	}
+	if string(pieces) != string(whole) {
+		t.Error("another program in pieces")
+	}
+	if text := string(whole); !strings.HasPrefix(text, "%\n(RASTER WITH FIVE AXES, 20000 FEEDS)\n") || !strings.HasSuffix(text, "\nM30\n%\n") {
+		t.Errorf("begins %q, ends %q", text[:40], text[len(text)-40:])
+	}
+	var before, after runtime.MemStats
+	runtime.GC()
+	runtime.ReadMemStats(&before)
+	if _, err := io.Copy(io.Discard, blocks.FiveAxis(300000)); err != nil {
+		t.Fatal(err)
+	}
+	runtime.ReadMemStats(&after)
+	if grown := after.TotalAlloc - before.TotalAlloc; grown > 1<<20 {
+		t.Errorf("%d bytes taken", grown)
+	}
+}
+
+func BenchmarkFiveAxis(b *testing.B) {
+	n, err := io.Copy(io.Discard, blocks.FiveAxis(int64(b.N)))
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(n / int64(b.N))
+}
