@@ -20,6 +20,7 @@ const (
 var (
 	ErrNoMethod  = errors.New("the machine file does not state how its control treats offsets ([offsets], method and lengths)")
 	ErrNoSpindle = errors.New("the machine file has no [spindle]: offsets are where it stands at the part's zero")
+	errNoTouch   = errors.New("no axis is called Z, or there is no part: there is nothing to touch tools off on")
 )
 
 // Of returns what to key in for a setup.

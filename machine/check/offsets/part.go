@@ -47,13 +47,9 @@ func secondary(letter string) bool { return letter != "" && letter[0] >= 'U' && 
 func (b *builder) readParts() {
 	s := b.setup
 	for i := range s.Parts {
-		p := &part{Part: &s.Parts[i], index: i, chain: found(&s.Parts[i])}
-		var err error
-		if p.nominal, err = kinematics.New(axesOf(s), p.Chain, s.Spindle.Chain); err == nil {
-			p.found, err = kinematics.New(axesOf(s), p.chain, s.Spindle.Chain)
-		}
+		p, err := newPart(s, i)
 		if err != nil {
-			b.note("part %s: no offset: %v", p.Name, err)
+			b.note("part %s: no offset: %v", s.Parts[i].Name, err)
 			continue
 		}
 		between := motion.Between(p.Chain, s.Spindle.Chain)
@@ -79,6 +75,16 @@ func (b *builder) readParts() {
 		}
 		b.parts = append(b.parts, p)
 	}
+}
+
+// newPart prepares the kinematics of one of the setup's parts.
+func newPart(s *machine.Setup, i int) (*part, error) {
+	p := &part{Part: &s.Parts[i], index: i, chain: found(&s.Parts[i])}
+	var err error
+	if p.nominal, err = kinematics.New(axesOf(s), p.Chain, s.Spindle.Chain); err == nil {
+		p.found, err = kinematics.New(axesOf(s), p.chain, s.Spindle.Chain)
+	}
+	return p, err
 }
 
 // found returns the chain of a part as probing found it: turned about its own
