@@ -15,7 +15,7 @@ import (
 type blocks struct {
 	open  func(file string) (io.ReadCloser, error)
 	rules *machine.Control
-	stack []frame // the program, and the subprograms that were called, the running one last
+	stack []reader // the program, and the subprograms that were called, the running one last
 	index *index  // of the subprograms in the program's own file; nil until it is needed
 	block Block
 	vars  variables
@@ -24,8 +24,8 @@ type blocks struct {
 	err   error // why nothing more comes
 }
 
-// frame is a text that is being read.
-type frame struct {
+// reader is a text that is being read.
+type reader struct {
 	lines
 	file    string
 	close   io.Closer // nil for what somebody else opened
@@ -41,7 +41,7 @@ type frame struct {
 // file need an r that is an io.ReaderAt, too, and begins at its offset 0.
 func newBlocks(name string, r io.Reader, open func(file string) (io.ReadCloser, error), rules *machine.Control) *blocks {
 	b := &blocks{open: open, rules: rules}
-	b.stack = append(b.stack, frame{lines: lines{r: r}, file: name})
+	b.stack = append(b.stack, reader{lines: lines{r: r}, file: name})
 	return b
 }
 
@@ -60,6 +60,9 @@ func (b *blocks) next() (*Block, error) {
 	return nil, b.err
 }
 
+// read returns how many blocks were read, and how many bytes of lines they stood in.
+func (b *blocks) read() (blocks, bytes int64) { return b.count, b.bytes }
+
 // fail ends the reading.
 func (b *blocks) fail(err error) error {
 	if b.err == nil {
@@ -74,7 +77,7 @@ func (b *blocks) fail(err error) error {
 // close gives back what is open where reading ends before the end.
 func (b *blocks) close() { b.fail(io.EOF) }
 
-func (f *frame) shut() {
+func (f *reader) shut() {
 	if f.close != nil {
 		f.close.Close()
 		f.close = nil
@@ -121,7 +124,7 @@ func (b *blocks) line() (bool, error) {
 }
 
 // begin checks what a line begins, and that it is all there.
-func (b *blocks) begin(f *frame, x *lexer, number int, whole bool) (bool, error) {
+func (b *blocks) begin(f *reader, x *lexer, number int, whole bool) (bool, error) {
 	words := b.block.Words
 	if !whole && !ends(words) && x.start() < len(x.text) {
 		return false, x.fault(len(x.text), "the end of the file in a line", "the end of the line; the file may be cut off")
@@ -158,7 +161,7 @@ func ends(words []Word) bool {
 }
 
 // mark reads a line with %, which begins and ends what a control reads of a file.
-func (f *frame) mark(x *lexer) error {
+func (f *reader) mark(x *lexer) error {
 	at := x.pos
 	x.pos++
 	switch c, err := x.between(); {
@@ -180,7 +183,7 @@ func (f *frame) mark(x *lexer) error {
 }
 
 // ended says what it means that a text has no further line.
-func (f *frame) ended(err error) error {
+func (f *reader) ended(err error) error {
 	at := Place{f.file, f.line + 1, 1}
 	switch {
 	case errors.Is(err, errLongLine):

@@ -79,28 +79,28 @@ func (b *blocks) back(at Place) error {
 
 // find returns a subprogram as it begins: from the program's own file, or from one by the name that
 // the machine file states. Which of both a control takes is nothing to be guessed.
-func (b *blocks) find(number int, at Place) (frame, error) {
+func (b *blocks) find(number int, at Place) (reader, error) {
 	own, err := b.own(at)
 	if err != nil {
-		return frame{}, err
+		return reader{}, err
 	}
 	m, here := mark{}, false
 	if own != nil {
 		m, here = own.from[number]
 	}
 	if m.twice > 0 {
-		return frame{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which begins in lines %d and %d", number, m.line+1, m.twice), "one of them"}
+		return reader{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which begins in lines %d and %d", number, m.line+1, m.twice), "one of them"}
 	}
 	name, rc, failed := b.file(number)
 	switch {
 	case here && rc != nil:
 		rc.Close()
-		return frame{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which is in line %d and in the file %s, too", number, m.line+1, name), "one of them"}
+		return reader{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which is in line %d and in the file %s, too", number, m.line+1, name), "one of them"}
 	case here:
 		r := io.NewSectionReader(own.r, m.offset, math.MaxInt64-m.offset)
-		return frame{lines: lines{r: r, line: m.line}, file: b.stack[0].file}, nil
+		return reader{lines: lines{r: r, line: m.line}, file: b.stack[0].file}, nil
 	case rc != nil:
-		return frame{lines: lines{r: rc}, file: name, close: rc}, nil
+		return reader{lines: lines{r: rc}, file: name, close: rc}, nil
 	}
 	found := fmt.Sprintf("a call of subprogram O%d, which is not in the program", number)
 	if own == nil {
@@ -109,7 +109,7 @@ func (b *blocks) find(number int, at Place) (frame, error) {
 	if failed != nil {
 		found += fmt.Sprintf(", and the file %s cannot be opened (%v)", name, failed)
 	}
-	return frame{}, &Fault{at, found, "a subprogram of that number"}
+	return reader{}, &Fault{at, found, "a subprogram of that number"}
 }
 
 // file opens the file of a subprogram: nothing where the control has none in files.
