@@ -1,0 +1,144 @@
+package posted
+
+import (
+	"fmt"
+	"math"
+
+	"gridswing/geom"
+	"gridswing/machine/check"
+	"gridswing/machine/check/offsets"
+	"gridswing/machine/program"
+)
+
+// because says what a linear axis of an offset that is off looks like: another axis' value, the
+// wrong sign or unit, a number of holes. "" if like nothing.
+func (c *comparison) because(k int, u *program.UsedOffset, right *computed) string {
+	within := max(c.rounding(), 0.001)
+	is := func(value float64) bool { return math.Abs(u.Values[k]-value) <= within }
+	want := right.values[k]
+	if math.Abs(want) > 1 {
+		switch {
+		case is(-want):
+			return ": the sign is the other one"
+		case is(want * float64(geom.Inch)), is(want / float64(geom.Inch)):
+			return ": as if in the other unit of length"
+		}
+	}
+	for n := range c.setup.Axes {
+		if other := right.values[n]; n != k && math.Abs(other) > 1 && is(other) && c.setup.Axes[n].Kind == c.setup.Axes[k].Kind {
+			return fmt.Sprintf(": it is what is computed for %s", c.setup.Axes[n].Letter)
+		}
+	}
+	if words := c.pitches(math.Abs(u.Values[k] - want)); words != "" {
+		return ": " + words
+	}
+	return ""
+}
+
+// halves are the numbers of half pitches by which a difference is told, the likelier first: of more, chance
+// is as likely.
+var halves = []int{2, 1, 4, 3, 6, 5, 8, 7}
+
+// pitches says that a length is as much as a number of half pitches of a grid that something stands in; the
+// likeliest, and of equal ones those of what is first in the setup file.
+func (c *comparison) pitches(mm float64) string {
+	within := max(c.rounding(), 0.005)
+	for _, n := range halves {
+		for i := range c.setup.Seats {
+			seat := &c.setup.Seats[i]
+			for _, pitch := range seat.Pitch {
+				if pitch <= 0 || math.Abs(mm-float64(n)*pitch/2) > within {
+					continue
+				}
+				return fmt.Sprintf("as much as %s of the holes of %s", times(n), holesOf(seat.On, seat.Grid))
+			}
+		}
+	}
+	return ""
+}
+
+func holesOf(on, grid string) string {
+	if on == "machine" {
+		on = "the table"
+	}
+	if grid == "" {
+		return on
+	}
+	return on + ", " + grid
+}
+
+func times(halfPitches int) string {
+	switch halfPitches {
+	case 1:
+		return "half the pitch"
+	case 2:
+		return "the pitch"
+	}
+	return fmt.Sprintf("%g times the pitch", float64(halfPitches)/2)
+}
+
+// length compares what a tool's length offset is to what is computed from its file.
+func (c *comparison) length(u *program.UsedLength) {
+	l := check.ProgramLength{Tool: u.Tool, H: u.H, Line: u.First.Line, Source: c.lengthSource(u), Used: u.Length, Verdict: check.Clear}
+	tool := -1
+	for i, t := range c.setup.Tools {
+		if t.Number == u.Tool {
+			tool = i
+		}
+	}
+	var right float64
+	err := fmt.Errorf("the tool files have no T%d", u.Tool)
+	if tool >= 0 {
+		right, err = offsets.Length(c.setup, c.setup.Tools[tool].LPR())
+	}
+	if err != nil {
+		l.Verdict, l.Words = check.Unproven, "nothing is computed to compare it with: "+err.Error()
+	} else {
+		l.Computed = &right
+		l.Words, l.Verdict = c.lengthDiffers(u, right, c.setup.Tools[tool].Within)
+	}
+	c.report.Program.Lengths = append(c.report.Program.Lengths, l)
+	if l.Source == fromComputed {
+		c.report.Program.Assumed = append(c.report.Program.Assumed, fmt.Sprintf(
+			"H%d is not keyed in by the setup file ([[keyed.length]]): taken as the length of T%d that is computed from the tool files", u.H, u.H))
+	}
+	if l.Verdict != check.Clear {
+		number, h := u.Tool, ""
+		if u.H > 0 {
+			h = fmt.Sprintf(" with H%d", u.H)
+		}
+		c.finding(u.First, &number, fmt.Sprintf("T%d%s: %s", u.Tool, h, l.Words))
+	}
+}
+
+func (c *comparison) lengthSource(u *program.UsedLength) string {
+	if u.Set || u.H == 0 {
+		return fromProgram
+	}
+	if c.setup.Keyed != nil {
+		if _, keyed := c.setup.Keyed.Lengths[u.H]; keyed {
+			return fromKeyed
+		}
+	}
+	return fromComputed
+}
+
+// lengthDiffers says by what a length differs from the one computed, which can be off by within, mm.
+func (c *comparison) lengthDiffers(u *program.UsedLength, right, within float64) (string, check.Verdict) {
+	d := u.Length - right
+	switch {
+	case math.Abs(d) <= c.rounding():
+		return "", check.Clear
+	case math.Abs(d) <= within+c.rounding():
+		return fmt.Sprintf("differs by %s, no more than the tool can be off", c.length3(d)), check.Clear
+	case u.H == 0:
+		return "feeds without a length offset", check.Unproven
+	}
+	words := "differs by " + c.length3(d)
+	for _, t := range c.setup.Tools {
+		if other, err := offsets.Length(c.setup, t.LPR()); err == nil && t.Number != u.Tool && math.Abs(u.Length-other) <= c.rounding() {
+			return words + fmt.Sprintf(": it is the length of T%d", t.Number), check.Unproven
+		}
+	}
+	return words, check.Unproven
+}
