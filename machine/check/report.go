@@ -133,10 +133,12 @@ type Finding struct {
 	Feature   string `json:"feature,omitempty"`
 	Tool      *int   `json:"tool,omitempty"`
 	// Line and Block are those of a program, Line 0 elsewhere; ProgramFile is set where that is not
-	// Report.Program.File. Depth is how deep something goes where it must not, mm; nil if it is not known.
+	// Report.Program.File, Seconds is when the block begins. Depth is how deep something goes where it must
+	// not, mm; nil if it is not known.
 	Line        int      `json:"line,omitempty"`
 	Block       string   `json:"block,omitempty"`
 	ProgramFile string   `json:"program_file,omitempty"`
+	Seconds     *float64 `json:"seconds,omitempty"`
 	Depth       *float64 `json:"depth_mm,omitempty"`
 	Cures       []string `json:"cures,omitempty"`
 
