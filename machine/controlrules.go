@@ -12,12 +12,14 @@ import (
 
 // code is a G or M code as the files write it: without leading zeros, so that each
 // has one name.
-var code = regexp.MustCompile(`^[GM](0|[1-9][0-9]{0,3})(\.[1-9])?$`)
+var code = regexp.MustCompile(`^[GM](0|[1-9][0-9]{0,2})(\.[1-9])?$`)
 
-// settled are the codes whose meaning ISO 6983-1 or NISTIR 6556 settles: a machine file
-// may not give them another one.
+// settled are the codes whose meaning ISO 6983-1 or NISTIR 6556 settles, or that cycles have
+// everywhere (G73, G74, G76: common practice, no source): a machine file may not give them
+// another one.
 var settled = strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G19 G20 G21 G28 G30 G40 G41 G42 G43 G49 G53 G54 G55 G56
-	G57 G58 G59 G80 G81 G82 G83 G84 G85 G86 G87 G88 G89 G90 G91 G92 G93 G94 G95 G98 G99
+	G57 G58 G59 G59.1 G59.2 G59.3 G73 G74 G76 G80 G81 G82 G83 G84 G85 G86 G87 G88 G89 G90 G91
+	G92 G92.1 G92.2 G92.3 G93 G94 G95 G98 G99
 	M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M98 M99`)
 
 // mostDigits is how many digits the number of a subprogram can be filled up to.
