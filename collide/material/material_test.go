@@ -73,3 +73,23 @@ func TestSolidsAsTheyAre(t *testing.T) {
 		t.Error("cutting a clone has cut the original")
 	}
 }
+
+func TestMeshIsASolid(t *testing.T) {
+	m := mustNew(t, block(v(0, 0, 0), v(30, 20, 10)), 0, 0.5)
+	line(m, endMill(10, 20), v(0, 0, 1), v(-6, 10, 7), v(36, 10, 7), 10)
+	line(m, ballEnd(8, 20, 20), v(0, 0.6, 0.8), v(5, 3, 8), v(25, 5, 7), 10)
+	line(m, drill(6, 30), v(0, 0, 1), v(15, 10, 12), v(15, 10, 2), 1)
+	mesh := m.Mesh()
+	a := geom.AuditOf(mesh)
+	if !a.Closed || !a.Oriented || a.InsideOut {
+		t.Errorf("closed %v, oriented %v, inside out %v", a.Closed, a.Oriented, a.InsideOut)
+	}
+	t.Logf("mesh %g, model %g, %d facets, %d degenerate", a.Volume, m.Volume(), a.Facets, a.Degenerate)
+	if math.Abs(a.Volume-m.Volume()) > 2e-3*m.Volume() {
+		t.Errorf("the mesh has %g mm3, the model %g", a.Volume, m.Volume())
+	}
+	uncut := geom.AuditOf(mustNew(t, block(v(0, 0, 0), v(30, 20, 10)), 0, 0.5).Mesh())
+	if math.Abs(uncut.Volume-6000) > 1 {
+		t.Errorf("the mesh of a block of 6000 mm3 has %g", uncut.Volume)
+	}
+}
