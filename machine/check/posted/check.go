@@ -4,9 +4,11 @@ import (
 	"context"
 
 	"gridswing/geom"
+	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
+	"gridswing/machine/check/spindle"
 	"gridswing/machine/program"
 )
 
@@ -32,6 +34,7 @@ type Program struct {
 	File   string // as it was opened
 	Format string // check.WordAddress or check.CutterLocation
 	Steps  program.Steps
+	Size   int64 // of the file in bytes, for who wants to know how much is done; 0: not known
 }
 
 // Result is what else came out of it.
@@ -47,7 +50,7 @@ type Result struct {
 // Check looks at every move of the program and adds what it finds to the report, with Report.Program.
 // Offsets, lengths and what is assumed are left to who opened it. The only error is the context's.
 func Check(ctx context.Context, s *machine.Setup, r *check.Report, p Program, o Options) (*Result, error) {
-	c := newChecker(s, o)
+	c := newChecker(s, r, o)
 	return c.run(ctx, r, p)
 }
 
@@ -56,23 +59,35 @@ type checker struct {
 	setup   *machine.Setup
 	options Options
 	trees   *proof.Trees
+	others  []int         // bodies that the spindle is moved against
+	weight  motion.Params // of each axis where they are laid beside a line
+	travel  motion.Box    // how far the axes go; rotary ones without ends anywhere
+	sides   map[int]*side // by chunk.tool
+	// headed are the pairs of bodies on the tool's side that are no tool, changing those of the changer's zones, swung
+	// those of bodies that go with no spindle. bySwing says how many of these the swing has proven.
+	headed, changing, swung []*pair
+	bySwing                 int
 }
 
-func newChecker(s *machine.Setup, o Options) *checker {
-	c := &checker{setup: s, options: o}
+func newChecker(s *machine.Setup, r *check.Report, o Options) *checker {
+	c := &checker{setup: s, options: o, sides: map[int]*side{}}
 	c.options.Options = o.Options.Ready(DefaultTests)
 	c.trees = c.options.Trees
+	c.trees.Plant(c.options.Jobs, s.Bodies)
+	if s.ToolChange != nil {
+		c.trees.Plant(c.options.Jobs, s.ToolChange.Zones)
+	}
+	if s.Spindle != nil {
+		c.others = spindle.Others(s)
+	}
+	for k := range s.Axes {
+		a := &s.Axes[k]
+		c.weight[k] = 1
+		if a.Kind == motion.Rotary {
+			c.weight[k] = arm
+		}
+		c.travel.Lo[k], c.travel.Hi[k] = a.Travel[0], a.Travel[1]
+	}
+	c.swingPairs(r)
 	return c
-}
-
-// run is the pipeline: chunks are read ahead, pairs are proven for several of them at once, the stock is
-// cut in their order, and what is found is put down in that order, too.
-//
-// The stock as it is has three entries, which nobody calls at the same time:
-//
-//	newStock(ctx, c) (*stock, error)                 // nil where there is none to be looked at
-//	(*stock).through(ctx, *chunk) ([]hit, error)     // one chunk after the other, in their order
-//	(*stock).write(*check.Program, *Result)          // at the end; Program.Tools are listed by then
-func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result, error) {
-	return &Result{}, ctx.Err()
 }

@@ -26,8 +26,14 @@ type chunk struct {
 	began, lasted float64
 	steps         []step
 	legs          []leg
-	text          []byte // the blocks of the steps, one after the other
-	last          bool   // of the program, as far as it could be read
+	text          []byte      // the blocks of the steps, one after the other
+	levels        [][]stretch // see grow
+	side          *side       // what is asked with the tool
+	bytes         int64       // of the program that were read so far
+	last          bool        // of the program, as far as it could be read
+	// near says of each of side.pairs that is asked for the stock on which legs it may be too near to
+	// the stock as loaded, or cut it: see chunk.nearStock.
+	near [][]span
 }
 
 // What chunk.tool can be but an index.
@@ -79,4 +85,19 @@ func known(x float64) float64 {
 		return 0
 	}
 	return x
+}
+
+// span is some legs of a chunk that follow each other, the second not included.
+type span struct{ from, to int32 }
+
+// nearStock lists the legs of the chunk on which one of side.movers may come nearer to a body, which is a
+// part's stock, than is demanded there, if nothing had been cut yet: on all others it is proven to
+// keep clear of the stock as loaded, and so of what is left of it. The demands are those that moverPairs says.
+func (c *chunk) nearStock(mover, body int) (list []span) {
+	for i, p := range c.side.pairs {
+		if p.stock && p.a == c.side.movers[mover].Index && p.b == body {
+			list = append(list, c.near[i]...)
+		}
+	}
+	return list
 }

@@ -15,7 +15,9 @@ type hit struct {
 	// left is what is left of what is demanded, mm: of hits with one verdict the one with the least is
 	// told of.
 	left float64
-	step int32 // in the chunk
+	// demand is what is demanded there, proven what is proven, mm, -Inf where nothing is.
+	demand, proven float64
+	step           int32 // in the chunk
 	// tell makes the finding, all but Line, Block, ProgramFile, Tool and the question, the verdict and
 	// the index. It is called before the chunk is let go, or not at all.
 	tell func() check.Finding

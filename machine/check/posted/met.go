@@ -1,0 +1,103 @@
+package posted
+
+import (
+	"math"
+
+	"gridswing/geom/motion"
+	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
+)
+
+// met makes a hit of what was found on a leg.
+func (v *prover) met(i int, q *proof.Question, a proof.Answer) hit {
+	l, p, c := v.ch.legs[i], v.p, v.c
+	h := hit{
+		question: check.Posted, a: p.a, b: p.b, what: p.note, verdict: a.Verdict, step: l.step,
+		left: a.Out.Lower - q.Demand, demand: q.Demand, proven: a.Out.Lower,
+	}
+	if !math.IsInf(a.Out.Upper, 1) {
+		h.left = a.Out.Upper - q.Demand
+	}
+	at := l.params(a.Out.At)
+	depth, known := 0.0, false
+	if a.Verdict == check.Contact {
+		// How deep is looked at of some only, where there are many in a row.
+		if v.contacts < fewContacts || v.contacts%fewContacts == 0 {
+			depth, known = c.depth(p, at)
+		}
+		v.contacts++
+		h.left = -depth
+	}
+	if a.Reason != "" && a.Verdict == check.Unproven {
+		v.doubts++
+	}
+	demand, why := q.Demand, p.asks[l.kind].why
+	h.tell = func() check.Finding {
+		f := c.finding(p, a, at, &l)
+		f.Demand, f.DemandReason = demand, why
+		if known {
+			f.Depth = &depth
+		}
+		if l.other && f.Reason == "" {
+			f.Reason = "if the axis without ends goes the other way round, which the machine file leaves open"
+		}
+		return f
+	}
+	return h
+}
+
+// skipped is a hit on a leg that was not looked at by itself.
+func (v *prover) skipped(i int, q *proof.Question) hit {
+	a := proof.Answer{Verdict: check.Unproven, Reason: "not looked at move by move: too much before it in the program is not clear"}
+	a.Out.Lower, a.Out.Upper = math.Inf(-1), math.Inf(1)
+	a.Out.Near.FacetA = -1
+	return v.met(i, q, a)
+}
+
+// fewContacts is how many contacts in a row of one pair are each looked at for their depth.
+const fewContacts = 16
+
+// params are the axis positions of what was found on a leg, of which a question may be asked along a way.
+func (l *leg) params(s motion.Params) motion.Params {
+	if l.Box {
+		return s
+	}
+	return l.at(s[0])
+}
+
+// finding is what was found of a pair on a leg, but for what every hit has.
+func (c *checker) finding(p *pair, a proof.Answer, at motion.Params, l *leg) check.Finding {
+	f := check.Finding{
+		Bodies: [2]string{p.body.Name, p.other.Name}, Reason: a.Reason, Params: at,
+	}
+	if f.Reason == "" {
+		f.Reason = p.note
+	}
+	over := l.stretch().over
+	for k := range c.setup.Axes {
+		f.At = append(f.At, check.PositionOf(&c.setup.Axes[k], at[k]))
+		if over.Lo[k] != over.Hi[k] {
+			f.Over = append(f.Over, check.RangeOf(&c.setup.Axes[k], over.Lo[k], over.Hi[k]))
+		}
+	}
+	if a.Verdict != check.Contact {
+		f.Proven, f.Smallest = finite(a.Out.Lower), finite(a.Out.Upper)
+	}
+	if f.Smallest != nil {
+		f.Nominal, f.Uncertainty = finite(a.Out.Nominal), a.Out.Nominal-a.Out.Upper
+	}
+	if near := a.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
+		toBed := p.body.Chain.Pose(at)
+		x, y := toBed.Point(near.A), toBed.Point(near.B)
+		f.Points = &[2][3]float64{{x.X, x.Y, x.Z}, {y.X, y.Y, y.Z}}
+	}
+	return f
+}
+
+// finite returns nil for what is not a number that can be printed.
+func finite(x float64) *float64 {
+	if math.IsInf(x, 0) || math.IsNaN(x) {
+		return nil
+	}
+	return &x
+}

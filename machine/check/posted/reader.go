@@ -1,0 +1,165 @@
+package posted
+
+import (
+	"context"
+	"errors"
+	"io"
+
+	"gridswing/geom/motion"
+	"gridswing/machine/program"
+)
+
+// reader cuts a program into chunks.
+type reader struct {
+	c      *checker
+	steps  program.Steps
+	at     motion.Params // where the axes stand
+	begun  float64       // seconds since the first step
+	number int
+	ch     *chunk
+	err    error // why reading ended: io.EOF, a *program.Fault
+}
+
+// read sends the chunks of the program, the last of them marked, until it ends or nobody wants more.
+func (r *reader) read(ctx context.Context, out chan<- *chunk) {
+	defer close(out)
+	var before *chunk // kept back, since it may be the last
+	send := func(ch *chunk) bool {
+		if ch == nil {
+			return true
+		}
+		select {
+		case out <- ch:
+			return true
+		case <-ctx.Done():
+			return false
+		}
+	}
+	for {
+		ch := r.next()
+		if ch == nil {
+			break
+		}
+		if !send(before) {
+			return
+		}
+		before = ch
+	}
+	if before != nil {
+		before.last = true
+	}
+	send(before)
+}
+
+// next returns the next chunk, nil after the last.
+func (r *reader) next() *chunk {
+	for r.err == nil {
+		s, err := r.steps.Next()
+		if err != nil {
+			r.err = err
+			break
+		}
+		done := r.take(s)
+		if done != nil {
+			return done
+		}
+	}
+	return r.finish()
+}
+
+// take adds a step; it returns the chunk before it if that is full, or was with another tool.
+func (r *reader) take(s *program.Step) (done *chunk) {
+	if r.ch != nil && (s.Kind == program.Change || s.Tool != r.ch.called || r.full(s)) {
+		if s.Kind == program.Change {
+			r.stand(r.ch) // the tool that was in the spindle is there, too
+		}
+		done = r.finish()
+	}
+	if r.ch == nil {
+		r.ch = &chunk{
+			number: r.number, tool: r.c.toolOf(s.Tool), called: s.Tool, began: r.begun,
+			steps: make([]step, 0, mostSteps), legs: make([]leg, 0, mostLegs),
+		}
+		r.ch.side = r.c.sideOf(r.ch.tool)
+		r.number++
+	}
+	r.add(s)
+	return done
+}
+
+func (r *reader) full(s *program.Step) bool {
+	return len(r.ch.steps) >= mostSteps || len(r.ch.legs)+len(s.Legs)+len(s.OtherWay) > mostLegs && len(r.ch.legs) > 0
+}
+
+// add copies a step.
+func (r *reader) add(s *program.Step) {
+	ch := r.ch
+	text, first := int32(len(ch.text)), int32(len(ch.legs))
+	ch.text = append(ch.text, s.Block...)
+	index := int32(len(ch.steps))
+	for i := range s.Legs {
+		ch.legs = append(ch.legs, leg{Leg: s.Legs[i], kind: s.Kind, step: index})
+	}
+	for i := range s.OtherWay {
+		ch.legs = append(ch.legs, leg{Leg: s.OtherWay[i], kind: s.Kind, step: index, other: true})
+	}
+	if n := len(s.Legs); n > 0 {
+		r.at = s.Legs[n-1].To
+	}
+	ch.steps = append(ch.steps, step{
+		Place: s.Place, kind: s.Kind, thread: s.Thread, turning: int8(s.Turning),
+		legs: [2]int32{first, int32(len(ch.legs))}, text: [2]int32{text, int32(len(ch.text))},
+		began: r.begun, seconds: s.Seconds, length: s.Length,
+	})
+	r.begun += known(s.Seconds)
+	ch.lasted = r.begun - ch.began
+	if s.Kind == program.Change {
+		r.stand(ch)
+	}
+}
+
+// stand adds to the last step of a chunk where the axes stand while tools are changed.
+func (r *reader) stand(ch *chunk) {
+	if len(ch.steps) == 0 {
+		return
+	}
+	last := len(ch.steps) - 1
+	ch.legs = append(ch.legs, leg{Leg: program.Leg{From: r.at, To: r.at}, kind: program.Change, step: int32(last)})
+	ch.steps[last].legs[1] = int32(len(ch.legs))
+}
+
+// finish ends the chunk at hand.
+func (r *reader) finish() *chunk {
+	ch := r.ch
+	r.ch = nil
+	if ch != nil {
+		_, ch.bytes = r.steps.Read()
+		ch.grow()
+	}
+	return ch
+}
+
+// fault is why the program could not be read on; nil if it was read to its end.
+func (r *reader) fault() *program.Fault {
+	var f *program.Fault
+	if errors.As(r.err, &f) {
+		return f
+	}
+	if r.err != nil && !errors.Is(r.err, io.EOF) {
+		return &program.Fault{Found: r.err.Error(), Expected: "a program that can be read"}
+	}
+	return nil
+}
+
+// toolOf is which tool of the setup a number means.
+func (c *checker) toolOf(number int) int {
+	if number == 0 {
+		return noTool
+	}
+	for i, t := range c.setup.Tools {
+		if t.Number == number {
+			return i
+		}
+	}
+	return otherTool
+}

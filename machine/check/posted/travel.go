@@ -1,0 +1,109 @@
+package posted
+
+import (
+	"fmt"
+	"math"
+
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/machine/check"
+)
+
+// travels looks whether every axis has the travel for a chunk, with the margin that is demanded: of linear
+// axes, and not where they stand at home or where tools are changed, for there they are meant to go.
+// Positions are those of the program; what is keyed in is taken as it is.
+func (c *checker) travels(ch *chunk) (hits []hit) {
+	if len(ch.levels) == 0 {
+		return nil
+	}
+	over := &ch.levels[len(ch.levels)-1][0].over
+	for k := range c.setup.Axes {
+		a := &c.setup.Axes[k]
+		demand := c.marginOf(a)
+		if a.Free || over.Lo[k]-a.Travel[0] >= demand && a.Travel[1]-over.Hi[k] >= demand {
+			continue
+		}
+		for i := range ch.legs {
+			for _, p := range [2]*motion.Params{&ch.legs[i].From, &ch.legs[i].To} {
+				if h, ok := c.ends(&ch.legs[i], k, p); ok {
+					hits = append(hits, h)
+				}
+			}
+		}
+	}
+	return hits
+}
+
+// marginOf is what an axis is to leave of its travel.
+func (c *checker) marginOf(a *machine.Axis) float64 {
+	if a.Kind != motion.Linear {
+		return 0
+	}
+	return c.setup.Demand.Travel
+}
+
+// ends looks at one end of a leg.
+func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
+	a := &c.setup.Axes[k]
+	side := 0
+	if a.Travel[1]-p[k] < p[k]-a.Travel[0] {
+		side = 1
+	}
+	limit := a.Travel[side]
+	nominal := (limit - p[k]) * float64(2*side-1)
+	margin, demand := nominal-l.Within[k]-a.Accuracy, c.marginOf(a)
+	if c.meant(k, p[k]) {
+		margin, demand = nominal, 0
+	}
+	verdict := check.Clear
+	switch {
+	case nominal < -touching:
+		verdict = check.OverTravel
+	case margin < -touching:
+		verdict = check.WithinPlay
+	case margin < demand:
+		verdict = check.Tight
+	}
+	if verdict == check.Clear {
+		return h, false
+	}
+	at, accuracy := *p, l.Within[k]+a.Accuracy
+	h = hit{question: check.Travels, a: -1, b: -1, what: a.Letter, verdict: verdict, left: margin - demand, step: l.step}
+	h.tell = func() check.Finding {
+		where := check.PositionOf(a, at[k])
+		unit := "mm"
+		f := check.Finding{Params: at, Demand: demand, Smallest: finite(margin), Nominal: finite(nominal), Uncertainty: accuracy}
+		gap := nominal
+		if a.Kind == motion.Rotary {
+			unit, gap = "deg", nominal*180/math.Pi
+			f.Smallest, f.Nominal, f.Uncertainty = nil, nil, 0
+		}
+		f.Reason = fmt.Sprintf("%s is at %.3f %s, %.3f %s from the end of its travel", a.Letter, where.Value, unit, gap, unit)
+		if nominal < -touching {
+			f.Reason = fmt.Sprintf("%s would have to go to %.3f %s, %.3f %s beyond its travel", a.Letter, where.Value, unit, -gap, unit)
+		}
+		for k := range c.setup.Axes {
+			f.At = append(f.At, check.PositionOf(&c.setup.Axes[k], at[k]))
+		}
+		return f
+	}
+	return h, true
+}
+
+// touching is how far beyond its travel, in mm or rad, rounding may put an axis that goes to the end of it.
+const touching = 1e-9
+
+// meant reports whether an axis is at home, or where tools are changed.
+func (c *checker) meant(k int, at float64) bool {
+	if math.Abs(at-c.setup.Axes[k].Home) <= touching {
+		return true
+	}
+	if tc := c.setup.ToolChange; tc != nil {
+		for _, p := range tc.At {
+			if p.Axis == k && math.Abs(at-p.Value) <= touching {
+				return true
+			}
+		}
+	}
+	return false
+}
