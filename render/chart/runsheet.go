@@ -94,6 +94,26 @@ func (d *runSheet) divide() {
 	}
 }
 
+// levels draws a quantity of the cells as level lines, without those between neighbours: of hundreds
+// of cells that go up and down these would hide the rest.
+func (d *runSheet) levels(of func(c *Cell) float64, width float64, col color.RGBA) {
+	cells := d.sheet.Cells
+	drawn := func(c *Cell) bool {
+		return c.State.look().shaded && !math.IsInf(of(c), -1) && of(c) <= d.Run.Cap
+	}
+	for from := 0; from < len(cells); {
+		to := from + 1
+		for to < len(cells) && drawn(&cells[to]) == drawn(&cells[from]) && of(&cells[to]) == of(&cells[from]) {
+			to++
+		}
+		if c := &cells[from]; drawn(c) {
+			y := d.height(of(c))
+			d.page.Fill(d.plot.X0+float64(from), y-width*d.unit/2, d.plot.X0+float64(to), y+width*d.unit/2, col)
+		}
+		from = to
+	}
+}
+
 // bandsOf joins neighbouring cells with the same tool.
 func bandsOf(cells []RunCell) (list []band) {
 	for _, c := range cells {

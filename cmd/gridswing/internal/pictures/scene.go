@@ -30,6 +30,8 @@ type Scene struct {
 	order  []int                  // of the axes in captions
 	tools  map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
 	jobs   int
+	stocks *Stocks                       // nil unless a program was looked at
+	cut    map[int]map[int]*raster.Shape // stocks of findings that are ready to be drawn, by line and body
 }
 
 // hues is how many colours there are for what stands on the table; the machine

@@ -41,6 +41,10 @@ func Stem(setupFile string) string {
 //	STEM-swing-chart.png     clearance over tilt and rotary
 //	STEM-loads.png           the moment about a tilt axis over tilt; STEM-loads-2.png
 //	                         and so on of further ones
+//	STEM-program-clearance.png
+//	                         clearance over the time that a program takes
+//	STEM-program-stock.png   what it leaves of the stock; STEM-program-after-12.png
+//	                         what is left after a line that was asked for
 //	STEM-worst-position.png  the setup where the worst finding happens, one
 //	                         while axes move if there is any
 //	STEM-finding-1.png ...   close-ups of the first findings, by their number in
@@ -90,7 +94,7 @@ func removeStale(stem string, names []string) error {
 		keep[n] = true
 	}
 	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png", stem + "-loads.png"}
-	for _, kind := range []string{"finding-[0-9]*", "operation-*", "loads-[0-9]*"} {
+	for _, kind := range []string{"finding-[0-9]*", "operation-*", "loads-[0-9]*", "program-*"} {
 		found, err := filepath.Glob(literal(stem) + "-" + kind + ".png")
 		if err != nil {
 			return err
@@ -130,6 +134,7 @@ func (sc *Scene) set(r *check.Report, operation string) []sheet {
 		list = append(list, sheet{"swing-chart", sc.chart(r).Draw})
 	}
 	list = append(list, sc.moments(r)...)
+	list = append(list, sc.inProgram(r)...)
 	if i := moved(r.Findings); i >= 0 {
 		list = add(list, "worst-position", sc.worst(r, i))
 	}

@@ -130,18 +130,29 @@ func (sc *Scene) explain(r *check.Report, f *check.Finding, g *geometry, tool in
 		through = "the tightest place"
 	}
 	lines := []string{r.Setup + ", " + sc.positions(f.Params)}
+	stock := "as it is loaded"
+	if f.Line > 0 {
+		lines = append(lines, inLine(f))
+		if len(sc.stockAt(f)) > 0 {
+			stock = "as it is then"
+		}
+	}
 	if f.Reason != "" {
 		lines = append(lines, f.Reason)
 	}
-	return append(lines, fmt.Sprintf("T%d %s, stick-out %s mm. Cut through %s; what stood before the cut is a veil, the stock is as it is loaded.",
-		t.Number, t.Name, number(t.StickOut), through))
+	return append(lines, fmt.Sprintf("T%d %s, stick-out %s mm. Cut through %s; what stood before the cut is a veil, the stock is %s.",
+		t.Number, t.Name, number(t.StickOut), through, stock))
 }
 
 // staged places the tool and all that may be near it.
 func (sc *Scene) staged(f *check.Finding, c *cast) []render.Item {
 	var items []render.Item
+	cut := sc.stockAt(f)
 	add := func(b *machine.Body, it render.Item) {
 		it.Shape, it.Pose = sc.shapes[b.Solid], b.Chain.Pose(f.Params)
+		if shape := cut[sc.body(b.Name)]; shape != nil {
+			it.Shape = shape
+		}
 		if c.names[b.Name] && it.Emphasis != render.Ghost {
 			it.Emphasis = emphasisOf[f.Verdict]
 		}

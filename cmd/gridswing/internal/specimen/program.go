@@ -49,7 +49,7 @@ func program() *check.Program {
 	return &check.Program{
 		File: "programs/bracket-op10.nc", Format: check.WordAddress, Blocks: 4812, Moves: 9733, Seconds: 2892, Known: true,
 		Assumed: []string{
-			"G55 is not keyed in by the setup: taken as computed for it",
+			"G55 is not keyed in by the setup file ([[keyed.offset]]): taken as computed for the setup",
 			"blocks that begin with / are left out, as the machine file says",
 		},
 		Tools: []check.ProgramTool{
@@ -68,12 +68,12 @@ func program() *check.Program {
 			{Number: "G54", Line: 9, Source: "keyed in", Used: at(12.5, 33.25, -301), Computed: at(-12.5, 33.25, -301), Verdict: check.Unproven, Words: offsetWords},
 			{Number: "G55", Line: 1207, Source: "computed", Used: at(12.5, -104.0005, -288.75), Computed: at(12.5, -104.0005, -288.75), Verdict: check.Clear},
 			{Number: "G59", Line: 3931, Source: "program", Used: at(0, 0, -250), Computed: []check.Position{}, Verdict: check.Unproven,
-				Words: "no offset is computed for where the rotary axes stand"},
+				Words: "nothing is computed to compare it with: part bracket: no offset: the linear axes do not span space"},
 		},
 		Lengths: []check.ProgramLength{
-			{Tool: 1, H: 1, Line: 14, Source: "keyed in", Used: 98.012, Computed: mm(98), Verdict: check.Clear, Words: "differs by 0.012 mm, no more than the tool can be off"},
+			{Tool: 1, H: 1, Line: 14, Source: "keyed in", Used: 98.012, Computed: mm(98), Verdict: check.Clear, Words: "differs by +0.012 mm, no more than the tool can be off"},
 			{Tool: 4, H: 4, Line: 417, Source: "computed", Used: 143, Computed: mm(143), Verdict: check.Clear},
-			{Tool: 7, H: 4, Line: 1210, Source: "computed", Used: 143, Computed: mm(120), Verdict: check.Unproven, Words: "longer by 23.000 mm: the length of T4"},
+			{Tool: 7, H: 4, Line: 1210, Source: "computed", Used: 143, Computed: mm(120), Verdict: check.Unproven, Words: "differs by +23.000 mm: it is the length of T4"},
 			{Tool: 12, H: 0, Line: 3933, Source: "program", Used: 0, Computed: mm(110), Verdict: check.Unproven, Words: "feeds without a length offset"},
 		},
 		Strip: strip(), Cap: 10, Demand: 2,
@@ -81,7 +81,7 @@ func program() *check.Program {
 	}
 }
 
-const offsetWords = "X differs by 25.000 mm: as much as half the pitch of the holes of plate, top"
+const offsetWords = "X differs by +25.000 mm: as much as half the pitch of the holes of plate, top"
 
 // used is what a tool uses of X, Y, Z and A.
 func used(v ...float64) (list []check.Range) {
@@ -130,21 +130,21 @@ func strip() (list []check.StripCell) {
 func inRapid() check.Finding {
 	return check.Finding{Verdict: check.Contact, Question: check.Posted, Bodies: [2]string{"T4 holder", "vise/moving jaw"}, Demand: 2,
 		At: at(60, 45.5, -290, deg(90, 0)...), Points: &[2][3]float64{{30, 10, 420}, {30, 10, 420}}, PartPoint: &[3]float64{12.5, -4, -31},
-		Over: []check.Range{}, Reason: "on 3 lines, 1190 to 1196", Tool: number(4), Line: 1190, Block: "N1190 G0 X60. Y45.5 (next hole)", Depth: mm(3.25)}
+		Over: []check.Range{}, Reason: "on 3 lines, 1190 to 1196", Tool: number(4), Line: 1190, Block: "N1190 G0 X60. Y45.5 (next hole)", Depth: mm(3.25), Seconds: mm(709)}
 }
 
 func gouged() check.Finding {
 	return check.Finding{Verdict: check.Contact, Question: check.Gouging, Bodies: [2]string{"T7 cutting part", "bracket, finished"}, Demand: 0.05,
 		At: at(20, 11.5, -300, deg(45, 30)...), Points: &[2][3]float64{{20, 11, 340}, {20, 11, 340}}, PartPoint: &[3]float64{2.5, 11, -40},
-		Over: []check.Range{}, Tool: number(7), Line: 3311, Block: "G1 X20. Y11.5 Z-40.8", Depth: mm(0.31)}
+		Over: []check.Range{}, Tool: number(7), Line: 3311, Block: "G1 X20. Y11.5 Z-40.8", Depth: mm(0.31), Seconds: mm(1981)}
 }
 
 func nearShank() check.Finding {
 	return check.Finding{Verdict: check.Tight, Question: check.Posted, Bodies: [2]string{"T7 shank", "stock"}, Demand: 2, Proven: mm(0.8), Smallest: mm(1.1),
 		Nominal: mm(1.3), Uncertainty: 0.2, At: at(22, 9.5, -312, deg(40, 28)...), Points: &[2][3]float64{{22, 9, 330}, {23.1, 9, 330}},
-		Over: []check.Range{}, Tool: number(7), Line: 12, ProgramFile: "programs/o0007.nc", Block: "G1 X1.2 Z-2."}
+		Over: []check.Range{}, Tool: number(7), Line: 12, ProgramFile: "programs/o0007.nc", Block: "G1 X1.2 Z-2.", Seconds: mm(1766)}
 }
 
 func offset() check.Finding {
-	return check.Finding{Verdict: check.Unproven, Question: check.Keyed, Line: 9, Reason: "G54 is not what is computed for this setup: " + offsetWords, Over: []check.Range{}}
+	return check.Finding{Verdict: check.Unproven, Question: check.Keyed, Line: 9, Reason: "G54: " + offsetWords, Over: []check.Range{}}
 }

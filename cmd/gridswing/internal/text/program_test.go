@@ -20,7 +20,7 @@ func TestProgramSummaryComesFirst(t *testing.T) {
 	for want, r := range map[string]*check.Report{
 		"could not be read to its end. programs/bracket-op10.nc:1204:7: found G68.2, expected": specimen.BrokenProgram(),
 		"What comes before is checked, and nothing after it.":                                  specimen.BrokenProgram(),
-		"G54: X differs by 25.000 mm: as much as half the pitch":                               specimen.Program(),
+		"G54: X differs by +25.000 mm: as much as half the pitch":                              specimen.Program(),
 		"T12: feeds without a length offset.":                                                  specimen.Program(),
 	} {
 		for _, brief := range []bool{false, true} {
