@@ -31,6 +31,11 @@ type Control struct {
 	// Corners says how radius compensation goes round outer corners: RoundCorners or
 	// SharpCorners; "" if it is not stated.
 	Corners string
+	// Entry says where the move that begins radius compensation ends: SquareToNext or
+	// Touching; "" if it is not stated.
+	Entry string
+	// Return says which level G98 returns to: BeforeFirst or BeforeBlock; "" if it is not stated.
+	Return string
 	// PeckClear is how far above the last depth a pecking cycle goes on in feed (G83), ChipBreak
 	// how far it comes back to break the chip (G73), mm; nil if they are not stated.
 	PeckClear, ChipBreak *float64
@@ -56,16 +61,20 @@ type Control struct {
 
 // What Control's fields may say.
 const (
-	AsWritten     = "as written"     // X100 is 100 mm
-	SmallestSteps = "smallest steps" // X100 is 0.1 mm where the step is 0.001 mm
-	FromStart     = "from start"     // of the arc
-	FromZero      = "from zero"      // of the coordinates
-	ThroughPoint  = "through point"  // by way of the programmed point, then home
-	Direct        = "direct"         // straight home, whatever is programmed
-	WithNextMove  = "with next move" // the code by itself does not move
-	AtOnce        = "at once"        // the code moves the axis
-	RoundCorners  = "round"          // on an arc about the corner
-	SharpCorners  = "sharp"          // on until the offset lines meet
+	AsWritten     = "as written"         // X100 is 100 mm
+	SmallestSteps = "smallest steps"     // X100 is 0.1 mm where the step is 0.001 mm
+	FromStart     = "from start"         // of the arc
+	FromZero      = "from zero"          // of the coordinates
+	ThroughPoint  = "through point"      // by way of the programmed point, then home
+	Direct        = "direct"             // straight home, whatever is programmed
+	WithNextMove  = "with next move"     // the code by itself does not move
+	AtOnce        = "at once"            // the code moves the axis
+	RoundCorners  = "round"              // on an arc about the corner
+	SharpCorners  = "sharp"              // on until the offset lines meet
+	SquareToNext  = "square to the next" // beside its end, square to the move that follows
+	Touching      = "touching"           // its line touches the circle of the radius about its end (NISTIR 6556)
+	BeforeFirst   = "before the first"   // where the tool stood before the first of the cycles in a row
+	BeforeBlock   = "before the block"   // where it stood before the block (NISTIR 6556)
 	Seconds       = "seconds"
 	Milliseconds  = "milliseconds"
 )

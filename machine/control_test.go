@@ -28,7 +28,7 @@ func TestControl(t *testing.T) {
 		Codes: map[string]string{"M77": NoMotion, "G271": TipControl, "G272": CarriedZero, "G273": TurnedPlane,
 			"G270": EndsControl, "G57.5": MoreOffsets, "G61": ExactPath, "M10": RotaryClamp, "M11": RotaryClamp},
 		ArcTolerance: 0.002, Centres: FromStart, HomeReturn: ThroughPoint, SecondHome: c.SecondHome,
-		LengthMoves: WithNextMove, Corners: RoundCorners, PeckClear: &one, ChipBreak: &half, Dwell: Seconds, Repeats: "L",
+		LengthMoves: WithNextMove, Corners: RoundCorners, Entry: SquareToNext, Return: BeforeFirst, PeckClear: &one, ChipBreak: &half, Dwell: Seconds, Repeats: "L",
 		Subprograms: "{number}.nc", Digits: 4, BlockDelete: &no, ChangeMoves: &yes, ChangeSeconds: 8,
 	}
 	nearly(t, "smallest turn", c.TurnStep, want.TurnStep, 1e-18)
@@ -164,6 +164,8 @@ func TestProgramFaults(t *testing.T) {
 		{"home", "machine.toml", `home_return = "through point"`, `home_return = "through"`, "home_return", "", []string{`"direct"`}},
 		{"length", "machine.toml", `"with next move"`, `"next move"`, "length_moves", "", []string{`"at once"`}},
 		{"corners", "machine.toml", `corners = "round"`, `corners = "chamfered"`, "corners =", "", []string{`"sharp"`}},
+		{"begin", "machine.toml", `"square to the next"`, `"square"`, "radius_begins", "", []string{`"touching"`}},
+		{"return", "machine.toml", `"before the first"`, `"first"`, "cycle_return", "", []string{`"before the block"`}},
 		{"peck", "machine.toml", "peck_clear = 1", "peck_clear = -1", "peck_clear", "", []string{"0 or more"}},
 		{"chip", "machine.toml", "chip_break = 0.5", "chip_break = -1", "chip_break", "", []string{"0 or more"}},
 		{"dwell", "machine.toml", `dwell = "seconds"`, `dwell = "ms"`, "dwell", "", []string{`"milliseconds"`}},

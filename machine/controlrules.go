@@ -34,6 +34,8 @@ func (s *source) control(t *programTable, unit scale) *Control {
 		HomeReturn:   s.choice(t.Path+".home_return", t.HomeReturn, ThroughPoint, Direct),
 		LengthMoves:  s.choice(t.Path+".length_moves", t.LengthMoves, WithNextMove, AtOnce),
 		Corners:      s.choice(t.Path+".corners", t.Corners, RoundCorners, SharpCorners),
+		Entry:        s.choice(t.Path+".radius_begins", t.Entry, SquareToNext, Touching),
+		Return:       s.choice(t.Path+".cycle_return", t.Return, BeforeFirst, BeforeBlock),
 		Dwell:        s.choice(t.Path+".dwell", t.Dwell, Seconds, Milliseconds),
 		Repeats:      s.choice(t.Path+".repeats", t.Repeats, "L", "K"),
 		Starts:       t.Starts, Codes: t.Codes, Subprograms: t.Subprograms,

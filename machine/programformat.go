@@ -14,6 +14,8 @@ type programTable struct {
 	SecondHome    map[string]float64 `toml:"second_home"`
 	LengthMoves   string             `toml:"length_moves"`
 	Corners       string             `toml:"corners"`
+	Entry         string             `toml:"radius_begins"`
+	Return        string             `toml:"cycle_return"`
 	PeckClear     *float64           `toml:"peck_clear"`
 	ChipBreak     *float64           `toml:"chip_break"`
 	Dwell         string             `toml:"dwell"`

@@ -16,7 +16,7 @@ type blocks struct {
 	open  func(file string) (io.ReadCloser, error)
 	rules *machine.Control
 	stack []reader // the program, and the subprograms that were called, the running one last
-	index *index  // of the subprograms in the program's own file; nil until it is needed
+	index *index   // of the subprograms in the program's own file; nil until it is needed
 	block Block
 	vars  variables
 	count int64 // of blocks
