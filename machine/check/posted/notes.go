@@ -101,6 +101,8 @@ func (n *notes) place(ch *chunk, r *run) {
 	f, s := &r.finding, &ch.steps[r.worst.step]
 	f.Question, f.Verdict, f.Index = r.worst.question, r.worst.verdict, [2]int{r.worst.a, r.worst.b}
 	f.Line, f.ProgramFile, f.Block = s.Line, s.File, ch.block(s)
+	began := s.began
+	f.Seconds = &began
 	if ch.tool != noTool {
 		tool := ch.called
 		f.Tool = &tool

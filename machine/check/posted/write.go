@@ -17,7 +17,7 @@ func (c *checker) write(r *check.Report, p *Program, rd *reader, t *tally, stock
 	}
 	out := r.Program
 	out.File, out.Format, out.Blocks, out.Moves = p.File, p.Format, blocks, t.moves
-	out.Seconds, out.Known = t.seconds, t.known
+	out.Seconds, out.Known, out.Demand = t.seconds, t.known, c.setup.Demand.Default
 	out.Tools = c.tools(t)
 	out.Strip, out.Stock = []check.StripCell{}, []check.ProgramStock{}
 	out.Assumed = append(out.Assumed, c.assumed()...)
