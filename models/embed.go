@@ -3,7 +3,8 @@
 // that is clear and one that is not. Shop, machine and part are invented.
 //
 // The folder demo is laid out as a user's own would be. Its solids are built by
-// the command in the folder generate and checked in.
+// the command in the folder generate, its programs by that in the folder posted; both are
+// checked in.
 package models
 
 import (
@@ -20,7 +21,14 @@ const (
 	BadSetup  = "setups/bracket-op10-one-hole-off.toml"
 )
 
-// Demo is the demo's folder: machines, components, setups and solids.
+// The posted programs within Demo: that of GoodSetup, and one that sets the work offset one hole
+// off. Both call a subprogram in the same folder.
+const (
+	GoodProgram   = "programs/bracket-op10.nc"
+	OffsetProgram = "programs/bracket-op10-offset-off.nc"
+)
+
+// Demo is the demo's folder: machines, components, setups, solids and programs.
 var Demo = demo()
 
 func demo() fs.FS {
