@@ -23,6 +23,8 @@ type Control struct {
 	Centres string
 	// HomeReturn says how G28 and G30 go: ThroughPoint or Direct; "" if it is not stated.
 	HomeReturn string
+	// HomeAxes says which axes G28 and G30 lead home: AllAxes or NamedAxes; "" if it is not stated.
+	HomeAxes string
 	// SecondHome is where G30 goes, the axes of units going home; nil if it is not stated.
 	SecondHome *motion.Params
 	// LengthMoves says when a change of the length offset moves the axis: WithNextMove or
@@ -67,6 +69,8 @@ const (
 	FromZero      = "from zero"          // of the coordinates
 	ThroughPoint  = "through point"      // by way of the programmed point, then home
 	Direct        = "direct"             // straight home, whatever is programmed
+	AllAxes       = "all"                // every axis, whatever is named (NISTIR 6556)
+	NamedAxes     = "named"              // those whose letters are in the block
 	WithNextMove  = "with next move"     // the code by itself does not move
 	AtOnce        = "at once"            // the code moves the axis
 	RoundCorners  = "round"              // on an arc about the corner
@@ -79,21 +83,31 @@ const (
 	Milliseconds  = "milliseconds"
 )
 
-// What a code may be said to do.
+// What a code may be said to do. None of them moves an axis by itself: coordinates are counted anew.
+//
+// The control knows of a part what the work offset says: that the gauge point is at its zero with X, Y and Z at
+// the offset and the rotary axes at their own zero, and that its directions are the machine's with the rotary axes at
+// the zero of the program.
 const (
-	NoMotion    = "no motion"    // nothing that moves an axis
-	TipControl  = "tip control"  // X, Y, Z lead the tip in the part, H its length, until EndsControl
-	CarriedZero = "carried zero" // the zero goes with the rotary axes, directions stay, until EndsControl
-	TurnedPlane = "turned plane" // coordinates turned by I, J, K about Z, X, Z (Euler) about X, Y, Z, until EndsControl
+	NoMotion = "no motion" // nothing that moves an axis
+	// X, Y and Z lead the tip in the part and H is its length, until EndsControl. The first move names X, Y and Z.
+	TipControl = "tip control"
+	// The zero goes with the rotary axes, directions stay the machine's, until EndsControl. Linear
+	// axes that a block does not name stay where they stand.
+	CarriedZero = "carried zero"
+	// Coordinates of the part are turned by I, J and K about Z, X and Z (Euler) about the place X, Y, Z, until
+	// EndsControl. Rotary axes must lay the tool along their Z before X, Y or Z are led.
+	TurnedPlane = "turned plane"
 	EndsControl = "ends control" // of tip, carried zero and turned plane
 	MoreOffsets = "more offsets" // work offset number P, named "CODE Pn"
 	ExactPath   = "exact path"   // the control keeps to the path: no motion by itself
 	RotaryClamp = "rotary clamp" // clamps or frees a rotary axis
+	LocalZero   = "local zero"   // shifts the zero of every work offset by the axis words
 )
 
 // CodeMeanings lists what Control.Codes may say.
 func CodeMeanings() []string {
-	return []string{NoMotion, TipControl, CarriedZero, TurnedPlane, EndsControl, MoreOffsets, ExactPath, RotaryClamp}
+	return []string{NoMotion, TipControl, CarriedZero, TurnedPlane, EndsControl, MoreOffsets, ExactPath, RotaryClamp, LocalZero}
 }
 
 // Keyed is what the setup says is keyed in at the control.

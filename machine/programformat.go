@@ -11,6 +11,7 @@ type programTable struct {
 	ArcTolerance  *float64           `toml:"arc_tolerance"`
 	Centres       string             `toml:"arc_centres"`
 	HomeReturn    string             `toml:"home_return"`
+	HomeAxes      string             `toml:"home_axes"`
 	SecondHome    map[string]float64 `toml:"second_home"`
 	LengthMoves   string             `toml:"length_moves"`
 	Corners       string             `toml:"corners"`

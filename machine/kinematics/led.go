@@ -1,0 +1,83 @@
+package kinematics
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gridswing/geom/motion"
+
+	"github.com/golang/geo/r3"
+)
+
+var errUnbounded = errors.New("it cannot be told how far the axes leave a straight line where the tip is led so")
+
+// Led appends the legs that the axes go while the control leads the tip of a tool of the given length
+// evenly along a straight line and each rotary axis evenly from where from has it to where to has it. Where the linear
+// axes stand is found here; others stay as from has them. The last leg ends as is returned.
+//
+// It is an error if the linear axes do not span space somewhere on the way, or if how far they leave their
+// lines has no bound; then nothing is appended.
+func (m *Machine) Led(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) ([]Leg, motion.Params, error) {
+	s, err := m.ledFrom(from, to, tipFrom, tipTo, length)
+	if err != nil {
+		return legs, to, err
+	}
+	if !s.turns() {
+		return append(legs, Leg{From: s.from, To: s.to}), s.to, nil
+	}
+	if within, ok := s.atOnce(); ok {
+		return append(legs, Leg{From: s.from, To: s.to, Within: within}), s.to, nil
+	}
+	deviation := s.deviation()
+	if math.IsInf(slices.Max(deviation[:]), 1) {
+		return legs, s.to, errUnbounded
+	}
+	start := len(legs)
+	for _, piece := range s.parted(deviation) {
+		within := piece.deviation()
+		if math.IsInf(slices.Max(within[:]), 1) {
+			return legs[:start], s.to, errUnbounded
+		}
+		legs = append(legs, Leg{From: piece.from, To: piece.to, Within: within})
+	}
+	return legs, s.to, nil
+}
+
+// Strays bounds how far each linear axis is from the straight line between its two positions, in mm, while the tip is
+// led as with Led; to is where the axes end. Errors are those of Led.
+func (m *Machine) Strays(from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) (within, end motion.Params, err error) {
+	s, err := m.ledFrom(from, to, tipFrom, tipTo, length)
+	if err != nil {
+		return within, to, err
+	}
+	within = s.deviation()
+	if math.IsInf(slices.Max(within[:]), 1) {
+		err = errUnbounded
+	}
+	return within, s.to, err
+}
+
+// ledFrom is the stretch between two tips, with the linear axes where they bring them.
+func (m *Machine) ledFrom(from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) (stretch, error) {
+	s := stretch{m: m, tipFrom: tipFrom, tipTo: tipTo, length: length}
+	var err error
+	if s.from, err = m.Linear(from, tipFrom, length); err != nil {
+		return s, err
+	}
+	s.to, err = m.Linear(to, tipTo, length)
+	return s, err
+}
+
+// atOnce bounds the deviation of a stretch in one piece: |x - chord| <= max|x”|/8, since the
+// ends are on the chord. It is good enough for the short blocks of a posted program; ok is false where it is not.
+func (s *stretch) atOnce() (d motion.Params, ok bool) {
+	off := s.bend(0, 1)/8 + rounding
+	if !(off <= hardly/4) {
+		return d, false
+	}
+	for _, k := range s.m.linear {
+		d[k] = off
+	}
+	return d, true
+}
