@@ -56,8 +56,11 @@ func (p *prover) cut() float64 {
 }
 
 // done reports whether the search need not go on: the location uncertainty, or
-// nothing at all, lies between the bodies somewhere.
-func (p *prover) done() bool { return p.best.Upper <= 0 }
+// nothing at all, lies between the bodies somewhere; or less than is enough, where that is all that
+// is asked.
+func (p *prover) done() bool {
+	return p.best.Upper <= 0 || p.limits.YesOrNo && p.best.Upper < p.limits.Enough
+}
 
 // prove reports whether the bodies stay at least cut apart over the box; if it
 // cannot tell, fail names the parts it stumbled over.

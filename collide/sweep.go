@@ -29,6 +29,9 @@ type Limits struct {
 	Absolute, Relative float64
 	// Tests ends the search after so many pairs of parts; 0 means never.
 	Tests int64
+	// YesOrNo ends it as soon as less than Enough was seen: then nothing is proven, and Upper is that
+	// of some position, not the smallest.
+	YesOrNo bool
 	// Jobs is how many goroutines may work at once; 0 means one a core. The
 	// answer is the same for any number.
 	Jobs int

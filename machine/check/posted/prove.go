@@ -31,13 +31,14 @@ type prover struct {
 	// contacts counts the legs on which something is met, doubts those of which the budget did not tell.
 	contacts, doubts int
 	asked            int // questions
+	scratch          motion.Excursion
 }
 
 // Budgets of tests of a branch, which is divided where they do not do.
 const (
 	rootTests   = 1000
-	branchTests = 400
-	lowTests    = 800 // of the lowest branches
+	branchTests = 200
+	lowTests    = 3000 // of the lowest branches
 )
 
 // run looks at the whole chunk.
@@ -137,7 +138,7 @@ func (v *prover) clears(ctx context.Context, over *motion.Box, demand float64, t
 	p := v.p
 	v.asked++
 	enough := demand + p.body.Solid.ChordError + rounding
-	passes := v.c.trees.Swept(p.other.Solid, &p.moving.Motion, over)
+	passes := proof.SweptRoughly(p.other.Solid, &p.moving.Motion, over, &v.scratch)
 	if proof.Between(passes, p.body.Solid.Audit.Bounds) >= enough+boxRounding {
 		return true, nil // nothing can be inside of what is beside its box
 	}

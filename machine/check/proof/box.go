@@ -33,6 +33,18 @@ func (t *Trees) Swept(s *machine.Solid, chain *motion.Chain, over *motion.Box) g
 	return carried(t.BoxOf(s, turn), e, s, turnStep*3*(center.Norm()+radius)+1e-9)
 }
 
+// SweptRoughly is Swept for those who ask of many turns: it costs little for each, and nothing is kept of
+// them, but the box is that of the solid's box in its own coordinates. Scratch is for who asks, alone.
+func SweptRoughly(s *machine.Solid, chain *motion.Chain, over *motion.Box, scratch *motion.Excursion) geom.Box {
+	e := chain.Over(over, scratch)
+	turn := geom.Pose{R: e.Pose.R}
+	box := geom.EmptyBox()
+	for _, corner := range s.Audit.Bounds.Corners() {
+		box = box.Include(turn.Point(corner))
+	}
+	return carried(box, e, s, boxRounding)
+}
+
 var excursions = sync.Pool{New: func() any { return new(motion.Excursion) }}
 
 // carried is the box of a solid that is turned, put where an excursion has it at the middle of

@@ -2,7 +2,6 @@ package proof
 
 import (
 	"context"
-	"math"
 
 	"gridswing/collide"
 	"gridswing/machine/check"
@@ -14,8 +13,7 @@ import (
 // The only error is the context's.
 func (t *Trees) Clears(ctx context.Context, q *Question, tests int64) (bool, error) {
 	out, err := collide.Sweep(ctx, q.Moving, q.Over, collide.Limits{
-		// So large a tolerance that nothing is enough once something nearer was seen.
-		Enough: q.Demand, Absolute: sharpness, Relative: math.MaxFloat32, Tests: tests, Jobs: 1,
+		Enough: q.Demand, Absolute: sharpness, Tests: tests, YesOrNo: true, Jobs: 1,
 	})
 	if err != nil || out.Stopped != "" || out.Lower < q.Demand {
 		return false, err
