@@ -44,6 +44,7 @@ type asking struct {
 	recent   [8]direction
 	known    int
 	next     int
+	hint     r3.Vector // where to look for the next plane first
 }
 
 // direction is one that the figure was seen along: its farthest u.x.
@@ -70,44 +71,6 @@ func (q *asking) cubeApart(c r3.Vector, half, gap float64) bool {
 	var h hull
 	h.cube(half)
 	return q.hullApart(&h, c, gap, 6)
-}
-
-// hullApart looks for a plane between the figure and a hull about c by Gilbert's algorithm (SIAM J. Control
-// 4(1), 1966): x is a point of their difference, w the one that is farthest against x; the least point
-// between the two is the next x. Every step tells a direction, which is checked by itself.
-func (q *asking) hullApart(h *hull, c r3.Vector, gap float64, steps int) bool {
-	x := c.Add(h.middle()).Sub(q.f.farthest(r3.Vector{X: 1}))
-	for range steps {
-		l := x.Norm()
-		if l <= gap || l == 0 {
-			return false
-		}
-		u := x.Mul(1 / l)
-		p := q.f.farthest(u)
-		least, corner := math.Inf(1), 0
-		for i := range h.corners {
-			if v := u.Dot(h.corner[i]); v < least {
-				least, corner = v, i
-			}
-		}
-		far := q.f.far(u)
-		if u.Dot(c)+least >= far+gap {
-			q.remember(u, far)
-			return true
-		}
-		w := c.Add(h.corner[corner]).Sub(p)
-		d := w.Sub(x)
-		d2 := d.Norm2()
-		if d2 == 0 {
-			return false
-		}
-		t := max(0, min(1, -x.Dot(d)/d2))
-		if t == 0 {
-			return false
-		}
-		x = x.Add(d.Mul(t))
-	}
-	return false
 }
 
 func (q *asking) brick(i int) {

@@ -201,9 +201,9 @@ func (f *figure) far(u r3.Vector) float64 {
 	return far + u.Dot(f.origin)
 }
 
-// farthest returns a point of the figure that reaches farthest along u.
-func (f *figure) farthest(u r3.Vector) (p r3.Vector) {
-	far := math.Inf(-1)
+// farthest returns a point of the figure that reaches farthest along u, and how far.
+func (f *figure) farthest(u r3.Vector) (p r3.Vector, far float64) {
+	far = math.Inf(-1)
 	if f.outline != nil {
 		z := u.Dot(f.axis)
 		aside := u.Sub(f.axis.Mul(z))
@@ -225,9 +225,10 @@ func (f *figure) farthest(u r3.Vector) (p r3.Vector) {
 	for i := range f.ways {
 		if u.Dot(f.ways[i]) > 0 {
 			p = p.Add(f.ways[i])
+			far += u.Dot(f.ways[i])
 		}
 	}
-	return p.Add(f.origin)
+	return p.Add(f.origin), far + u.Dot(f.origin)
 }
 
 // empty reports whether there is nothing in the figure.
