@@ -1,0 +1,262 @@
+package posted
+
+import (
+	"context"
+	"math"
+
+	"gridswing/collide/material"
+	"gridswing/machine/check"
+	"gridswing/machine/program"
+)
+
+// cutWalk is one chunk on its way through the stock.
+type cutWalk struct {
+	stock   *stock
+	chunk   *chunk
+	riders  []*rider
+	cutting *cutting
+	hits    []hit
+	parts   int // what the leg was parted in so far
+	// told is, of each rider, which of hits is about it on this leg and this blank.
+	told map[*rider]int
+	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
+	// is the next one.
+	near [][]spans
+}
+
+// spans are looked through from the front.
+type spans struct {
+	list []span
+	next int
+}
+
+// has reports whether a leg is in them; legs are asked about in order.
+func (s *spans) has(leg int) bool {
+	for s.next < len(s.list) && int(s.list[s.next].to) <= leg {
+		s.next++
+	}
+	return s.next < len(s.list) && int(s.list[s.next].from) <= leg
+}
+
+// newWalk begins a walk through a chunk.
+func (k *stock) newWalk(c *chunk) *cutWalk {
+	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]int{}}
+	w.near = make([][]spans, len(w.riders))
+	for i, r := range w.riders {
+		w.near[i] = make([]spans, len(k.blanks))
+		for n, b := range k.blanks {
+			w.near[i][n].list = c.nearStock(r.mover, b.body)
+		}
+	}
+	return w
+}
+
+// nearBy reports whether a rider may come too near to a blank on a leg, if nothing were cut.
+func (w *cutWalk) nearBy(r *rider, i, at int) bool { return w.near[r.mover][i].has(at) }
+
+// asked is what is asked of a rider.
+type asked struct {
+	rider *rider
+	need  need
+	near  material.Near
+}
+
+// mostParts is in how many parts a leg is looked at, at most.
+const mostParts = 4096
+
+// leg takes the riders along a leg past every blank, and cuts.
+func (w *cutWalk) leg(ctx context.Context, at int) error {
+	l := &w.chunk.legs[at]
+	for i := range w.stock.blanks {
+		w.parts = 0
+		clear(w.told)
+		st := passOf(l)
+		asks := w.unproven(i, at, &st)
+		cuts := w.cuts(l)
+		beside := cuts && !w.nearBy(w.sharp(), i, at)
+		if len(asks) > 0 || cuts && !beside {
+			w.part(i, at, &st, asks, cuts)
+		} else if beside {
+			w.beside(i, &st)
+		}
+		if l.kind == program.Feed && !beside {
+			w.gouges(ctx, i, at)
+		}
+		w.stock.follow.went(i, len(w.stock.blanks), l.kind, w.lineOf(i, &st))
+	}
+	return ctx.Err()
+}
+
+// sharp is the cutting part; nil where no tool is known in the spindle.
+func (w *cutWalk) sharp() *rider {
+	if len(w.riders) > 0 && w.riders[0].Sharp() {
+		return w.riders[0]
+	}
+	return nil
+}
+
+// cuts reports whether something is surely taken away on a leg: not while the spindle stands, nor where it is
+// not known which way round an axis goes.
+func (w *cutWalk) cuts(l *leg) bool {
+	r := w.sharp()
+	if l.kind != program.Feed || r == nil || r.inside == nil {
+		return false
+	}
+	s := &w.chunk.steps[l.step]
+	legs := w.chunk.legsOf(s)
+	return s.turning != 0 && !legs[len(legs)-1].other
+}
+
+// unproven lists what is asked of riders on a leg and not proven of all of it at once.
+func (w *cutWalk) unproven(i, at int, st *pass) (list []asked) {
+	l, b := &w.chunk.legs[at], w.stock.blanks[i]
+	following, told := false, false
+	for _, r := range w.riders {
+		n, ok := w.needOf(r, b, l, false)
+		if !ok || !w.nearBy(r, i, at) || w.guarded(r, i, at, &n) {
+			continue
+		}
+		if l.kind == program.Rapid {
+			if !told {
+				following, told = w.follows(i, st), true
+			}
+			if following {
+				n, _ = w.needOf(r, b, l, true)
+			}
+		}
+		list = append(list, asked{rider: r, need: n})
+	}
+	return list
+}
+
+// part goes along a stretch: what is asked must hold with the stock as it is at its beginning, which is
+// more than there is later on. Where that is not so the stretch is parted, and the second half asked with
+// what the first one has cut; until it is about as short as a cell.
+func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
+	b := w.stock.blanks[i]
+	w.parts++
+	var failing []asked
+	bent, longest := 0.0, 0.0
+	for _, a := range asks {
+		if w.met(a.rider) {
+			continue
+		}
+		near, s, ok := w.stock.keeps(a.rider, i, st, &a.need)
+		if ok {
+			continue
+		}
+		a.near = near
+		bent = max(bent, s.bent)
+		for _, way := range s.Ways {
+			longest = max(longest, way.Norm())
+		}
+		failing = append(failing, a)
+	}
+	if len(failing) > 0 && w.parts < mostParts && (bent > b.finest() || cuts && longest > b.cell) {
+		first, second := st.halves(st.widest())
+		w.part(i, at, &first, failing, cuts)
+		w.part(i, at, &second, failing, cuts)
+		return
+	}
+	for n := range failing {
+		w.tell(failing[n].rider, w.hit(i, at, st, &failing[n]))
+	}
+	if cuts {
+		w.cut(i, st)
+	}
+}
+
+// met reports whether a rider is known to be in contact on this leg: then nothing more is asked of it.
+func (w *cutWalk) met(r *rider) bool {
+	n, told := w.told[r]
+	return told && w.hits[n].verdict == check.Contact
+}
+
+// tell notes what was found of a rider: on one leg only the worst.
+func (w *cutWalk) tell(r *rider, h hit) {
+	n, told := w.told[r]
+	switch {
+	case !told:
+		w.told[r] = len(w.hits)
+		w.hits = append(w.hits, h)
+	case h.worse(&w.hits[n]):
+		w.hits[n] = h
+	}
+}
+
+// lever is how far from a rotary axis something is taken to be where it is asked which way takes it
+// farther, mm.
+const lever = 100
+
+// widest is the way that takes the body farthest, as far as is seen at a glance.
+func (st *pass) widest() (widest int) {
+	most := -1.0
+	for w := range st.ways {
+		size := 0.0
+		for _, v := range st.ways[w] {
+			size += math.Abs(v)
+			if math.Abs(v) < math.Pi {
+				size += lever * math.Abs(v)
+			}
+		}
+		if size > most {
+			widest, most = w, size
+		}
+	}
+	return widest
+}
+
+// cutStep is how long a stretch is that is cut at one stroke, mm: what is cut in the air is told by it.
+const cutStep = 5
+
+// cut takes away what the cutter surely takes on a stretch.
+func (w *cutWalk) cut(i int, st *pass) {
+	b, r := w.stock.blanks[i], w.sharp()
+	s := r.rides[i].over(st, r.center, r.radius)
+	length := 0.0
+	if len(s.Ways) > 0 {
+		length = s.Ways[0].Norm()
+	}
+	if w.parts < mostParts && (s.bent > b.finest() || length > cutStep) {
+		w.parts++
+		first, second := st.halves(0)
+		w.cut(i, &first)
+		w.cut(i, &second)
+		return
+	}
+	taken := b.model.Cut(r.inside, &s.Sweep)
+	w.cutting.cut(i, length, &taken)
+}
+
+// cutting is what a tool has cut.
+type cutting struct {
+	removed  float64 // mm3
+	fed, air float64 // mm
+}
+
+func (k *stock) cuttingOf(tool int) *cutting {
+	if k.cutting[tool] == nil {
+		k.cutting[tool] = new(cutting)
+	}
+	return k.cutting[tool]
+}
+
+// beside counts a way on which nothing of the blank is met.
+func (w *cutWalk) beside(i int, st *pass) {
+	r := w.sharp()
+	if s := r.rides[i].over(st, r.center, r.radius); len(s.Ways) > 0 {
+		w.cutting.cut(i, s.Ways[0].Norm(), &material.Taken{})
+	}
+}
+
+// cut counts a cut into a blank. The way is the same whatever is cut; it is in the air if it is of all.
+func (t *cutting) cut(blank int, length float64, taken *material.Taken) {
+	t.removed += taken.Volume
+	if blank == 0 {
+		t.fed += length
+		t.air += length
+	}
+	if taken.Any {
+		t.air = max(0, t.air-length)
+	}
+}

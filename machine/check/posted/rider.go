@@ -1,0 +1,169 @@
+package posted
+
+import (
+	"math"
+
+	"gridswing/collide/material"
+	"gridswing/geom"
+	"gridswing/machine/check/spindle"
+	"gridswing/machine/tooling"
+
+	"github.com/golang/geo/r3"
+)
+
+// rider is a body that goes with the spindle, as the stock is asked of it.
+type rider struct {
+	spindle.Mover
+	mover int           // of side.movers
+	tool  *tooling.Tool // in the spindle; nil if none is known
+	// All of it is within radius of the point center on its frame's Z axis, mm; its outlines and
+	// points are seen from there.
+	center, radius float64
+	hull           material.Outline
+	pieces         []material.Outline // together as much as it is, where that is less than its hull
+	points         []r3.Vector        // instead of outlines, of what does not turn
+	inside         material.Outline   // of a cutting part: what it surely takes away
+	// By blank:
+	rides  []ride
+	slim   [][]material.Outline // what follows a cutter, less what the model cannot tell
+	guards []guard
+}
+
+// with returns the riders of a chunk, in the order of side.movers: with a tool, its cutting part is the first.
+func (k *stock) with(c *chunk) []*rider {
+	if list, known := k.riders[c.tool]; known {
+		return list
+	}
+	s := k.c.setup
+	list := []*rider{}
+	for i, m := range c.side.movers {
+		r := &rider{Mover: m, mover: i}
+		if m.Part {
+			r.tool = s.Tools[c.tool]
+			r.turned()
+		} else {
+			r.whole()
+		}
+		for _, b := range k.blanks {
+			r.rides = append(r.rides, newRide(s.Bodies[b.body].Chain, m.Body.Chain))
+			r.slim = append(r.slim, r.slimmer(b.unseen()))
+		}
+		r.guards = make([]guard, len(k.blanks))
+		list = append(list, r)
+	}
+	k.riders[c.tool] = list
+	return list
+}
+
+// unseen is what may seem to be left where a cutter has been, mm. What is left in a cell is told by its
+// convex hull: in the corner between a wall and a floor up to half of the cell's diagonal too much. And what
+// cuts is made smaller by what is not known of its way.
+func (b *blank) unseen() float64 { return 0.75*b.cell + b.finest() }
+
+// finest is how far a sweep may be from a cutter's way before it is parted, mm.
+func (b *blank) finest() float64 { return b.cell / 20 }
+
+// turned makes the outlines of a zone of the tool.
+func (r *rider) turned() {
+	pieces := r.tool.Around(r.Zone)
+	hull := tooling.Hull(pieces)
+	low, high := hull[0][1], hull[len(hull)-1][1]
+	r.center = (low + high) / 2
+	for _, c := range hull {
+		r.radius = max(r.radius, math.Hypot(c[0], c[1]-r.center))
+	}
+	r.hull = r.seen(hull)
+	if len(pieces) > 1 {
+		for _, p := range pieces {
+			r.pieces = append(r.pieces, r.seen(p))
+		}
+	}
+	if r.Sharp() {
+		r.inside = r.seen(r.tool.Inside())
+	}
+}
+
+// seen is a piece as seen from the rider's center.
+func (r *rider) seen(p tooling.Piece) (o material.Outline) {
+	for _, c := range p {
+		o = append(o, [2]float64{c[0], c[1] - r.center})
+	}
+	return o
+}
+
+// mostPoints is of how many points a body's hull is told; of more, it is a box.
+const mostPoints = 64
+
+// whole makes the points of a body that does not turn with the tool: its hull is asked about.
+func (r *rider) whole() {
+	box := r.Body.Solid.Mesh.Bounds()
+	known := map[r3.Vector]bool{}
+	var points []r3.Vector
+	for i := range r.Body.Solid.Mesh.Facets {
+		for _, v := range &r.Body.Solid.Mesh.Facets[i] {
+			if p := v.Vector(); !known[p] && len(points) <= mostPoints {
+				known[p] = true
+				points = append(points, p)
+			}
+		}
+	}
+	if len(points) > mostPoints {
+		corners := box.Corners()
+		points = corners[:]
+	}
+	r.center = box.Center().Z
+	for _, p := range points {
+		p.Z -= r.center
+		r.points = append(r.points, p)
+		r.radius = max(r.radius, p.Norm())
+	}
+}
+
+// slimmer is what follows a cutter, or a cutting part that goes where it has been, less what the model
+// cannot tell: the neck made narrower than what cuts, the cutting part narrower and shorter.
+func (r *rider) slimmer(unseen float64) (list []material.Outline) {
+	if !r.Sharp() && !r.Slim() {
+		return nil
+	}
+	most, raised := math.Inf(1), 0.0
+	if r.Slim() {
+		most = max(0, r.tool.Cutter.Largest()/2-unseen)
+	} else {
+		raised = unseen
+	}
+	pieces := r.pieces
+	if len(pieces) == 0 {
+		pieces = []material.Outline{r.hull}
+	}
+	for _, p := range pieces {
+		var less material.Outline
+		low, high := p[0][1]+raised, p[len(p)-1][1]
+		for i, c := range p {
+			if r.Sharp() {
+				c[0] = max(0, c[0]-unseen)
+			}
+			c[0] = min(c[0], most)
+			if c[1] < low && i+1 < len(p) && p[i+1][1] <= low {
+				continue // all of it is below
+			}
+			c[1] = max(c[1], low)
+			less = append(less, c)
+		}
+		if len(less) > 1 && low < high {
+			list = append(list, less)
+		}
+	}
+	return list
+}
+
+// body is an outline or, without one, the hull of the points, in the attitude of the sweep.
+func (r *rider) body(o material.Outline, turn *geom.Rotation) material.Body {
+	if r.points == nil {
+		return material.Body{Outline: o}
+	}
+	b := material.Body{Points: make([]r3.Vector, len(r.points))}
+	for i, p := range r.points {
+		b.Points[i] = turn.Apply(p)
+	}
+	return b
+}
