@@ -48,7 +48,7 @@ func Raster(s *machine.Setup, feeds int64) (io.Reader, error) {
 			string(word([]byte("G43 H7"), 'Z', start.Z+tall)),
 			string(word([]byte("G0"), 'Z', start.Z+2)),
 			"G1 F3000"),
-		tail: []string{string(word([]byte("G0"), 'Z', start.Z+tall)), "G270 G49", "G53 G0 Z0", "M5", "M30", "%"},
+		tail: []string{string(word([]byte("G0"), 'Z', start.Z+tall)), "G270", "G49", "G53 G0 Z0", "M5", "M30", "%"},
 		block: func(to []byte, i int64) []byte {
 			at := turned(i)
 			return word(word(word(append(to, 'G', '1'), 'X', at.X), 'Y', at.Y), 'Z', at.Z)
@@ -76,7 +76,7 @@ func FiveAxis(feeds int64) io.Reader {
 			string(word(word(word([]byte("G0"), 'X', at.x), 'Y', at.y), 'Z', over)),
 			string(word([]byte("G0"), 'Z', at.z+4)),
 			"G1 F3000"),
-		tail:   []string{string(word([]byte("G0"), 'Z', over)), "G270", "G53 G0 Z0", "M5", "M30", "%"},
+		tail:   []string{string(word([]byte("G0"), 'Z', over)), "G270", "G49", "G53 G0 Z0", "M5", "M30", "%"},
 		block:  block,
 		places: feeds,
 	}

@@ -117,7 +117,8 @@ func (j *job) operation() error {
 
 // away takes the tool off the work, and ends what control there is.
 func (j *job) away() {
-	j.line("G270 G49")
+	j.line("G270")
+	j.line("G49")
 	j.line("G53 G0 Z0.")
 	j.forget()
 }
