@@ -65,7 +65,9 @@ func (in *interpreter) motion() error {
 	c := &in.cur
 	code := c.codes[motionG]
 	if code != unset {
-		in.modal[motionG] = code
+		if in.modal[motionG] = code; code < 700 || code == 800 {
+			in.uncycle()
+		}
 	}
 	if n := c.codes[onceG]; n != unset && n != 530 {
 		return in.doOnce(n)

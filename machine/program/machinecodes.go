@@ -149,7 +149,7 @@ func (in *interpreter) call() error {
 // repeats reads how often a call or a cycle is done: once if it is not said.
 func (in *interpreter) repeats() (int, error) {
 	for _, l := range []byte{'L', 'K'} {
-		if !in.cur.has(l) {
+		if in.cur.stated&^in.cur.used&bit(l) == 0 {
 			continue
 		}
 		w := in.cur.word(l)

@@ -39,9 +39,7 @@ func (in *interpreter) stroke(kind Kind) stroke {
 // several moves of a block: cycles.
 func (in *interpreter) rapid(to motion.Params) error { return in.straight(Rapid, to, false) }
 
-func (in *interpreter) feedTo(to motion.Params, thread bool) error {
-	return in.straight(Feed, to, thread)
-}
+func (in *interpreter) feedTo(to motion.Params) error { return in.straight(Feed, to, false) }
 
 func (in *interpreter) straight(kind Kind, to motion.Params, thread bool) error {
 	s := in.stroke(kind)

@@ -49,6 +49,7 @@ type interpreter struct {
 	codes  codes
 	axes   axes
 	state
+	fixed   fixed   // cycles
 	cur     current // the block that is being done
 	used    Used
 	solvers map[int]*kinematics.Machine // by part
