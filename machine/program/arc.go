@@ -153,6 +153,8 @@ func (in *interpreter) sweepOf(a *arc, start, end [2]float64, ccw bool) error {
 	a.sweep = math.Atan2(s[0]*e[1]-s[1]*e[0], s[0]*e[0]+s[1]*e[1])
 	full := math.Hypot(end[0]-start[0], end[1]-start[1]) < samePlace
 	switch {
+	case !full && math.Abs(a.sweep)*max(a.radius[0], a.radius[1]) < samePlace:
+		return in.fault(w, "an arc that ends straight beside where it begins", "the same place, for a full turn, or another one")
 	case full && ccw:
 		a.sweep = 2 * math.Pi
 	case full:

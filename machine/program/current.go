@@ -40,7 +40,7 @@ func (c *current) end() Place {
 }
 
 // sort puts the words of a block in their places. It is a Fault if a letter stands twice,
-// if two codes are of one group, or if a code is not known.
+// if two codes are of one group (but for G80, by which many programs begin their first block with G0), or if a code is not known.
 func (in *interpreter) sort(b *Block) error {
 	c := &in.cur
 	c.block, c.used, c.stated = b, 0, 0
@@ -82,6 +82,9 @@ func (in *interpreter) code(w *Word, i int16) error {
 		return in.fault(w, w.Text, "a code that ISO 6983-1 or NISTIR 6556 has, or one that [program.codes] of the machine file explains")
 	case g == silent:
 		return nil
+	case g == motionG && n == 800 && in.cur.codes[g] >= 0 && in.cur.codes[g] <= 30:
+		return nil // the cycle ends, the other code goes on
+	case g == motionG && n <= 30 && in.cur.codes[g] == 800:
 	case in.cur.codes[g] != unset:
 		other := &in.cur.block.Words[in.cur.places[g]]
 		return in.fault(w, w.Text+" beside "+other.Text, "one code of a group in a block")

@@ -182,6 +182,8 @@ func (in *interpreter) carry(s *stroke, g *goal) error {
 	for k := range in.setup.Axes {
 		switch {
 		case in.axes.turns[k]:
+		case turned && s.arc != nil:
+			return in.fault(nil, "an arc while the zero goes elsewhere", "rotary axes that stand meanwhile")
 		case turned && s.relative && s.named[k]:
 			return in.fault(nil, in.setup.Axes[k].Letter+" by so much while the zero goes elsewhere", "absolute coordinates (G90)")
 		case s.named[k] || !turned && in.led[k] != s.to[k]:
