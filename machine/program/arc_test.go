@@ -29,7 +29,7 @@ func TestArcs(t *testing.T) {
 		{"X0 Z0", "G18 G2 X10 Z0 I5 K0", [2]float64{0, 5}, -180, [2]int{axisZ, axisX}, motion.Params{10, 0, 0}},
 		{"Y0 Z0", "G19 G3 Y10 Z10 J0 K10", [2]float64{0, 10}, 90, [2]int{axisY, axisZ}, motion.Params{0, 10, 10}},
 	} {
-		list := read(t, mill(), "G0 "+c.at+"\nF100 "+c.block)
+		list := stepsOf(t, mill(), "G0 "+c.at+"\nF100 "+c.block)
 		st := list[len(list)-2]
 		r := math.Hypot(st.Legs[0].From[c.axes[0]]-c.centre[0], st.Legs[0].From[c.axes[1]]-c.centre[1])
 		swept := 0.0
@@ -57,7 +57,7 @@ func TestArcs(t *testing.T) {
 // Clockwise about +Y as seen from +Y: the half circle in G18 from (0, 0) to (10, 0) passes (5, 0, -5): derived from
 // the right-handed axes of ISO 841.
 func TestArcInZX(t *testing.T) {
-	list := read(t, mill(), "G0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 K0 F100")
+	list := stepsOf(t, mill(), "G0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 K0 F100")
 	least := 0.0
 	for _, l := range list[len(list)-2].Legs {
 		least = min(least, l.To[axisZ])

@@ -103,7 +103,7 @@ func TestUnits(t *testing.T) {
 
 // Spindle, stops, tools: what steps say.
 func TestSteps(t *testing.T) {
-	list := read(t, mill(), "M3 S1000\nG1 X100 F1000\nM4\nG0 X0\nM0\nT5\nM6\nG4 P2.5\nM30")
+	list := stepsOf(t, mill(), "M3 S1000\nG1 X100 F1000\nM4\nG0 X0\nM0\nT5\nM6\nG4 P2.5\nM30")
 	kinds := []Kind{Feed, Rapid, Stop, Rapid, Change, Dwell, End}
 	if len(list) != len(kinds) {
 		t.Fatalf("%d steps, want %d", len(list), len(kinds))
@@ -127,7 +127,7 @@ func TestSteps(t *testing.T) {
 	}
 	s := mill()
 	*s.Control.ChangeMoves = false
-	if list := read(t, s, "T5 M6"); len(list) != 2 || list[0].Kind != Change {
+	if list := stepsOf(t, s, "T5 M6"); len(list) != 2 || list[0].Kind != Change {
 		t.Errorf("%+v", list)
 	}
 	s.Control.ChangeMoves = nil
@@ -136,7 +136,7 @@ func TestSteps(t *testing.T) {
 
 // The way to the tool change is a box: no file says which axis goes first.
 func TestWayToTheChange(t *testing.T) {
-	list := read(t, mill(), "G0 X10 Y20 Z-100\nT1 M6")
+	list := stepsOf(t, mill(), "G0 X10 Y20 Z-100\nT1 M6")
 	if l := list[1].Legs[0]; !l.Box || l.To != (motion.Params{-300, 20, 0}) || list[1].Kind != Rapid {
 		t.Errorf("%+v", list[1])
 	}
@@ -145,14 +145,14 @@ func TestWayToTheChange(t *testing.T) {
 // Rapid moves are boxes unless the machine file says that the axes arrive together.
 func TestBoxes(t *testing.T) {
 	s := mill()
-	if l := read(t, s, "G0 X1 Y1")[0].Legs[0]; l.Box {
+	if l := stepsOf(t, s, "G0 X1 Y1")[0].Legs[0]; l.Box {
 		t.Errorf("%+v", l)
 	}
 	s.Rapid = machine.Independent
-	if l := read(t, s, "G0 X1 Y1")[0].Legs[0]; !l.Box {
+	if l := stepsOf(t, s, "G0 X1 Y1")[0].Legs[0]; !l.Box {
 		t.Errorf("%+v", l)
 	}
-	if l := read(t, s, "G1 X1 Y1 F1")[0].Legs[0]; l.Box {
+	if l := stepsOf(t, s, "G1 X1 Y1 F1")[0].Legs[0]; l.Box {
 		t.Errorf("%+v", l)
 	}
 }
@@ -162,14 +162,14 @@ func TestRoundAndRound(t *testing.T) {
 	s := mill()
 	near(t, "the shorter way", last(t, s, "G0 C350\nC10\nC-170.001"), deg(0, 0, 0, 0, 189.999), 1e-9)
 	near(t, "by so much", last(t, s, "G0 C10\nG91 C720"), deg(0, 0, 0, 0, 730), 1e-9)
-	list := read(t, s, "G0 C90\nC270")
+	list := stepsOf(t, s, "G0 C90\nC270")
 	if o := list[1].OtherWay; len(o) != 1 || math.Abs(list[1].Legs[0].To[axisC]+o[0].To[axisC]-radians(180)) > 1e-9 {
 		t.Errorf("half a turn: %+v", list[1])
 	}
 	s.Axes[axisC].RollOver = machine.ByValue
 	near(t, "by value", last(t, s, "G0 C350\nC10\nC-720"), deg(0, 0, 0, 0, -720), 1e-9)
 	s.Axes[axisC].RollOver = machine.EitherWay
-	list = read(t, s, "G0 X5 C30\nX6\nC30")
+	list = stepsOf(t, s, "G0 X5 C30\nX6\nC30")
 	if len(list) != 3 {
 		t.Fatalf("%d steps", len(list))
 	}
@@ -206,12 +206,12 @@ func TestTimes(t *testing.T) {
 		{"G0 X25", 0.2},
 		{"G0 X25 Y200", 0.4},
 	} {
-		if got := read(t, s, c.program)[0].Seconds; math.Abs(got-c.want) > 1e-9 {
+		if got := stepsOf(t, s, c.program)[0].Seconds; math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%s takes %g, want %g", c.program, got, c.want)
 		}
 	}
 	for _, c := range []string{"G95 G1 X5 F0.1", "G0 Z-1"} {
-		if got := read(t, s, c)[0].Seconds; !math.IsNaN(got) {
+		if got := stepsOf(t, s, c)[0].Seconds; !math.IsNaN(got) {
 			t.Errorf("%s takes %g", c, got)
 		}
 	}

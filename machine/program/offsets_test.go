@@ -67,7 +67,7 @@ func TestOffsetsRefused(t *testing.T) {
 // so that the tip is at the coordinate.
 func TestLengths(t *testing.T) {
 	s := mill()
-	if list := read(t, s, "G43 H2"); len(list) != 1 {
+	if list := stepsOf(t, s, "G43 H2"); len(list) != 1 {
 		t.Errorf("%d steps, want the end only", len(list))
 	}
 	near(t, "G43", last(t, s, "G43 H2\nG0 Z-300"), motion.Params{0, 0, -200}, 0)
@@ -98,7 +98,7 @@ func TestLengths(t *testing.T) {
 func TestHome(t *testing.T) {
 	s := mill()
 	s.Axes[axisX].Home, s.Axes[axisY].Home = 300, 200
-	list := read(t, s, "G0 X10 Y10 Z-100\nG28 Z-50")
+	list := stepsOf(t, s, "G0 X10 Y10 Z-100\nG28 Z-50")
 	if len(list) != 4 {
 		t.Fatalf("%d steps", len(list))
 	}
@@ -106,7 +106,7 @@ func TestHome(t *testing.T) {
 	near(t, "home", list[2].Legs[0].To, motion.Params{300, 200, 0}, 0)
 	near(t, "without words", last(t, s, "G0 X10 Y10 Z-100\nG28"), motion.Params{300, 200, 0}, 0)
 	s.Control.HomeAxes = machine.NamedAxes
-	list = read(t, s, "G0 X10 Y10 Z-100\nG91 G28 Z0")
+	list = stepsOf(t, s, "G0 X10 Y10 Z-100\nG91 G28 Z0")
 	if len(list) != 3 {
 		t.Fatalf("%d steps", len(list))
 	}

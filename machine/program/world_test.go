@@ -127,8 +127,8 @@ func steps(t testing.TB, s *machine.Setup, text string) ([]Step, *Fault) {
 	}
 }
 
-// read reads a program that has no Fault.
-func read(t testing.TB, s *machine.Setup, text string) []Step {
+// stepsOf reads a program that has no Fault.
+func stepsOf(t testing.TB, s *machine.Setup, text string) []Step {
 	t.Helper()
 	list, f := steps(t, s, text)
 	if f != nil {
@@ -141,7 +141,7 @@ func read(t testing.TB, s *machine.Setup, text string) []Step {
 func last(t testing.TB, s *machine.Setup, text string) motion.Params {
 	t.Helper()
 	var p motion.Params
-	for _, st := range read(t, s, text) {
+	for _, st := range stepsOf(t, s, text) {
 		if n := len(st.Legs); n > 0 {
 			p = st.Legs[n-1].To
 		}
