@@ -9,7 +9,51 @@ import (
 
 // cutting is the memory of a cut.
 type cutting struct {
-	values [mostCorners]float64
+	envelope
+	figure figure
+	taken  float64 // cells
+	any    bool
+	base   r3.Vector // the lowest corner of the brick at hand
+	value  [mostCorners]float64
+	// phi at the corners of the brick's cells, those that were asked for in this round.
+	lattice [(side + 1) * (side + 1) * (side + 1)]float64
+	asked   [(side + 1) * (side + 1) * (side + 1)]uint32
+	round   uint32
+	// How far down along some directions the envelope reaches.
+	lows [4]direction
+	next int
+	try  [2]r3.Vector
+}
+
+// begin places an outline, and reports whether there is anything in it.
+func (c *cutting) begin(o Outline, s *Sweep, off float64) bool {
+	c.taken, c.any, c.next = 0, false, 0
+	c.lows = [4]direction{}
+	c.figure = figureOf(&Body{Outline: o}, s)
+	return c.place(o, s, off)
+}
+
+// low returns the least n.x over the envelope.
+func (c *cutting) low(n r3.Vector) float64 {
+	for i := range c.lows {
+		if c.lows[i].u == n {
+			return c.lows[i].far
+		}
+	}
+	low := c.off*n.Norm() - c.figure.far(n.Mul(-1))
+	c.lows[c.next] = direction{n, low}
+	c.next = (c.next + 1) % len(c.lows)
+	return low
+}
+
+// corner returns phi at a corner of the brick's lattice.
+func (c *cutting) corner(x, y, z int, cell float64) float64 {
+	i := (z*(side+1)+y)*(side+1) + x
+	if c.asked[i] != c.round {
+		c.asked[i] = c.round
+		c.lattice[i] = c.depth(r3.Vector{X: c.base.X + float64(x)*cell, Y: c.base.Y + float64(y)*cell, Z: c.base.Z + float64(z)*cell})
+	}
+	return c.lattice[i]
 }
 
 // Cut takes away what is surely inside the outline made smaller by s.Off, somewhere on its way; there may be one
@@ -25,15 +69,14 @@ type cutting struct {
 // cell, which is cell^2 x curvature where the envelope is smooth: second order in the cell's size. Along an
 // inner edge that a cutter's own edge leaves it is first order, over a strip as wide as a cell, so
 // that the volume is of second order there too.
-func (m *Model) Cut(o Outline, s *Sweep) (t Taken) {
-	e, ok := newEnvelope(o, s, s.Off+m.slack)
-	if !ok || len(m.bricks) == 0 || len(s.Ways) > 1 {
-		return t
+func (m *Model) Cut(o Outline, s *Sweep) Taken {
+	c := &m.cutting
+	if len(m.bricks) == 0 || len(s.Ways) > 1 || !c.begin(o, s, s.Off+m.slack) {
+		return Taken{}
 	}
-	f := figureOf(&Body{Outline: o}, s)
-	lo, hi := f.bounds()
+	lo, hi := c.figure.bounds()
 	first, last := m.span(lo, hi, 0, side*m.cell, m.n)
-	r := side * m.cell / 2 * math.Sqrt(3)
+	half := side * m.cell / 2
 	for z := first[2]; z <= last[2]; z++ {
 		for y := first[1]; y <= last[1]; y++ {
 			for x := first[0]; x <= last[0]; x++ {
@@ -42,47 +85,75 @@ func (m *Model) Cut(o Outline, s *Sweep) (t Taken) {
 				if b == nil {
 					continue
 				}
-				c := m.corner(i).Add(r3.Vector{X: 1, Y: 1, Z: 1}.Mul(side * m.cell / 2))
-				switch g := e.depth(c); {
-				case g > r:
-				case g < -r:
-					t.Volume += b.size()
-					t.Any = true
+				c.base = m.corner(i)
+				switch g := c.depth(c.base.Add(r3.Vector{X: half, Y: half, Z: half})); {
+				case g > half*root3:
+				case g < -half*root3:
+					c.taken += b.size()
+					c.any = true
 					m.bricks[i] = nil
 				default:
-					m.cutBrick(&e, i, &t)
+					m.cutBrick(i)
 				}
 			}
 		}
 	}
-	m.volume -= t.Volume
-	t.Volume *= m.cell * m.cell * m.cell
-	return t
+	m.volume -= c.taken
+	return Taken{Volume: c.taken * m.cell * m.cell * m.cell, Any: c.any}
 }
 
-// cutBrick cuts the cells of brick i.
-func (m *Model) cutBrick(e *envelope, i int, t *Taken) {
+const root3 = 1.7320508075688774
+
+// cutBrick cuts brick i: eighths of it, and eighths of those, are looked at before their cells.
+func (m *Model) cutBrick(i int) {
+	c := &m.cutting
+	c.round++
 	b := m.own(i)
-	r := m.cell / 2 * math.Sqrt(3)
-	for z := range side {
-		for w := b.left[z]; w != 0; w &= w - 1 {
-			k := bits.TrailingZeros64(w)
-			c := m.middleOf(i, z, k)
-			switch g := e.depth(c); {
-			case g > r:
-			case g < -r:
-				t.Any = true
-				t.Volume += b.sizeOf(z, k)
-				b.clear(z, k)
-			default:
-				m.cutCell(e, b, z, k, c, t)
-			}
-		}
+	for k := range 8 {
+		m.cutBlock(b, k&1*4, k>>1&1*4, k>>2*4, 4)
 	}
 	if b.nothing() {
 		m.bricks[i] = nil
 	}
 }
+
+// cutBlock cuts n^3 cells of a brick, the lowest of them at (x, y, z).
+func (m *Model) cutBlock(b *brick, x, y, z, n int) {
+	c := &m.cutting
+	mask := blocks[n] << (y*side + x)
+	left := uint64(0)
+	for j := range n {
+		left |= b.left[z+j] & mask
+	}
+	if left == 0 {
+		return
+	}
+	half := float64(n) / 2 * m.cell
+	mid := r3.Vector{X: c.base.X + float64(x)*m.cell + half, Y: c.base.Y + float64(y)*m.cell + half, Z: c.base.Z + float64(z)*m.cell + half}
+	g := c.depth(mid)
+	switch {
+	case g > half*root3:
+	case g < -half*root3:
+		c.any = true
+		for j := range n {
+			for w := b.left[z+j] & mask; w != 0; w &= w - 1 {
+				k := bits.TrailingZeros64(w)
+				c.taken += b.sizeOf(z+j, k)
+				b.clear(z+j, k)
+			}
+		}
+	case n == 1:
+		m.cutCell(b, x, y, z, mid)
+	default:
+		n /= 2
+		for k := range 8 {
+			m.cutBlock(b, x+k&1*n, y+k>>1&1*n, z+k>>2*n, n)
+		}
+	}
+}
+
+// blocks are the cells of a layer that are in a block of so many cells a side at its corner.
+var blocks = [5]uint64{1: 1, 2: 0x0303, 4: 0x0f0f0f0f}
 
 // sizeOf returns the volume of a cell that is not empty, cells.
 func (b *brick) sizeOf(z, k int) float64 {
@@ -92,70 +163,148 @@ func (b *brick) sizeOf(z, k int) float64 {
 	return float64(b.part(z, k).size)
 }
 
-// cutCell cuts one cell, whose centre is c.
-func (m *Model) cutCell(e *envelope, b *brick, z, k int, c r3.Vector, t *Taken) {
-	var h hull
-	var p part
+// cutCell cuts cell (x, y, z) of a brick, about mid.
+func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
+	c := &m.cutting
+	k := y*side + x
 	half := m.cell / 2
-	whole := b.whole[z]>>k&1 != 0
-	if whole {
-		h.cube(half)
-		p.size = 1
-	} else {
-		p = *b.part(z, k)
-		if !p.hullOf(&h, half) {
-			t.Volume += float64(p.size)
-			b.clear(z, k)
-			return
-		}
+	if b.whole[z]>>k&1 != 0 {
+		m.cutWhole(b, x, y, z, mid)
+		return
 	}
-	value := &m.cutting.values
-	in, out := 0, 0
-	for i := range h.corners {
-		value[i] = e.depth(c.Add(h.corner[i]))
-		if value[i] <= 0 {
-			in++
-		} else {
-			out++
-		}
+	p := b.part(z, k)
+	if c.beside(p, mid, m.cell) {
+		return
 	}
-	if out == 0 {
-		t.Any = true
-		t.Volume += float64(p.size)
+	c.any = true
+	var h hull
+	old := p.size
+	if !p.hullOf(&h, half) || c.values(&h, mid) {
+		c.taken += float64(old)
 		b.clear(z, k)
 		return
 	}
-	if in == 0 {
-		return
+	if c.better(&h, p, mid, half) {
+		c.taken += float64(old) - float64(p.size)
+		b.touched[z] |= 1 << k
 	}
-	t.Any = true
-	old := p.size
-	if !h.better(&p, e, c, value, half) {
-		return
-	}
-	t.Volume += float64(old) - float64(p.size)
-	b.touched[z] |= 1 << k
-	if whole {
-		b.put(z, k, &p)
-		return
-	}
-	*b.part(z, k) = p
 }
 
-// better adds to the part the plane that takes most, of those that were thought of, and reports whether there
-// is any that takes something.
-func (h *hull) better(p *part, e *envelope, c r3.Vector, value *[mostCorners]float64, half float64) bool {
+// beside reports whether the envelope is behind a plane of the part, or reaches so little beyond it that it is not
+// worth the cut.
+func (c *cutting) beside(p *part, mid r3.Vector, cell float64) bool {
+	for i := range p.n {
+		n := p.plane[i].normal()
+		if c.low(n) >= float64(p.plane[i].d)+n.Dot(mid)-notWorth*cell {
+			return true
+		}
+	}
+	return false
+}
+
+// notWorth is how much of a cell's side is left rather than cut once more.
+const notWorth = 1e-3
+
+// cutWhole cuts a full cell.
+func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
+	c := &m.cutting
+	k := y*side + x
+	half := m.cell / 2
+	in := 0
+	for i := range 8 {
+		c.value[i] = c.corner(x+i&1, y+i>>1&1, z+i>>2, m.cell)
+		if c.value[i] <= 0 {
+			in++
+		}
+	}
+	switch in {
+	case 0:
+		return
+	case 8:
+		c.any = true
+		c.taken++
+		b.clear(z, k)
+		return
+	}
+	c.any = true
+	var p part
+	if !c.cubeBetter(&p, mid, half) {
+		return
+	}
+	c.taken += 1 - float64(p.size)
+	b.touched[z] |= 1 << k
+	b.put(z, k, &p)
+}
+
+// values finds phi at the corners of a hull about mid, and reports whether all are in the envelope.
+func (c *cutting) values(h *hull, mid r3.Vector) bool {
+	all := true
+	for i := range h.corners {
+		c.value[i] = c.depth(mid.Add(h.corner[i]))
+		all = all && c.value[i] <= 0
+	}
+	return all
+}
+
+// cubeBetter gives a full cell, phi at whose corners is known, the plane that takes most, of those that were thought of.
+func (c *cutting) cubeBetter(p *part, mid r3.Vector, half float64) bool {
+	h := &unitCube
+	var g, exits r3.Vector
+	n := 0
+	for i := range 8 {
+		f := max(-half, min(half, c.value[i]))
+		g = g.Add(h.corner[i].Mul(f))
+	}
+	for i := range h.edges {
+		e := &h.edge[i]
+		a, b := c.value[e.a], c.value[e.b]
+		if (a > 0) != (b > 0) {
+			exits = exits.Add(h.corner[e.a]).Add(h.corner[e.b].Sub(h.corner[e.a]).Mul(a / (a - b)))
+			n++
+		}
+	}
+	least := 1 - 1e-4
+	for _, u := range c.directions(mid.Add(exits.Mul(half/float64(n))), g) {
+		q := planeOf(u.Mul(-1))
+		u = q.normal()
+		q.d = up(half*h.reach(u, &c.value) + 1e-9*half)
+		if v := below(u, float64(q.d), half); v < least {
+			least, p.n, p.plane[0] = v, 1, q
+		}
+	}
+	p.size = float32(least)
+	return p.n > 0
+}
+
+var unitCube = func() (h hull) {
+	h.cube(1)
+	return h
+}()
+
+// directions returns normals of the envelope worth trying: that at a place on it, and the gradient of phi over the
+// cell where it is another, as it is at an edge of the envelope.
+func (c *cutting) directions(at, gradient r3.Vector) []r3.Vector {
+	out := c.out(at)
+	c.try[0] = out
+	l := gradient.Norm()
+	if !(l > 0) || out.Dot(gradient) > 0.995*l {
+		return c.try[:1]
+	}
+	c.try[1] = gradient
+	return c.try[:2]
+}
+
+// better adds to the part, whose hull is h, the plane that takes most, of those that were thought of, and reports
+// whether there is any that takes something.
+func (c *cutting) better(h *hull, p *part, mid r3.Vector, half float64) bool {
 	var best plane
 	var rest hull
 	least := float64(p.size) * (1 - 1e-4)
 	found := false
-	for _, n := range [2]r3.Vector{h.slope(value, half), e.out(c.Add(h.exits(value)))} {
-		if n.Norm2() < 1e-12 {
-			continue
-		}
-		q := planeOf(n.Mul(-1))
-		u := q.normal()
-		q.d = up(h.reach(u, value) + 1e-9*half)
+	for _, u := range c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half)) {
+		q := planeOf(u.Mul(-1))
+		u = q.normal()
+		q.d = up(h.reach(u, &c.value) + 1e-9*half)
 		r := *h
 		if !r.clip(u, float64(q.d)+1e-9*half) {
 			continue

@@ -149,8 +149,8 @@ func (q *asking) depth(p r3.Vector) float64 {
 	if q.b.Outline == nil {
 		return 0
 	}
-	e, ok := newEnvelope(q.b.Outline, q.s, 0)
-	if !ok {
+	var e envelope
+	if !e.place(q.b.Outline, q.s, 0) {
 		return 0
 	}
 	return -e.depth(p)

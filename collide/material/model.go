@@ -21,7 +21,7 @@ type Model struct {
 	// makes up for that is far below anything measured, 1e-9 mm.
 	slack float64
 
-	cutting cutting // memory of Cut
+	cutting cutting // the memory of Cut
 }
 
 // Cells stand in bricks of side^3, x first.

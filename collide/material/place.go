@@ -26,33 +26,31 @@ type envelope struct {
 	aside2       float64
 	sides        []flank
 	off          float64 // added to phi
-	outline      Outline
 }
 
 // flank is an edge of an outline: c rho + m z + k <= 0 within.
 type flank struct{ c, m, k float64 }
 
-// newEnvelope places an outline that has at least two heights; ok is false for one that holds nothing.
-func newEnvelope(o Outline, s *Sweep, off float64) (e envelope, ok bool) {
-	e = envelope{origin: s.Origin, axis: s.Axis, off: off, outline: o}
+// place places an outline; it reports whether there is anything in it.
+func (e *envelope) place(o Outline, s *Sweep, off float64) bool {
+	e.origin, e.axis, e.off, e.way = s.Origin, s.Axis, off, r3.Vector{}
 	if len(s.Ways) > 0 {
 		e.way = s.Ways[0]
 	}
 	e.rise = e.way.Dot(e.axis)
 	e.aside = e.way.Sub(e.axis.Mul(e.rise))
 	e.aside2 = e.aside.Norm2()
-	e.sides, ok = sidesOf(o)
-	return e, ok
+	return e.setFlanks(o)
 }
 
-// sidesOf returns the edges of an outline. Where it is not quite convex, the part that is within all edges is
+// setFlanks finds the edges of an outline. Where it is not quite convex, the part that is within all edges is
 // taken, which is less.
-func sidesOf(o Outline) (sides []flank, ok bool) {
+func (e *envelope) setFlanks(o Outline) bool {
 	if len(o) < 2 {
-		return nil, false
+		return false
 	}
 	low, high := o[0][1], o[len(o)-1][1]
-	sides = make([]flank, 2, len(o)+1)
+	e.sides = append(e.sides[:0], flank{}, flank{})
 	for i := range o[1:] {
 		dr, dz := o[i+1][0]-o[i][0], o[i+1][1]-o[i][1]
 		if dz <= 1e-9*(1+math.Abs(dr)) { // flat: the bottom, or the top
@@ -64,11 +62,11 @@ func sidesOf(o Outline) (sides []flank, ok bool) {
 			continue
 		}
 		l := math.Hypot(dr, dz)
-		sides = append(sides, flank{c: dz / l, m: -dr / l, k: (dr*o[i][1] - dz*o[i][0]) / l})
+		e.sides = append(e.sides, flank{c: dz / l, m: -dr / l, k: (dr*o[i][1] - dz*o[i][0]) / l})
 	}
-	sides[0] = flank{m: -1, k: low}
-	sides[1] = flank{m: 1, k: -high}
-	return sides, high > low && len(sides) > 2
+	e.sides[0] = flank{m: -1, k: low}
+	e.sides[1] = flank{m: 1, k: -high}
+	return high > low && len(e.sides) > 2
 }
 
 // at returns g at a place seen from the frame's origin, and its slopes along the radius and the axis.
