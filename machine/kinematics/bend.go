@@ -80,13 +80,14 @@ func (s *stretch) tipDeviation() float64 {
 		return 0
 	}
 	off, bend := 0.0, 0.0
+	var room [usualJoints]move
 	point := s.m.rel.Home.Point(r3.Vector{Z: -s.length})
 	for i := range pieces {
 		a, b := s.at(float64(i)/pieces), s.at(float64(i+1)/pieces)
 		tip, _ := s.m.Forward(a, s.length)
 		off = max(off, distance(tip, s.tipFrom, s.tipTo))
 		mid := s.at((float64(i) + 0.5) / pieces)
-		_, curve := derivatives(moves(s.m.rel.Joints, &mid, &a, &b), point, r3.Vector{})
+		_, curve := derivatives(moves(room[:], s.m.rel.Joints, &mid, &a, &b), point, r3.Vector{})
 		bend = max(bend, curve)
 	}
 	return off + bend/8 + rounding
@@ -110,6 +111,9 @@ type move struct {
 	rate  float64
 }
 
+// usualJoints is how many joints are looked at without asking for memory.
+const usualJoints = 16
+
 func rate(j *motion.Joint, a, b *motion.Params) (r float64) {
 	for k, g := range j.Gain {
 		r += g * (b[k] - a[k])
@@ -117,8 +121,11 @@ func rate(j *motion.Joint, a, b *motion.Params) (r float64) {
 	return r
 }
 
-func moves(joints []motion.Joint, mid, a, b *motion.Params) []move {
-	list := make([]move, len(joints))
+func moves(list []move, joints []motion.Joint, mid, a, b *motion.Params) []move {
+	if len(joints) > cap(list) {
+		list = make([]move, len(joints))
+	}
+	list = list[:len(joints)]
 	for i := range joints {
 		j := &joints[i]
 		list[i] = move{j, j.Value(mid), rate(j, a, b)}
@@ -237,16 +244,18 @@ func (s *stretch) unknown() (d motion.Params) {
 // bend bounds the second derivative of the linear axes over a piece.
 func (s *stretch) bend(f, g float64) float64 {
 	a, b, mid := s.at(f), s.at(g), s.at((f+g)/2)
-	at, err := s.m.Linear(mid, s.tip((f+g)/2), s.length)
-	if err != nil {
-		return math.Inf(1)
-	}
 	for _, k := range s.m.linear {
 		a[k], b[k], mid[k] = 0, 0, 0
 	}
-	joints := moves(s.m.rel.Joints, &mid, &a, &b)
+	tip, c := s.m.stand(&mid, s.length)
+	at, ok := solve(c[:], s.tip((f+g)/2).Sub(tip))
+	if !ok {
+		return math.Inf(1)
+	}
+	var room, back [usualJoints]move
+	joints := moves(room[:], s.m.rel.Joints, &mid, &a, &b)
 	first := slices.IndexFunc(s.m.rel.Joints, s.m.slides)
-	before := slices.Clone(joints[:first])
+	before := append(back[:0], joints[:first]...)
 	slices.Reverse(before)
 	for i := range before {
 		before[i].value, before[i].rate = -before[i].value, -before[i].rate
@@ -256,14 +265,11 @@ func (s *stretch) bend(f, g float64) float64 {
 	y1, y2 = y1+v1, y2+v2
 
 	c1, c2 := s.turning(joints, first)
-	sigma := leastStretch(s.m.columns(mid, s.m.linear)) - c1/2
+	sigma := leastStretch(c[:]) - c1/2
 	if sigma-c1/2 <= 0 {
 		return math.Inf(1)
 	}
-	x := 0.0
-	for _, k := range s.m.linear {
-		x = math.Hypot(x, at[k])
-	}
+	x := math.Hypot(math.Hypot(at[0], at[1]), at[2])
 	x1 := (y1 + c1*x) / (sigma - c1/2)
 	return (y2 + 2*c1*x1 + c2*(x+x1/2)) / sigma
 }

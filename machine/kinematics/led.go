@@ -13,8 +13,8 @@ import (
 var errUnbounded = errors.New("it cannot be told how far the axes leave a straight line where the tip is led so")
 
 // Led appends the legs that the axes go while the control leads the tip of a tool of the given length
-// evenly along a straight line and each rotary axis evenly from where from has it to where to has it. Where the linear
-// axes stand is found here; others stay as from has them. The last leg ends as is returned.
+// evenly along a straight line, from where the axes stand with it at tipFrom, and each other axis evenly to where to has it.
+// Where the linear axes go is found here: the last leg ends as is returned.
 //
 // It is an error if the linear axes do not span space somewhere on the way, or if how far they leave their
 // lines has no bound; then nothing is appended.
@@ -58,13 +58,11 @@ func (m *Machine) Strays(from, to motion.Params, tipFrom, tipTo r3.Vector, lengt
 	return within, s.to, err
 }
 
-// ledFrom is the stretch between two tips, with the linear axes where they bring them.
+// ledFrom is the stretch from where the axes stand to another tip.
 func (m *Machine) ledFrom(from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) (stretch, error) {
 	s := stretch{m: m, tipFrom: tipFrom, tipTo: tipTo, length: length}
 	var err error
-	if s.from, err = m.Linear(from, tipFrom, length); err != nil {
-		return s, err
-	}
+	s.from = from
 	s.to, err = m.Linear(to, tipTo, length)
 	return s, err
 }

@@ -37,6 +37,29 @@ func (m *Machine) columns(p motion.Params, axes []int) []r3.Vector {
 	return list
 }
 
+// stand returns the tip and the columns of the linear axes that are used, in one go.
+func (m *Machine) stand(p *motion.Params, length float64) (tip r3.Vector, c [3]r3.Vector) {
+	pose := geom.Identity()
+	for i := range m.rel.Joints {
+		j := &m.rel.Joints[i]
+		v := j.Value(p)
+		if j.Kind == motion.Rotary {
+			if v != 0 {
+				pose = pose.Mul(geom.Turn(j.Point, j.Axis, v))
+			}
+			continue
+		}
+		d := pose.Dir(j.Axis)
+		for n, k := range m.linear {
+			if g := j.Gain[k]; g != 0 {
+				c[n] = c[n].Add(d.Mul(g))
+			}
+		}
+		pose.T = pose.T.Add(d.Mul(v))
+	}
+	return pose.Point(m.rel.Home.Point(r3.Vector{Z: -length})), c
+}
+
 // findLinear picks the first three linear axes that span space.
 func (m *Machine) findLinear() error {
 	var free []int
@@ -80,8 +103,8 @@ func (m *Machine) Linear(p motion.Params, tip r3.Vector, length float64) (motion
 	for _, k := range m.linear {
 		p[k] = 0
 	}
-	at, _ := m.Forward(p, length)
-	x, ok := solve(m.columns(p, m.linear), tip.Sub(at))
+	at, c := m.stand(&p, length)
+	x, ok := solve(c[:], tip.Sub(at))
 	if !ok {
 		return p, errNoSpan
 	}
