@@ -12,6 +12,7 @@ import (
 	"gridswing/machine/check"
 	"gridswing/machine/check/driver"
 	"gridswing/machine/check/loads"
+	"gridswing/machine/check/posted"
 	"gridswing/machine/check/proof"
 	"gridswing/machine/check/reach"
 	"gridswing/machine/check/stack"
@@ -26,6 +27,8 @@ type looker struct {
 	line   *progress.Line
 	store  *machine.Store
 	trees  *proof.Trees
+	// program is looked at with the setup; nil if there is none.
+	program *programOptions
 }
 
 func newLooker(jobs int, line *progress.Line, checks ...string) *looker {
@@ -36,6 +39,9 @@ func newLooker(jobs int, line *progress.Line, checks ...string) *looker {
 type looked struct {
 	setup  *machine.Setup
 	report *check.Report
+	// posted is what came out of the program, and looker what looked at it; nil if there was none.
+	posted *posted.Result
+	looker *looker
 }
 
 // load reads a setup file.
@@ -65,7 +71,7 @@ func (l *looker) prepare(setups ...*machine.Setup) {
 // look runs the checks on a setup.
 func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 	r := check.NewReport(s)
-	progress := func(stage string, done, total int) { l.line.Show(s.Name+": "+stage, done, total) }
+	progress := l.progress(s)
 	for _, c := range l.checks {
 		var err error
 		switch c {
@@ -91,7 +97,24 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 		}
 		r.Checks = append(r.Checks, c)
 	}
-	return &looked{setup: s, report: r}, nil
+	found := &looked{setup: s, report: r, looker: l}
+	if l.program != nil {
+		var err error
+		found.posted, err = l.program.look(ctx, s, r, l.how(s))
+		if err != nil {
+			return nil, err
+		}
+	}
+	return found, nil
+}
+
+func (l *looker) progress(s *machine.Setup) func(stage string, done, total int) {
+	return func(stage string, done, total int) { l.line.Show(s.Name+": "+stage, done, total) }
+}
+
+// how is how a program is looked at.
+func (l *looker) how(s *machine.Setup) proof.Options {
+	return proof.Options{Jobs: l.jobs, Progress: l.progress(s), Trees: l.trees}
 }
 
 // hasOperations reports whether a setup says what is to be cut, if only in a way
@@ -104,6 +127,13 @@ func (l *looked) draw(ctx context.Context, dir, operation string, jobs int) ([]s
 	scene, err := pictures.Prepare(ctx, l.setup, jobs)
 	if err != nil {
 		return nil, err
+	}
+	if l.posted != nil {
+		stocks, err := l.looker.program.stocks(ctx, l.setup, l.report, l.posted, l.looker.how(l.setup))
+		if err != nil {
+			return nil, err
+		}
+		scene.Cut(stocks)
 	}
 	return scene.WriteSet(ctx, l.report, operation, dir)
 }

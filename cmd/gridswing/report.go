@@ -27,6 +27,7 @@ type reportOptions struct {
 	jobs        int
 	operation   string   // "": all of the report
 	checks      []string // what is looked at
+	program     programOptions
 }
 
 // flags defines those that all such commands have.
@@ -48,10 +49,11 @@ func (o *reportOptions) refuse(cmd *cobra.Command, setups []string) error {
 		return wrong(helpHint(cmd), "--json, --quiet: found both, expected at most one of them")
 	case o.jobs < 0:
 		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
-	case o.pictures != "":
-		return differ(setups)
 	}
-	return nil
+	if err := o.program.refuse(cmd, setups, o.pictures); err != nil || o.pictures == "" {
+		return err
+	}
+	return differ(setups)
 }
 
 // run looks at all setups. What is wrong with one does not keep the others from
@@ -66,6 +68,9 @@ func (o *reportOptions) run(cmd *cobra.Command, setups []string) error {
 	ctx, out := cmd.Context(), cmd.OutOrStdout()
 	line := progressOn(cmd.ErrOrStderr(), o.quiet)
 	l := newLooker(o.jobs, line, o.checks...)
+	if o.program.file != "" {
+		l.program = &o.program
+	}
 	var faults []error
 	clear, written := true, false
 	for _, name := range setups {
@@ -139,17 +144,29 @@ func (o *reportOptions) write(cmd *cobra.Command, found *looked) error {
 	if err := o.words(&b, terminal.LookOf(out), found.report); err != nil {
 		return err
 	}
-	if _, err := out.Write(b.Bytes()); err != nil || o.pictures == "" {
+	if _, err := out.Write(b.Bytes()); err != nil {
 		return err
+	}
+	if found.posted != nil {
+		names, err := o.program.writeStock(cmd.Context(), found.setup, found.posted)
+		if err != nil {
+			return err
+		}
+		o.list(out, "Stock", names)
+	}
+	if o.pictures == "" {
+		return nil
 	}
 	names, err := found.draw(cmd.Context(), o.pictures, o.operation, o.jobs)
-	if err != nil {
-		return err
+	o.list(out, "Pictures", names)
+	return err
+}
+
+// list says which files were written, where the report is in words.
+func (o *reportOptions) list(out io.Writer, heading string, names []string) {
+	if !o.json && !o.quiet && len(names) > 0 {
+		fmt.Fprintf(out, "\n%s\n   %s\n", heading, strings.Join(names, "\n   "))
 	}
-	if !o.json && !o.quiet {
-		fmt.Fprintf(out, "\nPictures\n   %s\n", strings.Join(names, "\n   "))
-	}
-	return nil
 }
 
 // words writes a report as it is asked for.

@@ -168,9 +168,26 @@ func onMove(f *check.Finding) bool {
 	return f.Line > 0 && f.Question != check.Keyed
 }
 
+// Lines returns the lines of the program at which the stock is wanted for the pictures of findings:
+// of those that are drawn and not in a subprogram's file.
+func Lines(r *check.Report) (lines []int) {
+	drawn := 0
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Points == nil || atFeature(f) || drawn == closeUps {
+			continue
+		}
+		drawn++
+		if onMove(f) && f.ProgramFile == "" && !slices.Contains(lines, f.Line) {
+			lines = append(lines, f.Line)
+		}
+	}
+	return lines
+}
+
 // stockAt returns the stocks where a finding of the program is; nil if they are not known.
 func (sc *Scene) stockAt(f *check.Finding) map[int]*raster.Shape {
-	if sc.stocks == nil || !onMove(f) {
+	if sc.stocks == nil || !onMove(f) || f.ProgramFile != "" {
 		return nil
 	}
 	if sc.cut == nil {

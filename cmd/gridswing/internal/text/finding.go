@@ -68,7 +68,7 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	if c := clearance(f); c != "" {
 		p.field("clearance", c)
 	}
-	if f.Nominal != nil && f.Smallest != nil {
+	if f.Nominal != nil && f.Smallest != nil && f.Bodies[1] != "" {
 		p.field("as drawn", fmt.Sprintf("%s mm, from which location uncertainty and chord error take up to %s mm",
 			Down(*f.Nominal), up(f.Uncertainty)))
 	}

@@ -28,6 +28,9 @@ func toolQuestion(f *check.Finding) string {
 	case check.Stored:
 		return "whether the magazine takes it"
 	case check.Keyed:
+		if f.Line > 0 {
+			return "what the program moves with"
+		}
 		return "what to key in"
 	case check.Stacked:
 		return "whether it goes together"
