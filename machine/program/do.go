@@ -12,6 +12,9 @@ func (in *interpreter) do(b *Block) error {
 	if err := in.sort(b); err != nil {
 		return err
 	}
+	if err := in.uncompensated(); err != nil {
+		return err
+	}
 	c := &in.cur
 	for _, g := range [...]group{unitsG, planeG, distanceG, feedG, retractG, pathG} {
 		if c.codes[g] != unset {
@@ -177,6 +180,5 @@ func (in *interpreter) dwell() error {
 	if err != nil {
 		return err
 	}
-	in.wait(seconds)
-	return nil
+	return in.pause(Dwell, seconds)
 }

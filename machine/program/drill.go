@@ -87,7 +87,7 @@ func (in *interpreter) peck(h *hole) error {
 	if last {
 		h.stage = leaving
 		if h.way.dwells {
-			in.wait(h.seconds)
+			return in.pause(Dwell, h.seconds)
 		}
 		return nil
 	}

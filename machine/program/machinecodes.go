@@ -97,13 +97,15 @@ func (in *interpreter) stops() error {
 	if call == unset && c.codes[stopM] == unset {
 		return nil
 	}
-	if in.pending() {
-		return in.fault(nil, "a block that ends or stops the program, or calls another, with radius compensation on", "G40 before")
-	}
 	switch c.codes[stopM] {
 	case 0, 10:
-		in.add(Stop).Seconds = math.NaN()
+		if err := in.pause(Stop, math.NaN()); err != nil {
+			return err
+		}
 	case 20, 300:
+		if in.pending() {
+			return in.faultAt(stopM, "G40 before")
+		}
 		if call != unset {
 			return in.faultAt(stopM, "a block without M98 or M99")
 		}

@@ -50,11 +50,6 @@ func (in *interpreter) straight(kind Kind, to motion.Params, thread bool) error 
 	return in.move(&s)
 }
 
-// wait adds a dwell; NaN where it is not known how long.
-func (in *interpreter) wait(seconds float64) {
-	in.add(Dwell).Seconds = seconds
-}
-
 // move is a stroke of the program.
 func (in *interpreter) move(s *stroke) error {
 	in.at = s.to

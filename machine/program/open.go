@@ -49,7 +49,8 @@ type interpreter struct {
 	codes  codes
 	axes   axes
 	state
-	fixed   fixed   // cycles
+	fixed   fixed // cycles
+	comp    compensation
 	cur     current // the block that is being done
 	used    Used
 	solvers map[int]*kinematics.Machine // by part
@@ -97,10 +98,10 @@ func (in *interpreter) proceed() error {
 	if err == io.EOF {
 		return &Fault{Place: in.cur.end(), Found: "the end of the program", Expected: "M2 or M30"}
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		err = in.do(b)
 	}
-	return in.do(b)
+	return in.waiting(err)
 }
 
 // Used returns what the program has moved with so far.

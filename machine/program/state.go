@@ -75,7 +75,7 @@ const (
 // begin is the state before the first block.
 func (in *interpreter) begin(v Values) {
 	in.axes = axesOf(in.setup)
-	in.chosen = unset
+	in.chosen, in.comp.d = unset, unset
 	for g := range in.modal {
 		in.modal[g] = unset
 	}
