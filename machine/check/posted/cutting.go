@@ -18,7 +18,7 @@ type cutWalk struct {
 	hits    []hit
 	parts   int // what the leg was parted in so far
 	// told is, of each rider, which of hits is about it on this leg and this blank.
-	told map[*rider]int
+	told map[*rider]noted
 	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
 	// is the next one.
 	near [][]spans
@@ -40,7 +40,7 @@ func (s *spans) has(leg int) bool {
 
 // newWalk begins a walk through a chunk.
 func (k *stock) newWalk(c *chunk) *cutWalk {
-	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]int{}}
+	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]noted{}}
 	w.near = make([][]spans, len(w.riders))
 	for i, r := range w.riders {
 		w.near[i] = make([]spans, len(k.blanks))
@@ -118,7 +118,7 @@ func (w *cutWalk) unproven(i, at int, st *pass) (list []asked) {
 		}
 		if l.kind == program.Rapid {
 			if !told {
-				following, told = w.follows(i, st), true
+				following, told = w.follows(i, at, st), true
 			}
 			if following {
 				n, _ = w.needOf(r, b, l, true)
@@ -159,29 +159,56 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 		return
 	}
 	for n := range failing {
-		w.tell(failing[n].rider, w.hit(i, at, st, &failing[n]))
+		if f := &failing[n]; !w.noWorse(i, st, f) {
+			h, n := w.hit(i, at, st, f)
+			w.tell(f.rider, h, n)
+		}
 	}
 	if cuts {
 		w.cut(i, st)
 	}
 }
 
+// noted is what is known of a rider on a leg.
+type noted struct {
+	hit           int // in cutWalk.hits
+	proven, depth float64
+}
+
 // met reports whether a rider is known to be in contact on this leg: then nothing more is asked of it.
 func (w *cutWalk) met(r *rider) bool {
 	n, told := w.told[r]
-	return told && w.hits[n].verdict == check.Contact
+	return told && w.hits[n.hit].verdict == check.Contact
+}
+
+// noWorse reports whether what was found on another part of the leg is as bad as what is found on this one.
+func (w *cutWalk) noWorse(i int, st *pass, a *asked) bool {
+	n, told := w.told[a.rider]
+	if !told || a.near.Sure || a.near.Depth > n.depth {
+		return false
+	}
+	if n.proven == 0 {
+		return true
+	}
+	s := a.rider.rides[i].over(st, a.rider.center, a.rider.radius)
+	_, _, ok := w.stock.keepsOn(a.rider, i, &s, &a.need, n.proven, w.stock.blanks[i].play)
+	return ok
 }
 
 // tell notes what was found of a rider: on one leg only the worst.
-func (w *cutWalk) tell(r *rider, h hit) {
-	n, told := w.told[r]
+func (w *cutWalk) tell(r *rider, h hit, n noted) {
+	old, told := w.told[r]
 	switch {
 	case !told:
-		w.told[r] = len(w.hits)
+		n.hit = len(w.hits)
 		w.hits = append(w.hits, h)
-	case h.worse(&w.hits[n]):
-		w.hits[n] = h
+	case h.worse(&w.hits[old.hit]):
+		n.hit = old.hit
+		w.hits[n.hit] = h
+	default:
+		return
 	}
+	w.told[r] = n
 }
 
 // lever is how far from a rotary axis something is taken to be where it is asked which way takes it

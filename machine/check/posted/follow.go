@@ -13,6 +13,10 @@ type follow struct{ of []trail }
 type trail struct {
 	fed  bool // the last leg was in feed
 	line *bore
+	// leaves is where rapids that go straight on from a cut end, up to leg until of chunk: there everything is
+	// as far from what is left as an approach must be.
+	leaves       bool
+	chunk, until int
 }
 
 // bore is a way along the tool's own axis, in the stock's frame.
@@ -65,9 +69,9 @@ func (w *cutWalk) lineOf(i int, st *pass) *bore {
 	return &bore{axis: s.Axis, at: s.Origin, low: min(from, to), high: max(from, to)}
 }
 
-// follows reports whether a rapid leaves the cut, so that at its end everything is as far from what is left as
-// an approach must be, or goes along the hole that was fed last, no deeper.
-func (w *cutWalk) follows(i int, st *pass) bool {
+// follows reports whether a rapid leaves the cut, straight on to where everything is as far from what is
+// left as an approach must be, or goes along the hole that was fed last, no deeper.
+func (w *cutWalk) follows(i, at int, st *pass) bool {
 	if len(w.stock.follow.of) == 0 || w.sharp() == nil {
 		return false
 	}
@@ -75,17 +79,40 @@ func (w *cutWalk) follows(i int, st *pass) bool {
 	if l := w.lineOf(i, st); l != nil && t.line != nil && t.line.same(l) && l.low >= t.line.low-sameLine {
 		return true
 	}
-	if !t.fed || len(st.ways) == 0 {
-		return false
+	if t.fed {
+		t.chunk, t.until = w.chunk.number, w.straightOn(at)
+		t.leaves = w.apart(i, &w.chunk.legs[t.until-1])
 	}
-	end := *st
-	for _, way := range st.ways {
-		for k := range way {
-			end.at[k] += way[k] / 2
+	return t.leaves && t.chunk == w.chunk.number && at < t.until
+}
+
+// straightOn returns the end of the rapids that go on in one direction from a leg.
+func (w *cutWalk) straightOn(at int) int {
+	l := &w.chunk.legs[at]
+	n := at + 1
+	for ; n < len(w.chunk.legs); n++ {
+		m := &w.chunk.legs[n]
+		if m.kind != program.Rapid || m.other || m.Box != l.Box || !parallel(l, m) {
+			break
 		}
 	}
-	end.ways = nil
-	rapid := leg{kind: program.Rapid}
+	return n
+}
+
+// parallel reports whether two legs lead the same way.
+func parallel(l, m *leg) bool {
+	var a, b, ab float64
+	for k := range l.From {
+		u, v := l.To[k]-l.From[k], m.To[k]-m.From[k]
+		a, b, ab = a+u*u, b+v*v, ab+u*v
+	}
+	return ab > 0 && ab*ab >= a*b*(1-1e-12)
+}
+
+// apart reports whether at the end of a rapid everything is as far from a blank as an approach must be.
+func (w *cutWalk) apart(i int, l *leg) bool {
+	end := pass{at: l.To, within: l.Within}
+	rapid := leg{kind: program.Rapid, step: l.step}
 	for _, r := range w.riders {
 		n, ok := w.needOf(r, w.stock.blanks[i], &rapid, false)
 		if !ok {

@@ -65,7 +65,7 @@ const (
 func millimetres(mm float64) string { return fmt.Sprintf("%.4g", mm) }
 
 // hit is what was found of a rider on a stretch of a leg.
-func (w *cutWalk) hit(i, at int, st *pass, a *asked) hit {
+func (w *cutWalk) hit(i, at int, st *pass, a *asked) (hit, noted) {
 	k, r := w.stock, a.rider
 	v := k.judge(i, st, a)
 	left := v.proven - a.need.demand
@@ -94,7 +94,7 @@ func (w *cutWalk) hit(i, at int, st *pass, a *asked) hit {
 		}
 		return f
 	}
-	return h
+	return h, noted{proven: v.proven, depth: near.Depth}
 }
 
 // locateSteps is how often a stretch is halved to say where on it something is met.
@@ -104,7 +104,8 @@ const locateSteps = 6
 func (k *stock) locate(i int, st *pass, a *asked) motion.Params {
 	at := *st
 	for range locateSteps {
-		if len(at.ways) == 0 {
+		s := a.rider.rides[i].over(&at, a.rider.center, a.rider.radius)
+		if len(s.Ways) == 0 || len(s.Ways) == 1 && s.Ways[0].Norm() < k.blanks[i].cell {
 			break
 		}
 		first, second := at.halves(at.widest())

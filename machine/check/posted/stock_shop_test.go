@@ -76,6 +76,7 @@ holder = [
 ]
 cutter = [
   { name = "end mill 10", kind = "end mill", DC = 10, APMX = 20, LU = 30, DN = 9, DMM = 10, OAL = 72 },
+  { name = "wide shank", kind = "end mill", DC = 10, APMX = 20, LU = 30, DN = 9, DMM = 12, OAL = 72 },
   { name = "drill 8", kind = "drill", DC = 8, SIG = 118, APMX = 40, DMM = 8, OAL = 80 },
   { name = "ball 6", kind = "ball end mill", DC = 6, APMX = 10, LU = 20, DN = 5, DMM = 6, OAL = 65 },
   { name = "stylus 6", kind = "touch probe", DC = 6, DN = 4, LU = 50, OAL = 50 },
@@ -84,6 +85,7 @@ tool = [
   { number = 1, cutter = "end mill 10", holder = "chuck", stick_out = 40 },
   { number = 2, cutter = "drill 8", holder = "chuck", stick_out = 50 },
   { number = 3, cutter = "ball 6", holder = "chuck", stick_out = 40 },
+  { number = 4, cutter = "wide shank", holder = "chuck", stick_out = 40 },
   { number = 9, cutter = "stylus 6", holder = "probe body", stick_out = 50 },
 ]
 `,
