@@ -23,8 +23,8 @@ var rooms = map[string][]string{
 	"machine/check": {"machine", "collide", "geom"},
 	"render":        {"geom"},
 	"models":        {"geom"},
-	"models/posted": {"models", "machine", "geom"}, // writes programs for the demo, out of its setup
-	"models/blocks": {"models", "machine", "geom"}, // programs of any length, to measure with
+	"models/posted": {"models", "machine", "geom"},                             // writes programs for the demo, out of its setup
+	"models/blocks": {"models", "machine", "geom"},                             // programs of any length, to measure with
 	"testdata":      {"models", "machine/check", "machine", "collide", "geom"}, // programs that compare and measure
 	"cmd":           {"models", "render", "machine/check", "machine", "collide", "geom"},
 }
