@@ -2,6 +2,7 @@ package posted
 
 import (
 	"context"
+	"math"
 
 	"gridswing/geom"
 	"gridswing/geom/motion"
@@ -62,6 +63,8 @@ type checker struct {
 	others  []int         // bodies that the spindle is moved against
 	weight  motion.Params // of each axis where they are laid beside a line
 	travel  motion.Box    // how far the axes go; rotary ones without ends anywhere
+	reach   motion.Box    // the same with ends, what is commanded
+	cap     float64       // of the strip
 	sides   map[int]*side // by chunk.tool
 	// headed are the pairs of bodies on the tool's side that are no tool, changing those of the changer's zones, swung
 	// those of bodies that go with no spindle. bySwing says how many of these the swing has proven.
@@ -70,7 +73,7 @@ type checker struct {
 }
 
 func newChecker(s *machine.Setup, r *check.Report, o Options) *checker {
-	c := &checker{setup: s, options: o, sides: map[int]*side{}}
+	c := &checker{setup: s, options: o, sides: map[int]*side{}, cap: stripCap(s.Demand.Default)}
 	c.options.Options = o.Options.Ready(DefaultTests)
 	c.trees = c.options.Trees
 	c.trees.Plant(c.options.Jobs, s.Bodies)
@@ -87,6 +90,10 @@ func newChecker(s *machine.Setup, r *check.Report, o Options) *checker {
 			c.weight[k] = arm
 		}
 		c.travel.Lo[k], c.travel.Hi[k] = a.Travel[0], a.Travel[1]
+		c.reach.Lo[k], c.reach.Hi[k] = a.Travel[0], a.Travel[1]
+		if math.IsInf(a.Travel[1]-a.Travel[0], 0) {
+			c.reach.Lo[k], c.reach.Hi[k] = a.Commanded[0], a.Commanded[1]
+		}
 	}
 	c.swingPairs(r)
 	return c

@@ -16,7 +16,8 @@ const ahead = 2
 // looked is a chunk that was looked at, but for the stock.
 type looked struct {
 	*chunk
-	hits []hit
+	hits  []hit
+	cells []cell
 }
 
 // run is the pipeline: chunks are read ahead, pairs are proven chunk by chunk, each by one goroutine so that what
@@ -38,17 +39,18 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 	defer stop()
 	working.Go(func() { rd.read(inner, chunks) })
 	var failed error // read after proven is closed
+	strip := &strip{c: c, cap: c.cap, grain: 1}
 	working.Go(func() {
 		defer close(proven)
 		for ch := range chunks {
-			hits, err := c.pairs(inner, ch)
+			hits, cells, err := c.pairs(inner, ch, strip)
 			if err != nil {
 				failed = err
 				stop()
 				return
 			}
 			select {
-			case proven <- looked{ch, hits}:
+			case proven <- looked{ch, hits, cells}:
 			case <-inner.Done():
 				return
 			}
@@ -64,7 +66,7 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 			}
 			hits = append(hits, more...)
 		}
-		t.chunk(l.chunk, hits)
+		t.chunk(l.chunk, l.cells, hits)
 		c.options.Tell("program", int(min(l.bytes, p.Size)), int(p.Size))
 	}
 	if err := cmp.Or(ctx.Err(), failed); err != nil {
@@ -73,8 +75,8 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 	return c.write(r, &p, rd, t, stock), nil
 }
 
-// pairs proves all pairs over a chunk.
-func (c *checker) pairs(ctx context.Context, ch *chunk) ([]hit, error) {
+// pairs proves all pairs over a chunk, and says how near they are over time.
+func (c *checker) pairs(ctx context.Context, ch *chunk, strip *strip) ([]hit, []cell, error) {
 	list := ch.side.pairs
 	provers := make([]prover, len(list))
 	order := make([]int, len(list))
@@ -86,7 +88,7 @@ func (c *checker) pairs(ctx context.Context, ch *chunk) ([]hit, error) {
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(list[b].spent, list[a].spent) })
 	err := proof.InParallel(ctx, c.options.Jobs, len(list), func(i int) error { return provers[order[i]].run(ctx) })
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var hits []hit
 	ch.near = make([][]span, len(list))
@@ -96,5 +98,6 @@ func (c *checker) pairs(ctx context.Context, ch *chunk) ([]hit, error) {
 		list[i].judge(provers[i].hits)
 		hits = append(hits, provers[i].hits...)
 	}
-	return hits, nil
+	cells, err := strip.cells(ctx, ch, provers)
+	return hits, cells, err
 }

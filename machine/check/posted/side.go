@@ -24,6 +24,7 @@ type pair struct {
 	body, other *machine.Body
 	moving      collide.Pair // other as seen from body, over the axes
 	uses        [motion.MaxParams]bool
+	loose       float64              // more than the location uncertainty does to any point of other within the travel, mm
 	asks        [program.End + 1]ask // by kind of leg
 	asked       kinds
 	stock       bool   // other is the stock of a part: see chunk.near
@@ -62,6 +63,8 @@ func (c *checker) newPair(a int, body *machine.Body, b int, other *machine.Body)
 	p := &pair{a: a, b: b, body: body, other: other}
 	p.moving = c.trees.Pair(body, other, motion.Between(body.Chain, other.Chain))
 	p.uses = p.moving.Motion.Uses()
+	center, radius := other.Solid.Audit.Bounds.Center(), other.Solid.Audit.Bounds.Size().Norm()/2
+	p.loose = p.moving.Motion.Course(&c.reach).Looseness(center, radius)
 	p.which = proof.Which("program", body.Name, other.Name)
 	p.worst = check.Pair{Question: check.Posted, Bodies: [2]string{body.Name, other.Name}, Verdict: check.Clear}
 	return p

@@ -17,6 +17,7 @@ type tally struct {
 	moves   int64
 	seconds float64
 	known   bool // seconds is all of it
+	strip   []cell
 }
 
 // toolTally is what the program does with a tool.
@@ -31,11 +32,12 @@ type toolTally struct {
 func newTally(c *checker) *tally { return &tally{c: c, notes: newNotes(), known: true} }
 
 // chunk takes down what was found on a chunk, and what it does.
-func (t *tally) chunk(ch *chunk, hits []hit) {
+func (t *tally) chunk(ch *chunk, cells []cell, hits []hit) {
 	if h, ok := t.c.unknownTool(ch); ok {
 		hits = append(hits, h)
 	}
 	t.notes.chunk(ch, hits)
+	t.add(cells, hits)
 	tool := t.toolOf(ch)
 	for i := range ch.steps {
 		s := &ch.steps[i]

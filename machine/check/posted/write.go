@@ -19,7 +19,7 @@ func (c *checker) write(r *check.Report, p *Program, rd *reader, t *tally, stock
 	out.File, out.Format, out.Blocks, out.Moves = p.File, p.Format, blocks, t.moves
 	out.Seconds, out.Known, out.Demand = t.seconds, t.known, c.setup.Demand.Default
 	out.Tools = c.tools(t)
-	out.Strip, out.Stock = []check.StripCell{}, []check.ProgramStock{}
+	out.Strip, out.Cap, out.Stock = t.report(c.cap), c.cap, []check.ProgramStock{}
 	out.Assumed = append(out.Assumed, c.assumed()...)
 	if !slices.Contains(r.Checks, check.PostedCheck) {
 		r.Checks = append(r.Checks, check.PostedCheck)
