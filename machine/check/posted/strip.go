@@ -13,7 +13,7 @@ import (
 // The strip tells the least clearance over time in so many cells at most. Where there are more, each two that
 // follow each other are made one, and from then on a cell is begun of twice as many steps: so it
 // takes no more memory, and little more time, for a longer program.
-const mostCells = 512
+const stripCells = 512
 
 // longGrain is how many steps a cell has at first where there are many.
 const longGrain = 16
@@ -53,7 +53,7 @@ func (s *strip) cells(ctx context.Context, ch *chunk, provers []prover) ([]cell,
 			line: ch.steps[first].Line, tool: ch.called, verdict: check.Clear, lower: s.cap, upper: s.cap, steps: last - first,
 		}
 		list = append(list, x)
-		if s.made++; s.made > mostCells {
+		if s.made++; s.made > stripCells {
 			s.made, s.grain = (s.made+1)/2, 2*s.grain
 		}
 	}
@@ -247,7 +247,7 @@ func (t *tally) add(list []cell, hits []hit) {
 		}
 	}
 	t.strip = append(t.strip, list...)
-	for len(t.strip) > mostCells {
+	for len(t.strip) > stripCells {
 		half := t.strip[:0]
 		for i := 0; i < len(t.strip); i += 2 {
 			x := t.strip[i]

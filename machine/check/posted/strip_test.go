@@ -23,7 +23,7 @@ func TestStripAgainstSamples(t *testing.T) {
 		list := wander(r, moves)
 		report := checked(t, s, steps(list), Options{})
 		strip := report.Program.Strip
-		if len(strip) > mostCells || len(strip) < min(moves, mostCells/2) {
+		if len(strip) > stripCells || len(strip) < min(moves, stripCells/2) {
 			t.Errorf("seed %d: %d cells for %d moves", seed, len(strip), moves)
 		}
 		trees := proof.NewTrees()
