@@ -51,7 +51,7 @@ func BenchmarkLines(b *testing.B) {
 
 // BenchmarkArcs reads arcs of 5 mm.
 func BenchmarkArcs(b *testing.B) {
-	benchmark(b, mill(), programOf("F1000\n", benchmarkBlocks, func(w *bytes.Buffer, i int) {
+	benchmark(b, mill(), programOf("G0 X0 Y0\nF1000\n", benchmarkBlocks, func(w *bytes.Buffer, i int) {
 		fmt.Fprintf(w, "G3 X%.3f Y0 I%.3f J0\n", float64((i+1)%2)*10, 5-float64(i%2)*10)
 	}), benchmarkBlocks)
 }

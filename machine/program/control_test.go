@@ -202,6 +202,7 @@ func TestControlRefused(t *testing.T) {
 		{"G273 X0 Y0 Z0 I0 J0 K0\nG0 X1 A1", "rotary and linear", "one after the other"},
 		{"G272\nG0 A90\nG91 Y1 A-90", "while the zero", "G90"},
 		{"G272\nG0 A90\nG2 X10 I5 A45 F1", "an arc while", "stand"},
+		{"G0 X5\nG92 X0\nG271 H1", "G271", "no shift"},
 		{"G56 G272", "G272", "keyed in"},
 	} {
 		refused(t, mill(), c[0], c[1], c[2])

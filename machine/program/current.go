@@ -12,6 +12,7 @@ type current struct {
 	codes  [groups]int   // the code of each group, in tenths; unset if there is none
 	places [groups]int16 // where it stands: an index into block.Words
 	used   uint32        // letters whose words something has used, by bit
+	silent bool          // a code of the block moves nothing
 	stated uint32        // letters that are in the block, by bit
 }
 
@@ -43,7 +44,7 @@ func (c *current) end() Place {
 // if two codes are of one group (but for G80, by which many programs begin their first block with G0), or if a code is not known.
 func (in *interpreter) sort(b *Block) error {
 	c := &in.cur
-	c.block, c.used, c.stated = b, 0, 0
+	c.block, c.used, c.stated, c.silent = b, 0, 0, false
 	clear(c.words[:])
 	for g := range c.codes {
 		c.codes[g] = unset
@@ -78,9 +79,12 @@ func (in *interpreter) code(w *Word, i int16) error {
 		}
 	}
 	switch {
+	case g == noGroup && w.Letter == 'G' && n == 640 && ok:
+		return in.fault(w, w.Text+", by which the path rounds corners by nobody says how much", "G61, or G64 in [program.codes] of the machine file where the control keeps to the path all the same")
 	case g == noGroup:
 		return in.fault(w, w.Text, "a code that ISO 6983-1 or NISTIR 6556 has, or one that [program.codes] of the machine file explains")
 	case g == silent:
+		in.cur.silent = true
 		return nil
 	case g == motionG && n == 800 && in.cur.codes[g] >= 0 && in.cur.codes[g] <= 30:
 		return nil // the cycle ends, the other code goes on
@@ -93,9 +97,15 @@ func (in *interpreter) code(w *Word, i int16) error {
 	return nil
 }
 
+// parameters are letters that may say more of a code that moves nothing.
+var parameters = bit('E') | bit('L') | bit('P') | bit('Q') | bit('R')
+
 // idle is the Fault of a word that nothing has used.
 func (in *interpreter) idle() error {
 	left := in.cur.stated &^ in.cur.used
+	if in.cur.silent {
+		left &^= parameters
+	}
 	if left == 0 {
 		return nil
 	}

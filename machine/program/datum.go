@@ -40,6 +40,8 @@ func (in *interpreter) redatum() error {
 		return in.faultAt(specialG, "lengths from the gauge line: lengths = %q under [offsets] of the machine file", machine.AbsoluteLengths)
 	case in.axes.x < 0 || in.axes.y < 0 || in.axes.z < 0:
 		return in.faultAt(specialG, "a setup with axes X, Y and Z")
+	case in.shift != motion.Params{} || in.local != motion.Params{}:
+		return in.faultAt(specialG, "no shift of coordinates in force (G92, local zero): whether it goes with the part controls see differently")
 	case in.work == nil:
 		return in.faultAt(specialG, "a work offset in force whose values are keyed in")
 	}

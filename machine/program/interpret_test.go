@@ -33,6 +33,8 @@ func TestRefused(t *testing.T) {
 		{"G1.05 X1", "G1.05", "ISO 6983-1"},
 		{"M19", "M19", "ISO 6983-1"},
 		{"M60", "M60", "ISO 6983-1"},
+		{"G64", "rounds corners", "exact path"},
+		{"M8 P3", "P3", "uses"},
 		{"X1", "X1", "G0 or G1"},
 		{"G80 X1", "X1", "G0 or G1"},
 		{"G0 B1", "B1", "axis that the setup has"},
@@ -132,6 +134,13 @@ func TestSteps(t *testing.T) {
 	}
 	s.Control.ChangeMoves = nil
 	refused(t, s, "T5 M6", "M6", "change_moves")
+}
+
+// A code that the machine file says moves nothing may have words of its own, but no axis.
+func TestParameters(t *testing.T) {
+	stepsOf(t, mill(), "M77 P3 E0.05 R2")
+	refused(t, mill(), "M77 X3", "X3", "G0 or G1")
+	refused(t, mill(), "M77 H3", "H3", "uses")
 }
 
 // The way to the tool change is a box: no file says which axis goes first.

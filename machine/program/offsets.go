@@ -11,7 +11,7 @@ import (
 // the axis at once. Where the machine file does not say which, it does not matter if the length stays
 // the same or if the block leads Z to a coordinate.
 func (in *interpreter) changeLength(n int) error {
-	if in.control == tipControl || in.control == turnedPlane && in.modal[radiusG] > 400 {
+	if in.control == tipControl {
 		return in.faultAt(lengthG, "the end of tip control before")
 	}
 	before, known := in.lift, in.lifted
@@ -26,7 +26,9 @@ func (in *interpreter) changeLength(n int) error {
 		}
 	}
 	z := in.axes.z
-	leads := z >= 0 && in.cur.has('Z') && in.modal[distanceG] == 900 && in.cur.codes[onceG] == unset && in.cur.codes[specialG] == unset
+	m := in.motionNow()
+	leads := z >= 0 && in.cur.has('Z') && in.modal[distanceG] == 900 && in.cur.codes[onceG] == unset &&
+		in.cur.codes[specialG] == unset && m >= 0 && m <= 30
 	switch {
 	case z < 0 || known && in.lift == before || leads:
 		return in.recount()

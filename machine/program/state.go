@@ -22,9 +22,9 @@ type state struct {
 	unsure [motion.MaxParams]bool
 
 	offsets map[string]*workOffset
-	offset  string      // the name of the one in force, "" if none is known
-	work    *workOffset // the same; nil if it is not known or nothing is keyed in
-	lengths map[int]lengthOffset
+	offset  string          // the name of the one in force, "" if none is known
+	work    *workOffset     // the same; nil if it is not known or nothing is keyed in
+	lengths map[int]float64 // mm, by number
 	radii   map[int]float64
 	// shift is that of G92, kept what G92.3 brings back, local that of a local zero.
 	shift, kept, local motion.Params
@@ -56,12 +56,6 @@ type workOffset struct {
 	noted  bool // in Used
 }
 
-// lengthOffset is a length offset and whether the program set it.
-type lengthOffset struct {
-	mm  float64
-	set bool
-}
-
 // control is how coordinates become positions.
 type control uint8
 
@@ -79,16 +73,13 @@ func (in *interpreter) begin(v Values) {
 	for g := range in.modal {
 		in.modal[g] = unset
 	}
-	in.offsets, in.lengths, in.radii = map[string]*workOffset{}, map[int]lengthOffset{}, v.Radii
+	in.offsets, in.lengths, in.radii = map[string]*workOffset{}, v.Lengths, v.Radii
 	for name, values := range v.Offsets {
 		w := &workOffset{values: values}
 		for k := range w.known {
 			w.known[k] = true
 		}
 		in.offsets[name] = w
-	}
-	for h, mm := range v.Lengths {
-		in.lengths[h] = lengthOffset{mm: mm}
 	}
 	for k := range in.setup.Axes {
 		in.pos[k] = in.setup.Axes[k].Home

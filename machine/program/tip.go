@@ -19,7 +19,7 @@ func (in *interpreter) recountTip() {
 // fromTip returns the coordinates of a tip in the part, toTip the tip of coordinates.
 func (in *interpreter) fromTip(tip r3.Vector) r3.Vector {
 	d := &in.datum
-	c := d.coordinates(tip).Sub(in.moved())
+	c := d.coordinates(tip)
 	if in.control == turnedPlane {
 		c = c.Sub(d.planeZero)
 		c = r3.Vector{X: c.Dot(d.plane[0]), Y: c.Dot(d.plane[1]), Z: c.Dot(d.plane[2])}
@@ -32,11 +32,8 @@ func (in *interpreter) toTip(c r3.Vector) r3.Vector {
 	if in.control == turnedPlane {
 		c = d.planeZero.Add(d.plane[0].Mul(c.X)).Add(d.plane[1].Mul(c.Y)).Add(d.plane[2].Mul(c.Z))
 	}
-	return d.tip(c.Add(in.moved()))
+	return d.tip(c)
 }
-
-// moved is by how much X, Y and Z are shifted besides the work offset.
-func (in *interpreter) moved() r3.Vector { return in.point(in.shift).Add(in.point(in.local)) }
 
 func (in *interpreter) setPoint(p *motion.Params, v r3.Vector) {
 	p[in.axes.x], p[in.axes.y], p[in.axes.z] = v.X, v.Y, v.Z
@@ -228,7 +225,7 @@ func (in *interpreter) takeLength(g group) error {
 	if !ok && h != 0 {
 		return in.fault(w, w.Text+" of which nothing is keyed in", "a length keyed in at the control: [[keyed.length]] of the setup file")
 	}
-	in.lift, in.lifted, in.h = l.mm, true, h
+	in.lift, in.lifted, in.h = l, true, h
 	return nil
 }
 
