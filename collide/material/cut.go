@@ -13,8 +13,10 @@ type cutting struct {
 	figure figure
 	taken  float64 // cells
 	any    bool
-	base   r3.Vector // the lowest corner of the brick at hand
-	value  [mostCorners]float64
+	// Of the eighth of a brick at hand: whether anything was taken, and whether any cell was looked at.
+	changed, looked bool
+	base            r3.Vector // the lowest corner of the brick at hand
+	value           [mostCorners]float64
 	// phi at the corners of the brick's cells, those that were asked for in this round.
 	lattice [(side + 1) * (side + 1) * (side + 1)]float64
 	asked   [(side + 1) * (side + 1) * (side + 1)]uint32
@@ -23,14 +25,36 @@ type cutting struct {
 	lows [4]direction
 	next int
 	try  [2]r3.Vector
+	// What is left of the cell at hand, before and after.
+	hull, rest hull
+	// goesOn is set where the cut before ended where this one begins, which goes square to its axis: what
+	// is behind its beginning has been cut.
+	goesOn bool
+	last   struct {
+		first     *[2]float64
+		n         int
+		axis, end r3.Vector
+		off       float64
+	}
 }
 
 // begin places an outline, and reports whether there is anything in it.
 func (c *cutting) begin(o Outline, s *Sweep, off float64) bool {
 	c.taken, c.any, c.next = 0, false, 0
+	if len(o) == 0 {
+		return false
+	}
+	l := &c.last
+	on := l.first == &o[0] && l.n == len(o) && l.axis == s.Axis && l.off >= off && l.end.Sub(s.Origin).Norm2() < 1e-18
+	l.first, l.n, l.axis, l.off, l.end = &o[0], len(o), s.Axis, off, s.Origin
+	for _, w := range s.Ways {
+		l.end = l.end.Add(w)
+	}
 	c.lows = [4]direction{}
 	c.figure = figureOf(&Body{Outline: o}, s)
-	return c.place(o, s, off)
+	ok := c.place(o, s, off)
+	c.goesOn = on && c.aside2 > 0 && math.Abs(c.rise) <= 1e-9
+	return ok
 }
 
 // low returns the least n.x over the envelope.
@@ -109,8 +133,21 @@ func (m *Model) cutBrick(i int) {
 	c := &m.cutting
 	c.round++
 	b := m.own(i)
+	half := 2 * m.cell
 	for k := range 8 {
-		m.cutBlock(b, k&1*4, k>>1&1*4, k>>2*4, 4)
+		x, y, z := k&1*4, k>>1&1*4, k>>2*4
+		if c.guarded(b, x, y, z, m.cell) {
+			continue
+		}
+		c.changed, c.looked = false, false
+		m.cutBlock(b, x, y, z, 4)
+		switch {
+		case c.changed:
+			b.guard[k] = plane{}
+		case c.looked:
+			mid := r3.Vector{X: float64(x)*m.cell + half, Y: float64(y)*m.cell + half, Z: float64(z)*m.cell + half}
+			c.guard(b, x, y, z, m.cell, c.base.Add(mid))
+		}
 	}
 	if b.nothing() {
 		m.bricks[i] = nil
@@ -130,11 +167,13 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 	}
 	half := float64(n) / 2 * m.cell
 	mid := r3.Vector{X: c.base.X + float64(x)*m.cell + half, Y: c.base.Y + float64(y)*m.cell + half, Z: c.base.Z + float64(z)*m.cell + half}
-	g := c.depth(mid)
-	switch {
+	if c.goesOn && c.behind(mid, half*root3) {
+		return
+	}
+	switch g := c.depth(mid); {
 	case g > half*root3:
 	case g < -half*root3:
-		c.any = true
+		c.any, c.changed = true, true
 		for j := range n {
 			for w := b.left[z+j] & mask; w != 0; w &= w - 1 {
 				k := bits.TrailingZeros64(w)
@@ -143,6 +182,7 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 			}
 		}
 	case n == 1:
+		c.looked = true
 		m.cutCell(b, x, y, z, mid)
 	default:
 		n /= 2
@@ -150,6 +190,12 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 			m.cutBlock(b, x+k&1*n, y+k>>1&1*n, z+k>>2*n, n)
 		}
 	}
+}
+
+// behind reports whether all that is within r of p is nearest to where the way begins.
+func (c *cutting) behind(p r3.Vector, r float64) bool {
+	d := p.Sub(c.origin).Dot(c.aside)
+	return d < 0 && d*d >= r*r*c.aside2
 }
 
 // blocks are the cells of a layer that are in a block of so many cells a side at its corner.
@@ -177,17 +223,41 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 		return
 	}
 	c.any = true
-	var h hull
 	old := p.size
-	if !p.hullOf(&h, half) || c.values(&h, mid) {
+	in := c.cube(x, y, z, m.cell)
+	switch {
+	case in == 8:
+		c.changed = true
 		c.taken += float64(old)
 		b.clear(z, k)
 		return
+	case p.n == 1 && in > 0 && c.cubeBetter(p, mid, half):
+	default:
+		h := &c.hull
+		if !p.hullOf(h, half) || c.values(h, mid) {
+			c.changed = true
+			c.taken += float64(old)
+			b.clear(z, k)
+			return
+		}
+		if !c.better(p, mid, half) {
+			return
+		}
 	}
-	if c.better(&h, p, mid, half) {
-		c.taken += float64(old) - float64(p.size)
-		b.touched[z] |= 1 << k
+	c.changed = true
+	c.taken += float64(old) - float64(p.size)
+	b.touched[z] |= 1 << k
+}
+
+// cube finds phi at the corners of cell (x, y, z), and returns how many are in the envelope.
+func (c *cutting) cube(x, y, z int, cell float64) (in int) {
+	for i := range 8 {
+		c.value[i] = c.corner(x+i&1, y+i>>1&1, z+i>>2, cell)
+		if c.value[i] <= 0 {
+			in++
+		}
 	}
+	return in
 }
 
 // beside reports whether the envelope is behind a plane of the part, or reaches so little beyond it that it is not
@@ -210,27 +280,21 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 	c := &m.cutting
 	k := y*side + x
 	half := m.cell / 2
-	in := 0
-	for i := range 8 {
-		c.value[i] = c.corner(x+i&1, y+i>>1&1, z+i>>2, m.cell)
-		if c.value[i] <= 0 {
-			in++
-		}
-	}
-	switch in {
+	switch c.cube(x, y, z, m.cell) {
 	case 0:
 		return
 	case 8:
-		c.any = true
+		c.any, c.changed = true, true
 		c.taken++
 		b.clear(z, k)
 		return
 	}
 	c.any = true
-	var p part
+	p := part{size: 1}
 	if !c.cubeBetter(&p, mid, half) {
 		return
 	}
+	c.changed = true
 	c.taken += 1 - float64(p.size)
 	b.touched[z] |= 1 << k
 	b.put(z, k, &p)
@@ -246,34 +310,34 @@ func (c *cutting) values(h *hull, mid r3.Vector) bool {
 	return all
 }
 
-// cubeBetter gives a full cell, phi at whose corners is known, the plane that takes most, of those that were thought of.
+// cubeBetter gives a cell, phi at the corners of whose cube is known, the plane that takes most, of those that were
+// thought of. The cell is full, or has one plane; the new one takes its place if it is turned little from it, and
+// less is left.
 func (c *cutting) cubeBetter(p *part, mid r3.Vector, half float64) bool {
 	h := &unitCube
-	var g, exits r3.Vector
-	n := 0
+	var g r3.Vector
 	for i := range 8 {
 		f := max(-half, min(half, c.value[i]))
 		g = g.Add(h.corner[i].Mul(f))
 	}
-	for i := range h.edges {
-		e := &h.edge[i]
-		a, b := c.value[e.a], c.value[e.b]
-		if (a > 0) != (b > 0) {
-			exits = exits.Add(h.corner[e.a]).Add(h.corner[e.b].Sub(h.corner[e.a]).Mul(a / (a - b)))
-			n++
-		}
-	}
-	least := 1 - 1e-4
-	for _, u := range c.directions(mid.Add(exits.Mul(half/float64(n))), g) {
+	old := p.plane[0]
+	least := float64(p.size) * (1 - 1e-4)
+	found := false
+	for _, u := range c.directions(mid.Add(h.exits(&c.value).Mul(half)), g) {
 		q := planeOf(u.Mul(-1))
 		u = q.normal()
+		if p.n > 0 && u.Dot(old.normal()) < 0.95 {
+			continue
+		}
 		q.d = up(half*h.reach(u, &c.value) + 1e-9*half)
 		if v := below(u, float64(q.d), half); v < least {
-			least, p.n, p.plane[0] = v, 1, q
+			least, p.plane[0], found = v, q, true
 		}
 	}
-	p.size = float32(least)
-	return p.n > 0
+	if found {
+		p.n, p.size = 1, up(least)
+	}
+	return found
 }
 
 var unitCube = func() (h hull) {
@@ -294,29 +358,37 @@ func (c *cutting) directions(at, gradient r3.Vector) []r3.Vector {
 	return c.try[:2]
 }
 
-// better adds to the part, whose hull is h, the plane that takes most, of those that were thought of, and reports
+// better adds to the part, whose hull is at hand, the plane that takes most, of those that were thought of, and reports
 // whether there is any that takes something.
-func (c *cutting) better(h *hull, p *part, mid r3.Vector, half float64) bool {
+func (c *cutting) better(p *part, mid r3.Vector, half float64) bool {
+	h, r := &c.hull, &c.rest
 	var best plane
-	var rest hull
 	least := float64(p.size) * (1 - 1e-4)
-	found := false
-	for _, u := range c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half)) {
+	last := -1
+	list := c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half))
+	for i, u := range list {
 		q := planeOf(u.Mul(-1))
 		u = q.normal()
 		q.d = up(h.reach(u, &c.value) + 1e-9*half)
-		r := *h
+		if h.far(u)-float64(q.d) <= 2*notWorth*half {
+			continue
+		}
+		r.copy(h)
 		if !r.clip(u, float64(q.d)+1e-9*half) {
 			continue
 		}
 		if v := r.volume() / (8 * half * half * half); v < least {
-			least, best, rest, found = v, q, r, true
+			least, best, last = v, q, i
 		}
 	}
-	if !found {
+	if last < 0 {
 		return false
 	}
-	p.add(&best, &rest, half)
+	if last < len(list)-1 {
+		r.copy(h)
+		r.clip(best.normal(), float64(best.d)+1e-9*half)
+	}
+	p.add(&best, r, least, half)
 	return true
 }
 
@@ -385,19 +457,18 @@ func (h *hull) slope(value *[mostCorners]float64, half float64) r3.Vector {
 	return r3.Vector{X: g.Dot(b.Cross(c)), Y: a.Dot(g.Cross(c)), Z: a.Dot(b.Cross(g))}.Mul(1 / det)
 }
 
-// add puts a plane into the part; rest is what it leaves. Planes that are in front of the rest go; where there
-// are too many, the one goes that takes least.
-func (p *part) add(q *plane, rest *hull, half float64) {
+// add puts a plane into the part; rest is what it leaves, size how much. Planes that are in front of the rest go; where
+// there are too many, the one goes that takes least.
+func (p *part) add(q *plane, rest *hull, size, half float64) {
 	n := uint8(0)
 	for i := range p.n {
 		o := p.plane[i]
-		if rest.far(o.normal()) >= float64(o.d)-1e-9*half {
+		if rest.far(o.normal()) >= float64(o.d)-1e-6*half {
 			p.plane[n] = o
 			n++
 		}
 	}
 	p.n = n
-	size := rest.volume()
 	if p.n == mostPlanes {
 		p.n = mostPlanes - 1
 		size = p.drop(q, half)
@@ -405,12 +476,12 @@ func (p *part) add(q *plane, rest *hull, half float64) {
 		p.plane[p.n] = *q
 	}
 	p.n++
-	p.size = up(min(1, size/(8*half*half*half)))
+	p.size = up(min(1, size))
 }
 
-// drop chooses among the planes and q which ones to keep, and returns the volume that they leave.
+// drop chooses among the planes and q which ones to keep, and returns the volume that they leave, cells.
 func (p *part) drop(q *plane, half float64) (size float64) {
-	all := [mostPlanes + 1]plane{4: *q}
+	all := [mostPlanes + 1]plane{mostPlanes: *q}
 	copy(all[:], p.plane[:])
 	size = math.Inf(1)
 	for skip := range all {
@@ -423,7 +494,7 @@ func (p *part) drop(q *plane, half float64) (size float64) {
 		}
 		var h hull
 		t.hullOf(&h, half)
-		if v := h.volume(); v < size {
+		if v := h.volume() / (8 * half * half * half); v < size {
 			size = v
 			p.plane = t.plane
 		}

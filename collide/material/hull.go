@@ -65,6 +65,13 @@ func cubeCorner(k int, r float64) r3.Vector {
 	return v
 }
 
+// copy makes h what g is.
+func (h *hull) copy(g *hull) {
+	h.corners, h.edges, h.faces = g.corners, g.edges, g.faces
+	copy(h.corner[:g.corners], g.corner[:g.corners])
+	copy(h.edge[:g.edges], g.edge[:g.edges])
+}
+
 // clip takes away what is in front of the plane n.x = d, and reports whether anything is left. Corners
 // that are not kept vanish with the edges between them.
 func (h *hull) clip(n r3.Vector, d float64) bool {

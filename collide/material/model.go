@@ -42,6 +42,7 @@ type brick struct {
 	at      []uint16     // of each cell that is neither: its place in parts; nil if there are none
 	parts   []part
 	free    []uint16 // unused places in parts
+	guard   guards
 }
 
 // part is what is left of a cell: what is in front of none of the planes.
