@@ -240,12 +240,12 @@ func (in *interpreter) cycleMissing(f *fixed, h *hole, letters [2]byte) error {
 func (in *interpreter) cycleLevels(f *fixed, h *hole) error {
 	level, origin := in.at[h.third], in.origin[h.third]
 	far := in.modal[retractG] == 980
-	if level != f.level || origin != f.origin {
+	if math.Abs(level-f.level) > sameLevel || math.Abs(origin-f.origin) > sameLevel {
 		switch {
 		case in.rules.Return == machine.BeforeBlock || !far && !f.relative:
 		case in.rules.Return == "":
 			return in.faultAt(motionG, "cycle_return in [program] of the machine file: the tool stands elsewhere than before the first cycle")
-		case origin != f.origin:
+		case math.Abs(origin-f.origin) > sameLevel:
 			return in.faultAt(motionG, "G80 between cycles where the zero changes along the tool")
 		default:
 			level = f.level
@@ -265,8 +265,8 @@ func (in *interpreter) cycleLevels(f *fixed, h *hole) error {
 		return in.faultAt(motionG, "R above the bottom: it is at %g, the bottom at %g", h.clear, h.bottom)
 	case h.code == 870 && (h.back < h.bottom || h.back > h.clear):
 		return in.faultAt(motionG, "the level up to which it bores between R and the bottom")
-	case level < h.clear && far && in.rules.Return != machine.BeforeBlock:
-		return in.faultAt(motionG, "a tool that stands above R before it: where G98 returns to otherwise is not the same everywhere")
+	case level < h.clear-sameLevel && far && in.rules.Return != machine.BeforeBlock:
+		return in.faultAt(motionG, "a tool that stands above R before it: where G98 returns to otherwise is known with cycle_return = %q only", machine.BeforeBlock)
 	case level <= h.clear:
 	case far:
 		h.out = level

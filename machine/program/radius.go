@@ -13,8 +13,10 @@ type side struct {
 	sharp bool    // outer corners: on until the offset lines meet, not on an arc about the corner
 }
 
-// What is not a corner but rounding: offset ends that are no farther apart, mm.
-const noCorner = 1e-4
+// What is not a corner but rounding: offset ends that are no farther apart, mm. That is less than
+// what float32 leaves of a vertex 100 mm away, and still so much that a line and a circle of 10 m which meet
+// there can be told to cross.
+const noCorner = 1e-5
 
 // Corners of nearly a half turn have no inner and outer side: the least sine of an angle to
 // it that is taken for one.
