@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gridswing/geom/motion"
+	"gridswing/machine"
 )
 
 // pace is what says how long a feed takes.
@@ -91,11 +92,13 @@ func (in *interpreter) turned(from, to *motion.Params) float64 {
 	return math.Sqrt(sum)
 }
 
-// rapidly is how long legs take in rapid: as long as the slowest axis, which gathers speed, goes on at its rapid
+// rapidly and rapidTime are how long legs take in rapid: as long as the slowest axis, which gathers speed, goes on at its rapid
 // rate and slows down; NaN if the rate of an axis that goes is not stated.
-func (in *interpreter) rapidly(legs []Leg) float64 {
+func (in *interpreter) rapidly(legs []Leg) float64 { return rapidTime(in.setup, legs) }
+
+func rapidTime(s *machine.Setup, legs []Leg) float64 {
 	most := 0.0
-	for k := range in.setup.Axes {
+	for k := range s.Axes {
 		d := 0.0
 		for i := range legs {
 			d += math.Abs(legs[i].To[k] - legs[i].From[k])
@@ -103,7 +106,7 @@ func (in *interpreter) rapidly(legs []Leg) float64 {
 		if d == 0 {
 			continue
 		}
-		r := &in.setup.Axes[k].Rates
+		r := &s.Axes[k].Rates
 		if r.Rapid <= 0 {
 			return math.NaN()
 		}
