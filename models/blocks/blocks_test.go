@@ -14,6 +14,8 @@ import (
 	"gridswing/machine/kinematics"
 	"gridswing/models"
 	"gridswing/models/blocks"
+
+	"github.com/golang/geo/r3"
 )
 
 func demo(t testing.TB) *machine.Setup {
@@ -72,27 +74,22 @@ func TestWhereItGoes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, r := range map[string]io.Reader{"raster": raster, "five axes": blocks.FiveAxis(100000)} {
+	for name, r := range map[string]io.Reader{"raster": raster, "five axes": fiveAxis(t, s, 100000)} {
 		n := 0
-		var last [3]float64
+		var last r3.Vector
 		feeds(t, r, func(w map[byte]float64) {
 			var p motion.Params
 			p[at['A']], p[at['C']] = 20*math.Pi/180, 30*math.Pi/180
 			if name == "five axes" {
 				p[at['A']], p[at['C']] = w['A']*math.Pi/180, w['C']*math.Pi/180
 			}
-			part := s.Parts[0].Chain.Pose(p)
-			tip := [3]float64{w['X'], w['Y'], w['Z']}
-			if name == "raster" { // directions stay: back into the part
-				back := part.Inverse()
-				v := back.Point(part.T)
-				v.X, v.Y, v.Z = w['X'], w['Y'], w['Z']
-				v = back.Dir(v)
-				tip = [3]float64{v.X, v.Y, v.Z}
+			directions := p
+			if name == "five axes" {
+				directions = motion.Params{}
 			}
-			v := part.T
-			v.X, v.Y, v.Z = tip[0], tip[1], tip[2]
-			q, err := m.Linear(p, v, length)
+			pose := s.Parts[0].Chain.Pose(directions)
+			tip := pose.R.ApplyInverse(r3.Vector{X: w['X'], Y: w['Y'], Z: w['Z']})
+			q, err := m.Linear(p, tip, length)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -105,11 +102,10 @@ func TestWhereItGoes(t *testing.T) {
 					t.Fatalf("%s: block %d: %s at %g", name, n, a.Letter, q[k])
 				}
 			}
-			if math.Abs(tip[0]) > 31.001 || math.Abs(tip[1]) > 52.001 || tip[2] < 58.699 || tip[2] > 62.301 {
+			if math.Abs(tip.X) > 31.001 || math.Abs(tip.Y) > 52.001 || tip.Z < 58.699 || tip.Z > 62.301 {
 				t.Fatalf("%s: block %d: tip at %v", name, n, tip)
 			}
-			d := math.Hypot(math.Hypot(tip[0]-last[0], tip[1]-last[1]), tip[2]-last[2])
-			if n > 0 && n != 86403 && d > 0.31 {
+			if d := tip.Distance(last); n > 0 && n != 86403 && d > 0.31 {
 				t.Fatalf("%s: block %d: a step of %g", name, n, d)
 			}
 			last = tip
@@ -121,13 +117,23 @@ func TestWhereItGoes(t *testing.T) {
 	}
 }
 
-// A program is a stream, the same whatever the pieces that it is read in, and takes no memory.
-func TestStream(t *testing.T) {
-	whole, err := io.ReadAll(blocks.FiveAxis(20000))
+func fiveAxis(t testing.TB, s *machine.Setup, n int64) io.Reader {
+	t.Helper()
+	r, err := blocks.FiveAxis(s, n)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := blocks.FiveAxis(20000)
+	return r
+}
+
+// A program is a stream, the same whatever the pieces that it is read in, and takes no memory.
+func TestStream(t *testing.T) {
+	s := demo(t)
+	whole, err := io.ReadAll(fiveAxis(t, s, 20000))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := fiveAxis(t, s, 20000)
 	var pieces []byte
 	for size := 1; ; size = size%977 + 13 {
 		p := make([]byte, size)
@@ -146,7 +152,7 @@ func TestStream(t *testing.T) {
 	var before, after runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)
-	if _, err := io.Copy(io.Discard, blocks.FiveAxis(300000)); err != nil {
+	if _, err := io.Copy(io.Discard, fiveAxis(t, s, 300000)); err != nil {
 		t.Fatal(err)
 	}
 	runtime.ReadMemStats(&after)
@@ -156,7 +162,9 @@ func TestStream(t *testing.T) {
 }
 
 func BenchmarkFiveAxis(b *testing.B) {
-	n, err := io.Copy(io.Discard, blocks.FiveAxis(int64(b.N)))
+	s := demo(b)
+	b.ResetTimer()
+	n, err := io.Copy(io.Discard, fiveAxis(b, s, int64(b.N)))
 	if err != nil {
 		b.Fatal(err)
 	}

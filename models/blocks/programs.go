@@ -59,27 +59,37 @@ func Raster(s *machine.Setup, feeds int64) (io.Reader, error) {
 
 // FiveAxis returns a program of so many feed blocks, and a dozen more around them, that goes
 // over the block with every axis moving in each of them: the tip is led in the part.
-func FiveAxis(feeds int64) io.Reader {
-	path := raster{feeds}
-	block := func(to []byte, i int64) []byte {
-		at := path.at(i)
-		a, c := leaning(at)
-		return word(word(word(word(word(append(to, 'G', '1'), 'X', at.x), 'Y', at.y), 'Z', at.z), 'A', a), 'C', c)
+//
+// Its coordinates have the directions of X, Y and Z with the rotary axes at zero. The setup is the
+// demo's; it is an error if it has no part.
+func FiveAxis(s *machine.Setup, feeds int64) (io.Reader, error) {
+	if len(s.Parts) == 0 {
+		return nil, fmt.Errorf("%s: no part", s.File)
 	}
-	at := path.at(0)
-	a, c := leaning(at)
-	over := at.z + tall
+	pose := s.Parts[0].Chain.Pose(motion.Params{})
+	path := raster{feeds}
+	led := func(i int64) (tip r3.Vector, a, c float64) {
+		at := path.at(i)
+		a, c = leaning(at)
+		return pose.Dir(r3.Vector{X: at.x, Y: at.y, Z: at.z}), a, c
+	}
+	block := func(to []byte, i int64) []byte {
+		at, a, c := led(i)
+		return word(word(word(word(word(append(to, 'G', '1'), 'X', at.X), 'Y', at.Y), 'Z', at.Z), 'A', a), 'C', c)
+	}
+	at, a, c := led(0)
+	over := at.Z + tall
 	return &stream{
 		head: append(begin(fmt.Sprintf("RASTER WITH FIVE AXES, %d FEEDS", feeds)),
 			string(word(word([]byte("G0"), 'A', a), 'C', c)),
 			"G271 H7",
-			string(word(word(word([]byte("G0"), 'X', at.x), 'Y', at.y), 'Z', over)),
-			string(word([]byte("G0"), 'Z', at.z+4)),
+			string(word(word(word([]byte("G0"), 'X', at.X), 'Y', at.Y), 'Z', over)),
+			string(word([]byte("G0"), 'Z', at.Z+4)),
 			"G1 F3000"),
 		tail:   []string{string(word([]byte("G0"), 'Z', over)), "G270", "G49", "G53 G0 Z0", "M5", "M30", "%"},
 		block:  block,
 		places: feeds,
-	}
+	}, nil
 }
 
 // leaning returns the rotary positions at a place, degrees: smooth, never close to A = 0, where

@@ -120,23 +120,30 @@ func (j *job) wallEnd(f *machine.Feature, first bool) error {
 		if err != nil {
 			return err
 		}
-		j.rapid(append(xyz(high), j.rotary(at)...)...)
+		j.rapid(append(j.led(high), j.rotary(at)...)...)
 	}
-	j.rapid(append(xyz(begin.tip.Add(begin.axis.Mul(ballUp))), j.rotary(at)...)...)
-	j.rapid(xyz(begin.tip.Add(begin.axis.Mul(j.op.Approach)))...)
+	j.rapid(append(j.led(begin.tip.Add(begin.axis.Mul(ballUp))), j.rotary(at)...)...)
+	j.rapid(j.led(begin.tip.Add(begin.axis.Mul(j.op.Approach)))...)
 	feed := data[j.tool.Number].feed
 	for _, row := range rows {
 		for _, q := range row {
 			if at, err = j.leaning(q, &at); err != nil {
 				return err
 			}
-			j.cut(feed, append(xyz(q.tip), j.rotary(at)...)...)
+			j.cut(feed, append(j.led(q.tip), j.rotary(at)...)...)
 		}
 	}
 	end := rows[rowCount-1][len(rows[0])-1]
-	j.cutTo(feed, end.tip.Add(end.axis.Mul(ballUp-10)))
-	j.rapid(xyz(end.tip.Add(end.axis.Mul(ballUp)))...)
+	j.cut(feed, j.led(end.tip.Add(end.axis.Mul(ballUp-10)))...)
+	j.rapid(j.led(end.tip.Add(end.axis.Mul(ballUp)))...)
 	return nil
+}
+
+// led are the words of a tip under tip control, whose coordinates have the directions of X, Y and Z with
+// the rotary axes at zero.
+func (j *job) led(tip r3.Vector) []word {
+	at := view{part: j.setup.Parts[0].Chain.Pose(motion.Params{})}
+	return xyz(at.to(tip))
 }
 
 // leaning returns the rotary position of a posture: the one nearest to the last one; without a
