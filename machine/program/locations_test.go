@@ -489,7 +489,8 @@ func BenchmarkLocations(b *testing.B) {
 		b.Fatal(err)
 	}
 	b.ReportAllocs()
-	for b.Loop() {
+	b.ResetTimer()
+	for range b.N {
 		if _, err := s.Next(); err != nil {
 			b.Fatal(err)
 		}
