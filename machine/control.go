@@ -54,6 +54,10 @@ type Control struct {
 	// BlockDelete says whether blocks that begin with / are left out; nil if it is not stated:
 	// then such a block ends the reading.
 	BlockDelete *bool
+	// Expressions says that the control works out variables and expressions as NISTIR 6556, sec. 3.3.2,
+	// has them. Others round negative numbers, order operations and take bits another way: where it is not set
+	// the first expression ends the reading.
+	Expressions bool
 	// ChangeMoves says whether the control drives to the position of the tool change by itself
 	// at M6; nil if it is not stated.
 	ChangeMoves *bool

@@ -29,7 +29,7 @@ func TestControl(t *testing.T) {
 			"G270": EndsControl, "G57.5": MoreOffsets, "G52": LocalZero, "G61": ExactPath, "M10": RotaryClamp, "M11": RotaryClamp},
 		ArcTolerance: 0.002, Centres: FromStart, HomeReturn: ThroughPoint, HomeAxes: NamedAxes, SecondHome: c.SecondHome,
 		LengthMoves: WithNextMove, Corners: RoundCorners, Entry: SquareToNext, Return: BeforeFirst, PeckClear: &one, ChipBreak: &half, Dwell: Seconds, Repeats: "L",
-		Subprograms: "{number}.nc", Digits: 4, BlockDelete: &no, ChangeMoves: &yes, ChangeSeconds: 8,
+		Subprograms: "{number}.nc", Digits: 4, BlockDelete: &no, Expressions: true, ChangeMoves: &yes, ChangeSeconds: 8,
 	}
 	nearly(t, "smallest turn", c.TurnStep, want.TurnStep, 1e-18)
 	want.TurnStep = c.TurnStep

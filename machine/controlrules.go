@@ -40,7 +40,7 @@ func (s *source) control(t *programTable, unit scale) *Control {
 		Dwell:        s.choice(t.Path+".dwell", t.Dwell, Seconds, Milliseconds),
 		Repeats:      s.choice(t.Path+".repeats", t.Repeats, "L", "K"),
 		Starts:       t.Starts, Codes: t.Codes, Subprograms: t.Subprograms,
-		BlockDelete: t.BlockDelete, ChangeMoves: t.ChangeMoves,
+		BlockDelete: t.BlockDelete, Expressions: t.Expressions, ChangeMoves: t.ChangeMoves,
 		Step:          s.stated(t.Path+".smallest_step", t.Step, unit),
 		ArcTolerance:  s.stated(t.Path+".arc_tolerance", t.ArcTolerance, unit),
 		ChangeSeconds: s.stated(t.Path+".change_seconds", t.ChangeSeconds, 1),

@@ -24,6 +24,7 @@ type programTable struct {
 	Subprograms   string             `toml:"subprograms"`
 	Digits        *int               `toml:"digits"`
 	BlockDelete   *bool              `toml:"block_delete"`
+	Expressions   bool               `toml:"expressions"`
 	ChangeSeconds *float64           `toml:"change_seconds"`
 	ChangeMoves   *bool              `toml:"change_moves"`
 	Codes         map[string]string  `toml:"codes"`

@@ -40,7 +40,7 @@ type reader struct {
 // subprograms; it may be nil where the control has none in files. Subprograms in the program's own
 // file need an r that is an io.ReaderAt, too, and begins at its offset 0.
 func newBlocks(name string, r io.Reader, open func(file string) (io.ReadCloser, error), rules *machine.Control) *blocks {
-	b := &blocks{open: open, rules: rules}
+	b := &blocks{open: open, rules: rules, vars: variables{allowed: rules.Expressions}}
 	b.stack = append(b.stack, reader{lines: lines{r: r}, file: name})
 	return b
 }

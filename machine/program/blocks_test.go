@@ -129,6 +129,7 @@ func TestBlocks(t *testing.T) {
 		{name: "long line", text: strings.Repeat("( )", 40000), fault: "1:1: a line of more than"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			c.rules.Expressions = true
 			got, err := readBlocks(t, newBlocks("p.nc", strings.NewReader(c.text), nil, &c.rules))
 			expectBlocks(t, got, c.want, err, "p.nc:", c.fault)
 		})
@@ -206,10 +207,18 @@ func deep(n int) string {
 	return b.String()
 }
 
+// Where it is not stated how the control works expressions out, none is.
+func TestExpressionsNotStated(t *testing.T) {
+	for text, fault := range map[string]string{"#1=2\n": "1:1:", "X#1\n": "1:2:", "X-[1]\n": "1:3:", "X SIN[30]\n": "1:3:"} {
+		got, err := readBlocks(t, newBlocks("p.nc", strings.NewReader(text), nil, &machine.Control{}))
+		expectBlocks(t, got, "", err, "p.nc:", fault+" an expression")
+	}
+}
+
 // What a subprogram sets holds after it: M98 brings no variables of its own, other than macro calls
 // (common practice, no source).
 func TestVariablesAcrossCalls(t *testing.T) {
-	got, err := readBlocks(t, newBlocks("p.nc", strings.NewReader("#1=0\nM98 P2 L3\nX#1\nM30\nO2\n#1=[#1+1]\nM99\n"), nil, &machine.Control{}))
+	got, err := readBlocks(t, newBlocks("p.nc", strings.NewReader("#1=0\nM98 P2 L3\nX#1\nM30\nO2\n#1=[#1+1]\nM99\n"), nil, &machine.Control{Expressions: true}))
 	expectBlocks(t, got, "M98 P2 L3\nM99\nM99\nM99\nX3\nM30\n", err, "", "")
 }
 
@@ -244,7 +253,7 @@ func FuzzBlocks(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		yes := true
-		b := newBlocks("p.nc", strings.NewReader(text), nil, &machine.Control{BlockDelete: &yes})
+		b := newBlocks("p.nc", strings.NewReader(text), nil, &machine.Control{BlockDelete: &yes, Expressions: true})
 		for range 1000 {
 			block, err := b.next()
 			if err == io.EOF {

@@ -13,6 +13,8 @@ const mostBrackets = 50
 // or a function of one (NISTIR 6556, section 3.3.2).
 func (x *lexer) operand() (float64, error) {
 	switch c := x.peek(); {
+	case (c == '#' || c == '[') && !x.vars.allowed:
+		return 0, x.unallowed()
 	case c == '#':
 		start := x.pos
 		v, err := x.variable()
@@ -26,6 +28,10 @@ func (x *lexer) operand() (float64, error) {
 		return x.function()
 	}
 	return 0, x.fault(x.pos, x.here(x.pos), "a number")
+}
+
+func (x *lexer) unallowed() error {
+	return x.fault(x.pos, "an expression", "expressions in [program] of the machine file: whether the control works them out as NISTIR 6556 has it")
 }
 
 // value reads a number or an operand, with or without a sign.
@@ -190,9 +196,13 @@ func (x *lexer) function() (float64, error) {
 	}
 	name := strings.ToUpper(x.text[start:x.pos])
 	f := functions[name]
-	if f == nil && name != "ATAN" {
+	switch {
+	case f == nil && name != "ATAN":
 		x.pos = start
 		return 0, x.fault(start, fmt.Sprintf("%q", x.text[start:start+len(name)]), "a number")
+	case !x.vars.allowed:
+		x.pos = start
+		return 0, x.unallowed()
 	}
 	if x.peek() != '[' {
 		return 0, x.fault(x.pos, x.here(x.pos), "[ after "+name)

@@ -19,6 +19,7 @@ const (
 
 // variables are those that a program has set so far.
 type variables struct {
+	allowed  bool // Control.Expressions
 	numbered [mostVariable + 1]float64
 	set      [mostVariable + 1]bool
 	named    map[string]float64

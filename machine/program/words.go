@@ -199,6 +199,9 @@ func (x *lexer) flow(pos int) error {
 // setting reads #number = value or #<name> = value, which holds from the next block on.
 func (x *lexer) setting() error {
 	start := x.pos
+	if !x.vars.allowed {
+		return x.unallowed()
+	}
 	v, err := x.variable()
 	if err != nil {
 		return err
