@@ -358,37 +358,38 @@ func (c *cutting) directions(at, gradient r3.Vector) []r3.Vector {
 	return c.try[:2]
 }
 
-// better adds to the part, whose hull is at hand, the plane that takes most, of those that were thought of, and reports
-// whether there is any that takes something.
+// better adds to the part, whose hull is at hand, the plane that takes the thickest cap, of those that were thought
+// of, and reports whether there is any worth it.
 func (c *cutting) better(p *part, mid r3.Vector, half float64) bool {
 	h, r := &c.hull, &c.rest
 	var best plane
-	least := float64(p.size) * (1 - 1e-4)
-	last := -1
-	list := c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half))
-	for i, u := range list {
+	most := 2 * notWorth * half
+	found := false
+	for _, u := range c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half)) {
 		q := planeOf(u.Mul(-1))
 		u = q.normal()
 		q.d = up(h.reach(u, &c.value) + 1e-9*half)
-		if h.far(u)-float64(q.d) <= 2*notWorth*half {
-			continue
-		}
-		r.copy(h)
-		if !r.clip(u, float64(q.d)+1e-9*half) {
-			continue
-		}
-		if v := r.volume() / (8 * half * half * half); v < least {
-			least, best, last = v, q, i
+		if v := h.far(u) - float64(q.d); v > most {
+			most, best, found = v, q, true
 		}
 	}
-	if last < 0 {
+	if !found {
 		return false
 	}
-	if last < len(list)-1 {
-		r.copy(h)
-		r.clip(best.normal(), float64(best.d)+1e-9*half)
+	r.copy(h)
+	if !r.clip(best.normal(), float64(best.d)+1e-9*half) {
+		return false
 	}
-	p.add(&best, r, least, half)
+	size := r.volume() / (8 * half * half * half)
+	if size >= float64(p.size)*(1-1e-4) {
+		return false
+	}
+	old := *p
+	p.add(&best, r, size, half)
+	if p.size >= old.size { // too many planes, and none to spare
+		*p = old
+		return false
+	}
 	return true
 }
 
@@ -470,34 +471,37 @@ func (p *part) add(q *plane, rest *hull, size, half float64) {
 	}
 	p.n = n
 	if p.n == mostPlanes {
-		p.n = mostPlanes - 1
 		size = p.drop(q, half)
 	} else {
 		p.plane[p.n] = *q
+		p.n++
 	}
-	p.n++
 	p.size = up(min(1, size))
 }
 
-// drop chooses among the planes and q which ones to keep, and returns the volume that they leave, cells.
+// drop puts q in the place of one of the planes, the one that is turned least from it or, if all are turned a good
+// deal, the one that takes least. It returns the volume that is left, cells.
 func (p *part) drop(q *plane, half float64) (size float64) {
-	all := [mostPlanes + 1]plane{mostPlanes: *q}
-	copy(all[:], p.plane[:])
 	size = math.Inf(1)
-	for skip := range all {
-		var t part
-		for i := range all {
-			if i != skip {
-				t.plane[t.n] = all[i]
-				t.n++
-			}
+	only, most := -1, 0.9
+	for i := range p.plane {
+		if t := p.plane[i].normal().Dot(q.normal()); t > most {
+			only, most = i, t
 		}
+	}
+	best := *p
+	for i := range p.plane {
+		if only >= 0 && i != only {
+			continue
+		}
+		t := *p
+		t.plane[i] = *q
 		var h hull
 		t.hullOf(&h, half)
 		if v := h.volume() / (8 * half * half * half); v < size {
-			size = v
-			p.plane = t.plane
+			size, best = v, t
 		}
 	}
+	*p = best
 	return size
 }

@@ -17,6 +17,7 @@ func (m *Model) Keeps(b *Body, s *Sweep, gap, raw float64) (Near, bool) {
 		return Near{}, true
 	}
 	q := asking{m: m, f: &f, b: b, s: s, gap: gap + s.Off + m.slack, raw: max(0, raw)}
+	q.round = b.Outline != nil && q.envelope.place(b.Outline, s, 0)
 	lo, hi := f.bounds()
 	first, last := m.span(lo, hi, q.gap+q.raw, side*m.cell, m.n)
 	for z := first[2]; z <= last[2]; z++ {
@@ -41,10 +42,16 @@ type asking struct {
 	gap, raw float64
 	near     Near
 	met      bool
-	recent   [8]direction
+	recent   [12]direction
 	known    int
+	served   int // the one that did last
 	next     int
 	hint     r3.Vector // where to look for the next plane first
+	// What is left of the cell at hand, and a cube of half side size.
+	hull, cube hull
+	size       float64
+	envelope   envelope // of the body over its first way
+	round      bool     // there is one
 }
 
 // direction is one that the figure was seen along: its farthest u.x.
@@ -53,82 +60,142 @@ type direction struct {
 	far float64
 }
 
+// apart reports whether a cube is at least gap beyond the figure along the direction.
+func (d *direction) apart(c r3.Vector, half, gap float64) bool {
+	u := &d.u
+	return u.X*c.X+u.Y*c.Y+u.Z*c.Z-half*(math.Abs(u.X)+math.Abs(u.Y)+math.Abs(u.Z)) >= d.far+gap
+}
+
 func (q *asking) remember(u r3.Vector, far float64) {
 	q.recent[q.next] = direction{u, far}
 	q.next = (q.next + 1) % len(q.recent)
 	q.known = min(q.known+1, len(q.recent))
 }
 
-// cubeApart reports whether a cube is proven to be at least gap from the figure.
-func (q *asking) cubeApart(c r3.Vector, half, gap float64) bool {
+// cubeApart reports whether a cube is proven to be at least gap from the figure, by directions that did before, the one
+// straight outward, and so many that are looked for.
+func (q *asking) cubeApart(c r3.Vector, half, gap float64, steps int) bool {
+	if q.served < q.known && q.recent[q.served].apart(c, half, gap) {
+		return true
+	}
 	for i := range q.known {
-		d := &q.recent[i]
-		u := d.u
-		if u.Dot(c)-half*(math.Abs(u.X)+math.Abs(u.Y)+math.Abs(u.Z)) >= d.far+gap {
+		if q.recent[i].apart(c, half, gap) {
+			q.served = i
 			return true
 		}
 	}
-	var h hull
-	h.cube(half)
-	return q.hullApart(&h, c, gap, 6)
+	if q.round {
+		// Straight outward from the body is mostly enough, and soon found.
+		d := direction{u: q.envelope.out(c)}
+		d.far = q.f.far(d.u)
+		if d.apart(c, half, gap) {
+			q.served = q.next
+			q.remember(d.u, d.far)
+			return true
+		}
+	}
+	if steps == 0 {
+		return false
+	}
+	if q.size != half {
+		q.cube.cube(half)
+		q.size = half
+	}
+	return q.hullApart(&q.cube, c, gap, steps)
 }
 
+// brick looks at a brick, at eighths of it where that does not do, and at their cells.
 func (q *asking) brick(i int) {
 	m := q.m
 	b := m.bricks[i]
 	half := side * m.cell / 2
-	c := m.corner(i).Add(r3.Vector{X: half, Y: half, Z: half})
-	if q.cubeApart(c, half, q.gap+q.raw) {
+	base := m.corner(i)
+	if q.cubeApart(base.Add(r3.Vector{X: half, Y: half, Z: half}), half, q.gap+q.raw, 4) {
 		return
 	}
-	for z := range side {
-		for w := b.left[z]; w != 0; w &= w - 1 {
-			q.cell(i, b, z, bits.TrailingZeros64(w))
+	half /= 2
+	for k := range 8 {
+		x, y, z := k&1*4, k>>1&1*4, k>>2*4
+		mask := blocks[4] << (y*side + x)
+		left, fresh := uint64(0), uint64(0)
+		for j := z; j < z+4; j++ {
+			left |= b.left[j] & mask
+			fresh |= b.left[j] &^ b.touched[j] & mask
+		}
+		if left == 0 {
+			continue
+		}
+		gap := q.gap
+		if fresh != 0 {
+			gap += q.raw
+		}
+		corner := base.Add(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}.Mul(m.cell))
+		if q.guardApart(&b.guard[k], base, gap) || q.cubeApart(corner.Add(r3.Vector{X: half, Y: half, Z: half}), half, gap, 2) {
+			continue
+		}
+		for j := z; j < z+4; j++ {
+			for w := b.left[j] & mask; w != 0; w &= w - 1 {
+				q.cell(base, b, j, bits.TrailingZeros64(w))
+			}
 		}
 	}
 }
 
-func (q *asking) cell(i int, b *brick, z, k int) {
+// guardApart reports whether the figure is in front of the guard of an eighth of a brick.
+func (q *asking) guardApart(g *plane, base r3.Vector, gap float64) bool {
+	return *g != (plane{}) && q.inFront(g, base, gap)
+}
+
+// inFront reports whether the figure is at least gap in front of a plane that is seen from c.
+func (q *asking) inFront(p *plane, c r3.Vector, gap float64) bool {
+	n := p.normal()
+	u := n.Mul(-1)
+	at := float64(p.d) + n.Dot(c)
+	for i := range q.known {
+		if q.recent[i].u == u {
+			return -q.recent[i].far >= at+gap*(1+0x1p-22)
+		}
+	}
+	far := q.f.far(u)
+	q.remember(u, far)
+	return -far >= at+gap*(1+0x1p-22) // n is a unit vector to 2^-24 or so
+}
+
+// mostSteps ends a search for a plane that gets nowhere; it takes three or four mostly.
+const mostSteps = 64
+
+// cell looks at cell k of layer z in the brick with the lowest corner base.
+func (q *asking) cell(base r3.Vector, b *brick, z, k int) {
 	m := q.m
 	half := m.cell / 2
-	c := m.middleOf(i, z, k)
+	c := base.Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(m.cell))
 	untouched := b.touched[z]>>k&1 == 0
 	gap := q.gap
 	if untouched {
 		gap += q.raw
 	}
-	if q.cubeApart(c, half, gap) {
+	steps := 0
+	whole := b.whole[z]>>k&1 != 0
+	if whole {
+		steps = mostSteps
+	}
+	if q.cubeApart(c, half, gap, steps) {
 		return
 	}
-	var h hull
-	whole := b.whole[z]>>k&1 != 0
-	coarse := false
 	if whole {
-		h.cube(half)
-	} else {
-		p := b.part(z, k)
-		if q.planesApart(p, c, gap) || !p.hullOf(&h, half) {
+		q.meet(c, c, untouched, false)
+		return
+	}
+	p := b.part(z, k)
+	for i := range p.n {
+		if q.inFront(&p.plane[i], c, gap) {
 			return
 		}
-		coarse = p.coarse
 	}
-	if q.hullApart(&h, c, gap, 64) {
+	if !p.hullOf(&q.hull, half) || q.hullApart(&q.hull, c, gap, mostSteps) {
 		return
 	}
-	q.meet(c.Add(h.middle()), c, whole && untouched, coarse)
-}
-
-// planesApart reports whether the figure is in front of one of the part's planes.
-func (q *asking) planesApart(p *part, c r3.Vector, gap float64) bool {
-	for i := range p.n {
-		o := &p.plane[i]
-		n := o.normal()
-		l := n.Norm()
-		if -q.f.far(n.Mul(-1)) >= float64(o.d)+n.Dot(c)+gap*l {
-			return true
-		}
-	}
-	return false
+	q.meet(c.Add(q.hull.middle()), c, false, p.coarse)
 }
 
 // meet notes a cell that the figure is not proven to keep clear of, seen at p.
@@ -146,12 +213,8 @@ func (q *asking) meet(p, c r3.Vector, solid, coarse bool) {
 // depth returns how far p is in the figure: no point of the figure's surface is nearer. Only the first way is
 // looked along; not above 0 where p is not known to be inside.
 func (q *asking) depth(p r3.Vector) float64 {
-	if q.b.Outline == nil {
+	if !q.round {
 		return 0
 	}
-	var e envelope
-	if !e.place(q.b.Outline, q.s, 0) {
-		return 0
-	}
-	return -e.depth(p)
+	return -q.envelope.depth(p)
 }
