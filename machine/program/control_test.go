@@ -200,6 +200,7 @@ func TestControlRefused(t *testing.T) {
 		{"G273 X0 Y0 Z0 I0 J0", "G273", "K"},
 		{"G273 X0 Y0 Z0 I0 J90 K0\nG0 X1", "does not stand along Z", "rotary axes"},
 		{"G273 X0 Y0 Z0 I0 J0 K0\nG0 X1 A1", "rotary and linear", "one after the other"},
+		{"G273 X0 Y0 Z0 I0 J0 K0 A30", "G273", "block of its own"},
 		{"G272\nG0 A90\nG91 Y1 A-90", "while the zero", "G90"},
 		{"G272\nG0 A90\nG2 X10 I5 A45 F1", "an arc while", "stand"},
 		{"G0 X5\nG92 X0\nG271 H1", "G271", "no shift"},

@@ -3,6 +3,8 @@ package program
 import (
 	"fmt"
 	"math/bits"
+
+	"gridswing/machine"
 )
 
 // current is the block that is being done, its words sorted.
@@ -80,7 +82,7 @@ func (in *interpreter) code(w *Word, i int16) error {
 	}
 	switch {
 	case g == noGroup && w.Letter == 'G' && n == 640 && ok:
-		return in.fault(w, w.Text+", by which the path rounds corners by nobody says how much", "G61, or G64 in [program.codes] of the machine file where the control keeps to the path all the same")
+		return in.fault(w, w.Text+", by which the path rounds corners, nobody says by how much", "G61, or in [program.codes] of the machine file %q = %q where the control keeps to the path all the same", w.Text, machine.ExactPath)
 	case g == noGroup:
 		return in.fault(w, w.Text, "a code that ISO 6983-1 or NISTIR 6556 has, or one that [program.codes] of the machine file explains")
 	case g == silent:

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -134,6 +135,16 @@ func TestSteps(t *testing.T) {
 	}
 	s.Control.ChangeMoves = nil
 	refused(t, s, "T5 M6", "M6", "change_moves")
+}
+
+// What a step shows of its block ends with a whole letter.
+func TestLongBlocks(t *testing.T) {
+	for n := 180; n < 200; n++ {
+		text := stepsOf(t, mill(), "G0 X1 ("+strings.Repeat("m", n)+"äöü€ and more)")[0].Block
+		if len(text) > mostText || len(text) < mostText-3 && n > 190 || !utf8.ValidString(text) {
+			t.Errorf("%d bytes: %q", len(text), text)
+		}
+	}
 }
 
 // A code that the machine file says moves nothing may have words of its own, but no axis.

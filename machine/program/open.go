@@ -3,6 +3,7 @@ package program
 import (
 	"errors"
 	"io"
+	"unicode/utf8"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -122,7 +123,14 @@ func (in *interpreter) add(kind Kind) *Step {
 // mostText is how much of a block a step shows, bytes.
 const mostText = 200
 
-func cut(text string) string { return text[:min(len(text), mostText)] }
+// cut shortens a text by whole letters.
+func cut(text string) string {
+	n := min(len(text), mostText)
+	for n > 0 && n < len(text) && !utf8.RuneStart(text[n]) {
+		n--
+	}
+	return text[:n]
+}
 
 // axes are the setup's axes by the letters of a program.
 type axes struct {

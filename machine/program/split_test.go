@@ -60,14 +60,23 @@ func TestCutIntoBlocks(t *testing.T) {
 	})
 }
 
-// on is where the axes stand on the legs of a step a share f of the way, and what they may be off there.
+// on is where the axes stand on the legs of a step a share f of the way, and what they may be off there. Legs are equally
+// long in it, or as long as C turns on them: that goes evenly.
 func on(legs []Leg, f float64) (p, within motion.Params) {
-	s := math.Min(f*float64(len(legs)), float64(len(legs))-1e-12)
-	l := legs[int(s)]
-	s -= math.Floor(s)
-	if f == 1 {
-		s = 1
+	share := func(i int) float64 { return float64(i) / float64(len(legs)) }
+	if from, by := legs[0].From[axisC], legs[len(legs)-1].To[axisC]-legs[0].From[axisC]; math.Abs(by) > 1e-3 {
+		share = func(i int) float64 {
+			if i == len(legs) {
+				return 1
+			}
+			return (legs[i].From[axisC] - from) / by
+		}
 	}
+	i := 0
+	for i < len(legs)-1 && share(i+1) <= f {
+		i++
+	}
+	l, s := legs[i], (f-share(i))/(share(i+1)-share(i))
 	for k := range p {
 		p[k] = l.From[k] + (l.To[k]-l.From[k])*s
 	}

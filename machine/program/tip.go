@@ -232,7 +232,10 @@ func (in *interpreter) takeLength(g group) error {
 // readPlane reads a turned plane: X, Y and Z are its zero, I, J and K turns about Z, X and Z in turn, each about
 // the axis as the turns before have left it (proper Euler angles).
 func (in *interpreter) readPlane() error {
-	d := &in.datum
+	d, c := &in.datum, &in.cur
+	if c.codes[onceG] != unset || c.stated&in.axes.mask&^(bit('X')|bit('Y')|bit('Z')) != 0 {
+		return in.faultAt(specialG, "a block of its own")
+	}
 	var zero [3]float64
 	for i, l := range []byte{'X', 'Y', 'Z'} {
 		v, stated, err := in.lengthOf(l)
