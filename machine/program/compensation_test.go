@@ -1,7 +1,10 @@
 package program
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -99,4 +102,53 @@ func TestCompensationWaits(t *testing.T) {
 		t.Errorf("ends at %v", got)
 	}
 	refused(t, mill(), on+strings.Repeat("Z-1\nZ-2\n", 60)+"Y60\nG40 X-20", "one more block", "at most 100")
+}
+
+// Round a polygon whose corners are all outer ones the tool goes the perimeter and 2 pi r (J. Steiner, "Ueber parallele
+// Flaechen", 1840), in every plane and with every control of the machine's own that leaves lengths as they are.
+func TestCompensationRoundPolygon(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	for i := range 60 {
+		n := 3 + rng.IntN(12)
+		angles := make([]float64, n)
+		for i := range angles {
+			angles[i] = rng.Float64() * 2 * math.Pi
+		}
+		slices.Sort(angles)
+		x := func(a float64) float64 { return math.Round(50e3*math.Cos(a)) / 1e3 }
+		y := func(a float64) float64 { return math.Round(30e3*math.Sin(a)) / 1e3 }
+		widest := angles[0] + 2*math.Pi - angles[n-1]
+		for i := range n - 1 {
+			widest = max(widest, angles[i+1]-angles[i])
+		}
+		if widest > 3 {
+			continue // no polygon about the middle
+		}
+		// Counter-clockwise with the tool on the right; it begins and ends on a line that is as long as it was before.
+		x0, y0 := (x(angles[0])+x(angles[n-1]))/2, (y(angles[0])+y(angles[n-1]))/2
+		plane := []string{"G17", "G18", "G19"}[i%3]
+		letters := []string{"XY", "ZX", "YZ"}[i%3]
+		to := func(x, y float64) string { return fmt.Sprintf("%c%.9f %c%.9f\n", letters[0], x, letters[1], y) }
+		text := plane + []string{" ", "\nG272\n", "\nG271 H0\nG0 X0Y0Z0\n"}[i/3%3] + "G0 " + to(2*x0, 2*y0) + "G42 D1 G1 F100 " + to(x0, y0)
+		want, px, py := 2*math.Pi*5, x0, y0
+		for _, a := range angles {
+			text += to(x(a), y(a))
+			want += math.Hypot(x(a)-px, y(a)-py)
+			px, py = x(a), y(a)
+		}
+		want += math.Hypot(x0-px, y0-py)
+		text += to(x0, y0) + "G40 " + to(2*x0, 2*y0)
+		got, feeds := 0.0, 0
+		list := stepsOf(t, mill(), text)
+		for i, st := range list[:len(list)-2] {
+			if st.Kind == Feed {
+				if feeds++; feeds > 1 {
+					got += list[i].Length
+				}
+			}
+		}
+		if math.Abs(got-want) > 1e-4 {
+			t.Errorf("%s\nis %.9f round, want %.9f", text, got, want)
+		}
+	}
 }
