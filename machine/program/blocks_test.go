@@ -293,3 +293,28 @@ func BenchmarkBlocks(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkCalls calls a subprogram of four blocks in the program's own file; one call is five blocks.
+func BenchmarkCalls(b *testing.B) {
+	text := strings.Repeat("M98 P7\n", 10000) + "M30\nO7\nX1 Y2\nX2 Y3\nX3 Y4\nM99\n"
+	b.ReportAllocs()
+	r := newBlocks("p.nc", strings.NewReader(text), nil, &machine.Control{})
+	for i := 0; b.Loop(); i++ {
+		if i%10000 == 0 {
+			r = newBlocks("p.nc", strings.NewReader(text), nil, &machine.Control{})
+		}
+		for range 5 {
+			block, err := r.next()
+			if err == nil && block.Words[0].Letter == 'M' {
+				if block.Words[0].Value == 98 {
+					err = r.call(7, 1, block.Place)
+				} else {
+					err = r.back(block.Place)
+				}
+			}
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package program
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -151,4 +152,21 @@ func TestCompensationRoundPolygon(t *testing.T) {
 			t.Errorf("%s\nis %.9f round, want %.9f", text, got, want)
 		}
 	}
+}
+
+// BenchmarkCompensation reads a raster of short feeds with inner and outer corners.
+func BenchmarkCompensation(b *testing.B) {
+	benchmark(b, mill(), programOf("G0 X-9 Y0\nF1000 G41 D1 G1 X0\n", benchmarkBlocks, func(w *bytes.Buffer, i int) {
+		fmt.Fprintf(w, "X%.3f Y%.3f\n", float64(i+1)*0.3, math.Sin(float64(i+1)*0.03)*2)
+		if i == benchmarkBlocks-1 {
+			w.WriteString("G40 Y99\n")
+		}
+	}), benchmarkBlocks)
+}
+
+// BenchmarkHoles reads drilling cycles, four steps each.
+func BenchmarkHoles(b *testing.B) {
+	benchmark(b, mill(), programOf("G0 Z10\nF1000 G98 G81 X0 Y0 Z-5 R2\n", benchmarkBlocks, func(w *bytes.Buffer, i int) {
+		fmt.Fprintf(w, "X%.3f Y%.3f\n", float64(i%100), float64(i/100%100))
+	}), benchmarkBlocks)
 }
