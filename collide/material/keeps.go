@@ -12,11 +12,22 @@ import (
 // brick, or each cell in it, is on the other side of a plane that is so far from the body. Otherwise it tells the
 // deepest place where it could not be shown.
 func (m *Model) Keeps(b *Body, s *Sweep, gap, raw float64) (Near, bool) {
+	return m.ask(b, s, gap, raw, false)
+}
+
+// Apart is whether Keeps is proven, and no more: where it is not, the first place that is met ends it.
+func (m *Model) Apart(b *Body, s *Sweep, gap, raw float64) bool {
+	_, ok := m.ask(b, s, gap, raw, true)
+	return ok
+}
+
+// ask is Keeps; if brief is set it ends at the first place that is met.
+func (m *Model) ask(b *Body, s *Sweep, gap, raw float64, brief bool) (Near, bool) {
 	f := figureOf(b, s)
 	if len(m.bricks) == 0 || f.empty() {
 		return Near{}, true
 	}
-	q := asking{m: m, f: &f, b: b, s: s, gap: gap + s.Off + m.slack, raw: max(0, raw)}
+	q := asking{m: m, f: &f, b: b, s: s, gap: gap + s.Off + m.slack, raw: max(0, raw), brief: brief}
 	q.round = b.Outline != nil && q.envelope.place(b.Outline, s, 0)
 	lo, hi := f.bounds()
 	first, last := m.span(lo, hi, q.gap+q.raw, side*m.cell, m.n)
@@ -26,6 +37,9 @@ func (m *Model) Keeps(b *Body, s *Sweep, gap, raw float64) (Near, bool) {
 				i := (z*m.n[1]+y)*m.n[0] + x
 				if m.bricks[i] != nil {
 					q.brick(i)
+					if q.brief && q.met {
+						return q.near, false
+					}
 				}
 			}
 		}
@@ -42,6 +56,7 @@ type asking struct {
 	gap, raw float64
 	near     Near
 	met      bool
+	brief    bool // one place that is met is all that is wanted
 	recent   [12]direction
 	known    int
 	served   int // the one that did last
@@ -136,6 +151,9 @@ func (q *asking) brick(i int) {
 		for j := z; j < z+4; j++ {
 			for w := b.left[j] & mask; w != 0; w &= w - 1 {
 				q.cell(base, b, j, bits.TrailingZeros64(w))
+				if q.brief && q.met {
+					return
+				}
 			}
 		}
 	}
