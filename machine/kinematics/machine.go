@@ -3,6 +3,7 @@ package kinematics
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"gridswing/geom/motion"
 
@@ -47,7 +48,7 @@ type turning struct {
 // turns two (no closed form), or linear axes that do not span space with every
 // axis at home.
 func New(axes []Axis, part, spindle motion.Chain) (*Machine, error) {
-	m := &Machine{axes: axes, part: part, spindle: spindle, rel: motion.Between(part, spindle)}
+	m := &Machine{axes: axes, part: part, spindle: spindle, rel: moving(motion.Between(part, spindle))}
 	if len(axes) > motion.MaxParams {
 		return nil, fmt.Errorf("%d axes, at most %d expected", len(axes), motion.MaxParams)
 	}
@@ -58,6 +59,14 @@ func New(axes []Axis, part, spindle motion.Chain) (*Machine, error) {
 		return nil, err
 	}
 	return m, nil
+}
+
+// moving leaves out the joints that nominally never move: those of play.
+func moving(c motion.Chain) motion.Chain {
+	c.Joints = slices.DeleteFunc(slices.Clone(c.Joints), func(j motion.Joint) bool {
+		return j.Offset == 0 && j.Gain == motion.Params{}
+	})
+	return c
 }
 
 // findRotary checks what turns what and picks the rotary axes that are used.
