@@ -36,4 +36,3 @@ func demoReport(t testing.TB, name string, o Options) *check.Report {
 	}
 	return r
 }
-

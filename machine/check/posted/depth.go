@@ -15,11 +15,26 @@ const (
 	freed      = 1e-3 // between surfaces that are taken to be apart
 )
 
+// deepest is at which of some positions two bodies are deepest in each other, the first of which is one where
+// they meet.
+func (c *checker) deepest(p *pair, list ...motion.Params) (at motion.Params, mm float64, known bool) {
+	at = list[0]
+	for _, x := range list {
+		if d, ok := c.depth(p, x); ok && (!known || d > mm) {
+			at, mm, known = x, d, true
+		}
+	}
+	return at, mm, known
+}
+
 // depth is by how much, in mm, two bodies that meet would have to be shifted against each other to come free,
 // as drawn: along one of the coordinates of either of them, whichever is least. It is not known where
 // that is more than mostDepth.
 func (c *checker) depth(p *pair, at motion.Params) (mm float64, known bool) {
 	rel := p.moving.Motion.Pose(at)
+	if c.free(p, rel, r3.Vector{}, 0) {
+		return 0, true
+	}
 	var ways []r3.Vector // as seen from the first body
 	for _, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		ways = append(ways, axis, axis.Mul(-1), rel.Dir(axis), rel.Dir(axis).Mul(-1))

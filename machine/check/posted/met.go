@@ -23,7 +23,7 @@ func (v *prover) met(i int, q *proof.Question, a proof.Answer) hit {
 	if a.Verdict == check.Contact {
 		// How deep is looked at of some only, where there are many in a row.
 		if v.contacts < fewContacts || v.contacts%fewContacts == 0 {
-			depth, known = c.depth(p, at)
+			at, depth, known = c.deepest(p, at, l.From, l.To)
 		}
 		v.contacts++
 		h.left = -depth

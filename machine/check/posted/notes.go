@@ -140,9 +140,25 @@ func (n *notes) findings(file string) (list []check.Finding) {
 	return list
 }
 
+// worstOf is the worst that was found of two bodies with a tool.
+func (n *notes) worstOf(a, b, tool int) check.Verdict {
+	worst := check.Clear
+	for key, runs := range n.runs {
+		if key.question != check.Posted || key.a != a || key.b != b || key.tool != tool {
+			continue
+		}
+		for _, r := range runs {
+			if r.worst.verdict.Worse(worst) {
+				worst = r.worst.verdict
+			}
+		}
+	}
+	return worst
+}
+
 // extent says on which lines it is so; nothing where it is one.
 func (r *run) extent() string {
-	if r.steps == 1 {
+	if r.steps == 1 || r.first == r.last {
 		return ""
 	}
 	first, last := lineOf(&r.first), lineOf(&r.last)

@@ -197,6 +197,11 @@ func (v *prover) leg(ctx context.Context, i int) error {
 	v.asked++
 	a := v.p.asks[l.kind]
 	q := v.question(l, a.demand)
+	if wide, ok := v.wide(l, a.demand); ok {
+		if clear, err := v.c.trees.Clears(ctx, &wide, v.c.options.Tests); err != nil || clear {
+			return err
+		}
+	}
 	if v.contacts >= mostContacts || v.doubts >= mostDoubts {
 		v.hits = append(v.hits, v.skipped(i, &q))
 		return nil
@@ -230,6 +235,36 @@ func (v *prover) question(l *leg, demand float64) proof.Question {
 	}
 	q.Moving.Motion, q.Over = p.moving.Motion.Along(l.From, l.Within, way), motion.Unit(1)
 	return q
+}
+
+// loosest is how far axes may be off a leg, mm or arm times rad, and the question still asked with that as
+// location uncertainty, which is charged in full.
+const loosest = 0.05
+
+// wide is the question about all that a leg may be, as far as its axes may be off it, where that is
+// much: then it can be divided. What it proves holds; what is seen on it may be where the axes do not go. It is not ok
+// where nothing much is off.
+func (v *prover) wide(l *leg, demand float64) (q proof.Question, ok bool) {
+	p := v.p
+	from, ways := l.From, make([]motion.Params, 1, motion.MaxParams)
+	var within motion.Params
+	for k := range l.From {
+		ways[0][k] = l.To[k] - l.From[k]
+		if w := l.Within[k]; w*v.c.weight[k] <= loosest || len(ways) == motion.MaxParams {
+			within[k] = w
+			continue
+		}
+		var off motion.Params
+		off[k] = 2 * l.Within[k]
+		ways = append(ways, off)
+		from[k] -= l.Within[k]
+	}
+	if len(ways) == 1 || l.Box {
+		return q, false
+	}
+	q = proof.Question{A: p.body, B: p.other, Moving: p.moving, Demand: demand, Over: motion.Unit(len(ways)), Which: p.which}
+	q.Moving.Motion = p.moving.Motion.Along(from, within, ways...)
+	return q, true
 }
 
 // tooNear takes down a leg for the stock as it is. There most that is near the stock cuts it, and is

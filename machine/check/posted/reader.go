@@ -71,7 +71,7 @@ func (r *reader) next() *chunk {
 func (r *reader) take(s *program.Step) (done *chunk) {
 	if r.ch != nil && (s.Kind == program.Change || s.Tool != r.ch.called || r.full(s)) {
 		if s.Kind == program.Change {
-			r.stand(r.ch) // the tool that was in the spindle is there, too
+			r.leave(s)
 		}
 		done = r.finish()
 	}
@@ -116,6 +116,19 @@ func (r *reader) add(s *program.Step) {
 	if s.Kind == program.Change {
 		r.stand(ch)
 	}
+}
+
+// leave adds a tool change to the chunk of the tool that was in the spindle before, which is where it is done,
+// too. How long it takes counts for the next one.
+func (r *reader) leave(s *program.Step) {
+	ch := r.ch
+	text, first := int32(len(ch.text)), int32(len(ch.legs))
+	ch.text = append(ch.text, s.Block...)
+	ch.steps = append(ch.steps, step{
+		Place: s.Place, kind: program.Change, turning: int8(s.Turning), legs: [2]int32{first, first},
+		text: [2]int32{text, int32(len(ch.text))}, began: r.begun,
+	})
+	r.stand(ch)
 }
 
 // stand adds to the last step of a chunk where the axes stand while tools are changed.

@@ -52,7 +52,7 @@ func (c *checker) write(r *check.Report, p *Program, rd *reader, t *tally, stock
 			Reason: "the machine file has no spindle: no tool was looked at",
 		})
 	}
-	r.Pairs = append(r.Pairs, c.lines()...)
+	r.Pairs = append(r.Pairs, c.lines(t.notes)...)
 	result := &Result{}
 	if stock != nil {
 		stock.write(out, result)
@@ -94,15 +94,19 @@ func (c *checker) tools(t *tally) []check.ProgramTool {
 	return list
 }
 
-// lines says in one line for each pair that was asked about what is proven of it.
-func (c *checker) lines() (list []check.Pair) {
+// lines says in one line for each pair that was asked about what is proven of it; of stock that is cut, what
+// was found.
+func (c *checker) lines(n *notes) (list []check.Pair) {
 	at := map[[2]string]int{}
 	for _, tool := range slices.Sorted(maps.Keys(c.sides)) {
 		for _, p := range c.sides[tool].pairs {
-			if p.met&p.asked == 0 || p.stock {
+			if p.met&p.asked == 0 {
 				continue
 			}
 			line := p.worst
+			if p.stock {
+				line.Verdict = n.worstOf(p.a, p.b, c.calledOf(tool))
+			}
 			if line.Verdict == check.Clear {
 				line.Demand = p.least(p.met)
 				line.Proven = &line.Demand
@@ -118,6 +122,14 @@ func (c *checker) lines() (list []check.Pair) {
 		}
 	}
 	return list
+}
+
+// calledOf is the number of a tool of a side in the program.
+func (c *checker) calledOf(tool int) int {
+	if tool < 0 {
+		return 0
+	}
+	return c.setup.Tools[tool].Number
 }
 
 // least is the least clearance that is demanded on legs of some kinds.
