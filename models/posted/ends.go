@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -14,11 +15,14 @@ import (
 // down and up them in rows.
 const (
 	rowsFrom, rowsTo = 17.0, 26.0
-	rowCount         = 13
-	pointEvery       = 1.0  // mm
+	rowCount         = 11
+	pointEvery       = 2.0  // mm
 	leanMost         = 0.15 // of the tool to the side, as the tangent of the angle
 	ballUp           = 45.0 // how far above a row the tool goes from one end to the next
 	beyondTop        = 4.0  // how far above the upper edge rows begin
+	// Beside the jaws, which are 20 high and 30 from the middle, the ball stays in the block's own
+	// width less clearRow; farther out it stays above them by as much.
+	jawFace, jawTop, clearRow = 30.0, 20.0, 2.5
 )
 
 // profile is what the ball's centre goes along in the plane of one row, from the top down:
@@ -68,21 +72,23 @@ func profileOf(f *machine.Feature, radius float64) profile {
 // posture is where the tip is and how the tool leans.
 type posture struct{ tip, axis r3.Vector }
 
-// row returns row i of a wall's end: the tool leans to the one side above and to the other
-// below.
+// row returns the row at x, from the top down or upward: the tool leans away from the middle above and
+// towards it below.
 func (p *profile) row(x float64, upward bool, radius float64) []posture {
 	n := len(p.points)
-	list := make([]posture, n)
-	for i := range list {
-		k := i
-		if upward {
-			k = n - 1 - i
-		}
+	var list []posture
+	for k := range n {
 		centre := p.points[k]
+		if math.Abs(x)+radius > jawFace-clearRow && centre.Z-radius < jawTop+clearRow {
+			break
+		}
 		centre.X = x
-		lean := r3.Vector{X: leanMost * math.Cos(math.Pi*float64(k)/float64(n-1))}
+		lean := r3.Vector{X: math.Copysign(leanMost, x) * math.Cos(math.Pi*float64(k)/float64(n-1))}
 		axis := p.smooth(k).Add(lean).Normalize()
-		list[i] = posture{centre.Sub(axis.Mul(radius)), axis}
+		list = append(list, posture{centre.Sub(axis.Mul(radius)), axis})
+	}
+	if upward {
+		slices.Reverse(list)
 	}
 	return list
 }
@@ -90,7 +96,7 @@ func (p *profile) row(x float64, upward bool, radius float64) []posture {
 // smooth is the normal at a point as the tool follows it: evenly from one slope to the other
 // over some points, while the centre goes on beside both.
 func (p *profile) smooth(k int) r3.Vector {
-	const either = 6
+	const either = 3
 	var sum r3.Vector
 	for i := k - either; i <= k+either; i++ {
 		sum = sum.Add(p.normals[min(max(i, 0), len(p.normals)-1)])
@@ -133,7 +139,7 @@ func (j *job) wallEnd(f *machine.Feature, first bool) error {
 			j.cut(feed, append(j.led(q.tip), j.rotary(at)...)...)
 		}
 	}
-	end := rows[rowCount-1][len(rows[0])-1]
+	end := rows[rowCount-1][len(rows[rowCount-1])-1]
 	j.cut(feed, j.led(end.tip.Add(end.axis.Mul(ballUp-10)))...)
 	j.rapid(j.led(end.tip.Add(end.axis.Mul(ballUp)))...)
 	return nil
