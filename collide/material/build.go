@@ -46,7 +46,7 @@ func build(mesh *geom.Mesh, chord, by, cell float64) (*Model, error) {
 	if a := geom.AuditOf(mesh); !a.Closed || !a.Oriented {
 		return nil, fmt.Errorf("material: %d open and %d misoriented edges, expected a closed solid", a.OpenEdges, a.Misoriented)
 	}
-	b := builder{mesh: mesh, chord: chord, by: by, wide: chord + by, m: &Model{cell: cell, token: new(byte)}}
+	b := builder{mesh: mesh, chord: chord, by: by, wide: chord + by, m: &Model{cell: cell, token: new(byte), shrunk: by > 0}}
 	if err := b.place(); err != nil {
 		return nil, err
 	}
@@ -73,6 +73,9 @@ type builder struct {
 	facets    []r3.Vector // and the normals of its facets, with how far each facet reaches along them
 	reaches   []float64
 	polygon   [2][]r3.Vector
+	ends      []int       // where in points the facets end
+	center    r3.Vector   // of the cell
+	surface   []r3.Vector // points on the surface, without the corners
 }
 
 type hit struct {
@@ -238,7 +241,7 @@ func (b *builder) brick(i int) *brick {
 // gather clips the facets to the cell made larger, and collects what the solid's reach is told by, seen
 // from the cell's centre. It reports whether there is any facet in it.
 func (b *builder) gather(i, x, y, z int, hits []hit) bool {
-	b.points, b.facets, b.reaches = b.points[:0], b.facets[:0], b.reaches[:0]
+	b.points, b.facets, b.reaches, b.ends = b.points[:0], b.facets[:0], b.reaches[:0], b.ends[:0]
 	m := b.m
 	half := m.cell / 2
 	c := m.corner(i).Add(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}.Mul(m.cell)).Add(r3.Vector{X: half, Y: half, Z: half})
@@ -250,6 +253,7 @@ func (b *builder) gather(i, x, y, z int, hits []hit) bool {
 		if len(b.points) == first {
 			continue
 		}
+		b.ends = append(b.ends, len(b.points))
 		n := q.Sub(p).Cross(r.Sub(p))
 		if n == (r3.Vector{}) {
 			continue
@@ -261,6 +265,7 @@ func (b *builder) gather(i, x, y, z int, hits []hit) bool {
 	if len(b.points) == 0 {
 		return false
 	}
+	b.center, b.surface = c, b.points
 	for k := range 8 {
 		if b.inside(i, x+k&1, y+k>>1&1, z+k>>2) || b.nearCorner(k, half) {
 			b.points = append(b.points, cubeCorner(k, wide))

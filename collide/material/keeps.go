@@ -205,15 +205,25 @@ func (q *asking) cell(base r3.Vector, b *brick, z, k int) {
 		return
 	}
 	p := b.part(z, k)
+	q.piece(p, 0, c, gap)
+	if p.either {
+		q.piece(p, 1, c, gap)
+	}
+}
+
+// piece looks at one of the pieces of what is left of a cell about c.
+func (q *asking) piece(p *part, piece int, c r3.Vector, gap float64) {
 	for i := range p.n {
+		if p.either && i == uint8(1-piece) {
+			continue
+		}
 		if q.inFront(&p.plane[i], c, gap) {
 			return
 		}
 	}
-	if !p.hullOf(&q.hull, half) || q.hullApart(&q.hull, c, gap, mostSteps) {
-		return
+	if p.piece(piece, &q.hull, q.m.cell/2) && !q.hullApart(&q.hull, c, gap, mostSteps) {
+		q.meet(c.Add(q.hull.middle()), c, false, p.coarse)
 	}
-	q.meet(c.Add(q.hull.middle()), c, false, p.coarse)
 }
 
 // meet notes a cell that the figure is not proven to keep clear of, seen at p.

@@ -50,10 +50,14 @@ func (b *brick) centres() (solid [side]uint64) {
 	return solid
 }
 
-// holds reports whether p, seen from the cell's centre, is in front of none of the planes.
+// holds reports whether v, seen from the cell's centre, is in what the part leaves.
 func (p *part) holds(v r3.Vector) bool {
+	beyond := 0
 	for i := range p.n {
-		if p.plane[i].normal().Dot(v) > float64(p.plane[i].d) {
+		if p.plane[i].normal().Dot(v) <= float64(p.plane[i].d) {
+			continue
+		}
+		if beyond++; !p.either || i > 1 || beyond > 1 {
 			return false
 		}
 	}

@@ -16,7 +16,8 @@ type Model struct {
 	n      [3]int   // bricks along each axis
 	bricks []*brick // nil: empty
 	volume float64  // cells
-	token  *byte    // marks the bricks that are this model's own
+	shrunk bool
+	token  *byte // marks the bricks that are this model's own
 	// slack counts the rounding of positions: 64 operations in float64 at the largest coordinate, and what
 	// makes up for that is far below anything measured, 1e-9 mm.
 	slack float64
@@ -49,6 +50,7 @@ type brick struct {
 type part struct {
 	n      uint8
 	coarse bool
+	either bool    // left is what is behind one of the first two planes, and behind all others
 	size   float32 // volume, cells
 	plane  [mostPlanes]plane
 }

@@ -38,6 +38,9 @@ func (b *builder) planes(p *part) bool {
 	}
 	p.size = float32(min(1, h.volume()/(8*half*half*half)))
 	p.coarse = b.by > 0 && b.coarse(&h)
+	if p.coarse {
+		b.either(p)
+	}
 	return true
 }
 
