@@ -60,9 +60,6 @@ func (b *blocks) next() (*Block, error) {
 	return nil, b.err
 }
 
-// read returns how many blocks were read, and how many bytes of lines they stood in.
-func (b *blocks) read() (blocks, bytes int64) { return b.count, b.bytes }
-
 // fail ends the reading.
 func (b *blocks) fail(err error) error {
 	if b.err == nil {

@@ -188,7 +188,7 @@ func (in *interpreter) pause(kind Kind, seconds float64) error {
 	return nil
 }
 
-// corner is the Fault of a corner at the end of the stroke that waits.
+// cornerFault is the Fault of a corner at the end of the stroke that waits.
 func (in *interpreter) cornerFault(found, expected string) error {
 	return &Fault{Place: in.comp.waits[0].place, Found: found, Expected: expected}
 }

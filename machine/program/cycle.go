@@ -150,21 +150,32 @@ func (in *interpreter) cycleWords(f *fixed, h *hole, letters [2]byte) error {
 			return in.fault(in.cur.word(in.axes.letters[k]), in.setup.Axes[k].Letter+" in a cycle", "a block of its own before it")
 		}
 	}
-	relative := in.modal[distanceG] == 910
-	stated := f.bottom.stated || f.clear.stated
 	h.at = in.at
 	h.at[h.first], h.at[h.second] = to[h.first], to[h.second]
-	if relative {
+	if in.modal[distanceG] == 910 {
 		h.step[h.first], h.step[h.second] = to[h.first]-in.at[h.first], to[h.second]-in.at[h.second]
 	}
-	if named[h.third] {
+	if err := in.cycleHeights(f, h, named[h.third]); err != nil {
+		return err
+	}
+	if err := in.cycleExtras(f, h, letters); err != nil {
+		return err
+	}
+	return in.cycleMissing(f, h, letters)
+}
+
+// cycleHeights reads R and the axis word along the tool.
+func (in *interpreter) cycleHeights(f *fixed, h *hole, named bool) error {
+	relative := in.modal[distanceG] == 910
+	stated := f.bottom.stated || f.clear.stated
+	all := in.cur.has('R') && named
+	if named {
 		v, err := in.value(h.third, in.cur.word(in.axes.letters[h.third]))
 		if err != nil {
 			return err
 		}
 		f.bottom = word{v, true}
 	}
-	all := in.cur.has('R') && named[h.third]
 	if err := in.cycleLength('R', &f.clear); err != nil {
 		return err
 	}
@@ -172,6 +183,11 @@ func (in *interpreter) cycleWords(f *fixed, h *hole, letters [2]byte) error {
 		return in.faultAt(motionG, "R and %s anew after G90 or G91: what holds on was told the other way", in.setup.Axes[h.third].Letter)
 	}
 	f.relative = relative
+	return nil
+}
+
+// cycleExtras reads the words that not all cycles have.
+func (in *interpreter) cycleExtras(f *fixed, h *hole, letters [2]byte) error {
 	if w := in.cur.word('P'); w != nil {
 		if !h.way.dwells && !h.way.mayDwell {
 			return in.fault(w, w.Text, "a cycle that dwells")
@@ -199,7 +215,7 @@ func (in *interpreter) cycleWords(f *fixed, h *hole, letters [2]byte) error {
 			return err
 		}
 	}
-	return in.cycleMissing(f, h, letters)
+	return nil
 }
 
 // cycleLength reads a word that is a length, if the block has it.
