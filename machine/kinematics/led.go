@@ -44,18 +44,39 @@ func (m *Machine) Led(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vect
 	return legs, s.to, nil
 }
 
-// Strays bounds how far each linear axis is from the straight line between its two positions, in mm, while the tip is
-// led as with Led; to is where the axes end. Errors are those of Led.
-func (m *Machine) Strays(from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) (within, end motion.Params, err error) {
+// Either appends legs that hold both the way on which the tip is led as with Led and the one on which every axis goes
+// evenly: they lie on the latter, and say how far the former is from it. Errors are those of Led.
+func (m *Machine) Either(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) ([]Leg, motion.Params, error) {
 	s, err := m.ledFrom(from, to, tipFrom, tipTo, length)
 	if err != nil {
-		return within, to, err
+		return legs, to, err
 	}
-	within = s.deviation()
-	if math.IsInf(slices.Max(within[:]), 1) {
-		err = errUnbounded
+	if !s.turns() {
+		return append(legs, Leg{From: s.from, To: s.to}), s.to, nil
 	}
-	return within, s.to, err
+	start := len(legs)
+	var before motion.Params // how far they are apart where the piece begins
+	for i := range pieces {
+		f, g := float64(i)/pieces, float64(i+1)/pieces
+		led, err := m.Linear(s.at(g), s.tip(g), length)
+		if err != nil {
+			return legs[:start], s.to, err
+		}
+		leg := Leg{From: s.at(f), To: s.at(g)}
+		if i+1 == pieces {
+			leg.To = s.to
+		}
+		bend := s.bend(f, g)
+		if math.IsInf(bend, 1) {
+			return legs[:start], s.to, errUnbounded
+		}
+		for _, k := range m.linear {
+			apart := math.Abs(led[k] - leg.To[k])
+			leg.Within[k], before[k] = max(before[k], apart)+bend/8+rounding, apart
+		}
+		legs = append(legs, leg)
+	}
+	return legs, s.to, nil
 }
 
 // ledFrom is the stretch from where the axes stand to another tip.

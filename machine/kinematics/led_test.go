@@ -11,8 +11,8 @@ import (
 )
 
 // From where the axes stand the legs lead on, each from where the one before ends, to the tip that is asked
-// for; on each the axes are where Linear has them for the tip on its line, within what the leg says, and Strays
-// bounds the same against one line: sampled densely.
+// for; on each the axes are where Linear has them for the tip on its line, within what the leg says, and Either's
+// legs lie on the even way of the axes and hold that, too: sampled densely.
 func TestLed(t *testing.T) {
 	cut := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -35,12 +35,20 @@ func TestLed(t *testing.T) {
 		if tip, _ := m.Forward(end, length); tip.Sub(b).Norm() > 1e-6 {
 			t.Fatalf("the tip ends at %v, want %v", tip, b)
 		}
-		stray, _, err := m.Strays(from, to, a, b, length)
+		both, _, err := m.Either(nil, from, to, a, b, length)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if len(legs) > 1 {
 			cut++
+		}
+		for i, leg := range both {
+			f := float64(i+1) / float64(len(both))
+			for k := range leg.To {
+				if math.Abs(leg.To[k]-(from[k]+(end[k]-from[k])*f)) > 1e-9 {
+					t.Fatalf("leg %d is not on the even way", i)
+				}
+			}
 		}
 		at := from
 		for n, leg := range legs {
@@ -64,8 +72,9 @@ func TestLed(t *testing.T) {
 					if off := math.Abs(exact[k] - p[k]); off > leg.Within[k]+1e-7 {
 						t.Fatalf("leg %d of %d: axis %d is off by %g, says %g", n, len(legs), k, off, leg.Within[k])
 					}
-					if off := math.Abs(exact[k] - all[k]); off > stray[k]+1e-7 {
-						t.Fatalf("axis %d strays by %g, says %g", k, off, stray[k])
+					e := both[min(int(whole*float64(len(both))), len(both)-1)]
+					if off := math.Abs(exact[k] - all[k]); off > e.Within[k]+1e-7 {
+						t.Fatalf("axis %d strays by %g, says %g", k, off, e.Within[k])
 					}
 				}
 			}

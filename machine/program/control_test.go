@@ -222,29 +222,35 @@ func TestControlRefused(t *testing.T) {
 // A rapid that turns rotary axes under tip control holds both the straight way of the tip and the even one of the axes.
 func TestRapidOfTheTip(t *testing.T) {
 	s := mill()
-	list := openAt(t, s, atPart(keyed()), "G271 H1\nG0 X0 Y0 Z50 A0 C0\nX40 Y10 Z60 A40 C30")
-	l := list[1].Legs[0]
+	const text = "G271 H1\nG0 X0 Y0 Z50 A0 C0\nX40 Y10 Z60 A40 C30"
+	legs := openAt(t, s, atPart(keyed()), text)[1].Legs
 	m, err := kinematics.New(kin(s), s.Parts[0].Chain, s.Spindle.Chain)
 	if err != nil {
 		t.Fatal(err)
 	}
-	most := 0.0
+	from, to, most := legs[0].From, legs[len(legs)-1].To, 0.0
 	for i := range 101 {
 		f := float64(i) / 100
-		var p motion.Params
-		for k := range p {
-			p[k] = l.From[k] + (l.To[k]-l.From[k])*f
+		even, within := on(legs, f)
+		for k := range even {
+			if math.Abs(even[k]-(from[k]+(to[k]-from[k])*f)) > 1e-9 {
+				t.Fatalf("at %g axis %d is not on the even way", f, k)
+			}
 		}
-		led, _ := m.Linear(p, vec(40*f, 10*f, 50+10*f), 50)
+		led, _ := m.Linear(even, vec(40*f, 10*f, 50+10*f), 50)
 		for k := range 3 {
-			off := math.Abs(led[k] - p[k])
+			off := math.Abs(led[k] - even[k])
 			most = max(most, off)
-			if off > l.Within[k] {
-				t.Fatalf("axis %d is off by %g, within %g", k, off, l.Within[k])
+			if off > within[k] {
+				t.Fatalf("axis %d is off by %g, within %g", k, off, within[k])
 			}
 		}
 	}
 	if most < 0.5 {
 		t.Errorf("the ways differ by %g only: nothing is tested", most)
+	}
+	s.Rapid = machine.Independent
+	if legs := openAt(t, s, atPart(keyed()), text)[1].Legs; len(legs) != 1 || !legs[0].Box || legs[0].Within[axisY] < most/2 {
+		t.Errorf("%+v", legs)
 	}
 }

@@ -242,16 +242,14 @@ func (l *locations) lead(kind Kind, goal *motion.Params, tip r3.Vector) (end mot
 	if kind == Feed {
 		return l.led(goal, tip)
 	}
-	var within motion.Params
-	if *goal == l.pos {
-		end, err = l.kin.Linear(*goal, tip, l.length)
-	} else {
-		within, end, err = l.kin.Strays(l.pos, *goal, l.tip, tip, l.length)
+	l.pieces, end, err = l.kin.Either(l.pieces[:0], l.pos, *goal, l.tip, tip, l.length)
+	if err != nil {
+		return end, err
 	}
-	if err == nil {
-		l.leg(l.pos, end, within, false)
+	for _, p := range apart(l.setup, l.pieces) {
+		l.leg(p.From, p.To, p.Within, false)
 	}
-	return end, err
+	return end, nil
 }
 
 // led adds the legs of a feed.

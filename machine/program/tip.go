@@ -5,6 +5,7 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/kinematics"
 
 	"github.com/golang/geo/r3"
 )
@@ -39,7 +40,7 @@ func (in *interpreter) setPoint(p *motion.Params, v r3.Vector) {
 	p[in.axes.x], p[in.axes.y], p[in.axes.z] = v.X, v.Y, v.Z
 }
 
-// leadTip adds the legs on which the control leads the tip. A rapid that turns rotary axes is one leg that
+// leadTip adds the legs on which the control leads the tip. A rapid that turns rotary axes
 // holds both the way on which the tip goes straight and the one on which every axis goes evenly: controls do either.
 func (in *interpreter) leadTip(s *stroke, to *motion.Params) (motion.Params, error) {
 	m := in.datum.m
@@ -47,11 +48,14 @@ func (in *interpreter) leadTip(s *stroke, to *motion.Params) (motion.Params, err
 	goal := in.others(s, to)
 	if s.kind == Rapid {
 		tipTo := in.toTip(in.point(s.to))
-		within, end, err := m.Strays(in.pos, goal, tipFrom, tipTo, in.lift)
-		if err != nil {
+		var end motion.Params
+		var err error
+		if in.led0, end, err = m.Either(in.led0[:0], in.pos, goal, tipFrom, tipTo, in.lift); err != nil {
 			return end, in.lost(err)
 		}
-		in.leg(Rapid, in.pos, end, within)
+		for _, l := range apart(in.setup, in.led0) {
+			in.leg(Rapid, l.From, l.To, l.Within)
+		}
 		return end, nil
 	}
 	n, off := 1, 0.0
@@ -86,6 +90,22 @@ func (in *interpreter) leadTip(s *stroke, to *motion.Params) (motion.Params, err
 		from, tipFrom = p, tipTo
 	}
 	return p, nil
+}
+
+// apart returns the legs of a rapid that goes either way (kinematics.Machine.Either): one of all of them if axes
+// need not arrive together, since then none is on its line.
+func apart(s *machine.Setup, legs []kinematics.Leg) []kinematics.Leg {
+	if s.Rapid == machine.Interpolated || len(legs) < 2 {
+		return legs
+	}
+	all := &legs[0]
+	for i := range legs {
+		for k, v := range legs[i].Within {
+			all.Within[k] = max(all.Within[k], v)
+		}
+	}
+	all.To = legs[len(legs)-1].To
+	return legs[:1]
 }
 
 // others is where the axes go that do not lead the tip: the rotary ones to where they were found to go, U, V and W to
