@@ -254,3 +254,42 @@ func TestRapidOfTheTip(t *testing.T) {
 		t.Errorf("%+v", legs)
 	}
 }
+
+// The cone frustum of NAS 979 and ISO 10791-7 (half-angle 15 degrees, its axis tipped by 10 towards +X), flank-milled round its base
+// circle of radius 40 about (0, 60, 50), d = (0, 0, 50): axis positions derived by the formulas of TestTipControl. C goes on from
+// 270 past 360 and comes round once.
+func TestConeFrustum(t *testing.T) {
+	s := mill()
+	for i := range s.Parts[0].Chain.Joints {
+		if j := &s.Parts[0].Chain.Joints[i]; j.Name == "C" {
+			j.Point = vec(0, 0, 250)
+		}
+	}
+	s.Parts[0].Chain.Home.T = vec(0, 0, 250)
+	v := keyed()
+	v.Offsets["G54"] = motion.Params{0, 0, -350}
+	text := "G271 H1\nG1 F100"
+	sin, cos := math.Sincos(radians(10))
+	table := [][5]float64{ // A, C, X, Y, Z less that of the tilt's line
+		{5, 270, -60, 47.3526, 89.2667},
+		{13.1638, 10.1896, 36.1280, 109.2905, 73.5709},
+		{21.7546, 52.7884, 63.4614, 106.0783, 69.0766},
+		{25, 90, 60, 80.8989, 80.2780},
+		{21.7546, 127.2116, 32.1075, 38.6756, 95.9738},
+		{13.1638, 169.8104, -14.8994, -5.7133, 100.4682},
+		{5, 270, -60, 47.3526, 89.2667},
+	}
+	for i, row := range table {
+		sinU, cosU := math.Sincos(radians(60 * float64(i)))
+		p := vec(0, 60, 50).Add(vec(cos*cosU, sinU, -sin*cosU).Mul(40))
+		text += fmt.Sprintf(" X%.9f Y%.9f Z%.9f A%.4f C%.4f\n", p.X, p.Y, p.Z, row[0], row[1])
+	}
+	list := openAt(t, s, v, text)
+	for i, row := range table {
+		p := list[i].Legs[len(list[i].Legs)-1].To
+		near(t, fmt.Sprint("position ", i), motion.Params{p[axisX], p[axisY], p[axisZ]}, motion.Params{row[2], row[3], row[4] - 350}, 3e-4)
+	}
+	if c := end(list)[axisC] - list[0].Legs[len(list[0].Legs)-1].To[axisC]; math.Abs(degrees(c)-360) > 1e-9 {
+		t.Errorf("C turns by %g, want 360", degrees(c))
+	}
+}
