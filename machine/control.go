@@ -54,9 +54,9 @@ type Control struct {
 	// BlockDelete says whether blocks that begin with / are left out; nil if it is not stated:
 	// then such a block ends the reading.
 	BlockDelete *bool
-	// Expressions says that the control works out variables and expressions as NISTIR 6556, sec. 3.3.2,
-	// has them. Others round negative numbers, order operations and take bits another way: where it is not set
-	// the first expression ends the reading.
+	// Expressions says that the control works out variables and expressions as NISTIR 6556, sec.
+	// 3.3.2, has them. Others round negative numbers, order operations and take bits another way:
+	// where it is not set the first expression ends the reading.
 	Expressions bool
 	// ChangeMoves says whether the control drives to the position of the tool change by itself
 	// at M6; nil if it is not stated.
@@ -89,18 +89,20 @@ const (
 
 // What a code may be said to do. None of them moves an axis by itself: coordinates are counted anew.
 //
-// The control knows of a part what the work offset says: that the gauge point is at its zero with X, Y and Z at
-// the offset and the rotary axes at their own zero, and that its directions are the machine's with the rotary axes at
-// the zero of the program.
+// The control knows of a part what the work offset says: that the gauge point is at its zero with
+// X, Y and Z at the offset and the rotary axes at their own zero, and that its directions are the
+// machine's with the rotary axes at the zero of the program.
 const (
 	NoMotion = "no motion" // nothing that moves an axis
-	// X, Y and Z lead the tip in the part and H is its length, until EndsControl. The first move names X, Y and Z.
+	// X, Y and Z lead the tip in the part and H is its length, until EndsControl. The first move
+	// names X, Y and Z.
 	TipControl = "tip control"
 	// The zero goes with the rotary axes, directions stay the machine's, until EndsControl. Linear
 	// axes that a block does not name stay where they stand.
 	CarriedZero = "carried zero"
-	// Coordinates of the part are turned by I, J and K about Z, X and Z (Euler) about the place X, Y, Z, until
-	// EndsControl. Rotary axes must lay the tool along their Z before X, Y or Z are led.
+	// Coordinates of the part are turned by I, J and K about Z, X and Z (Euler) about the place X,
+	// Y, Z, until EndsControl. Rotary axes must lay the tool along their Z before X, Y or Z are
+	// led.
 	TurnedPlane = "turned plane"
 	EndsControl = "ends control" // of tip, carried zero and turned plane
 	MoreOffsets = "more offsets" // work offset number P, named "CODE Pn"
@@ -121,7 +123,8 @@ type Keyed struct {
 	Radii   map[int]float64        // radius offsets by D number, mm
 }
 
-// KeyedOffset is a work offset: what is added to programmed positions, mm and rad; Stated tells which axes it names.
+// KeyedOffset is a work offset: what is added to programmed positions, mm and rad; Stated tells
+// which axes it names.
 type KeyedOffset struct {
 	Values motion.Params
 	Stated [motion.MaxParams]bool

@@ -12,12 +12,13 @@ import (
 
 var errUnbounded = errors.New("it cannot be told how far the axes leave a straight line where the tip is led so")
 
-// Led appends the legs that the axes go while the control leads the tip of a tool of the given length
-// evenly along a straight line, from where the axes stand with it at tipFrom, and each other axis evenly to where to has it.
-// Where the linear axes go is found here: the last leg ends as is returned.
+// Led appends the legs that the axes go while the control leads the tip of a tool of the given
+// length evenly along a straight line, from where the axes stand with it at tipFrom, and each
+// other axis evenly to where to has it. Where the linear axes go is found here: the last leg ends
+// as is returned.
 //
-// It is an error if the linear axes do not span space somewhere on the way, or if how far they leave their
-// lines has no bound; then nothing is appended.
+// It is an error if the linear axes do not span space somewhere on the way, or if how far they
+// leave their lines has no bound; then nothing is appended.
 func (m *Machine) Led(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) ([]Leg, motion.Params, error) {
 	s, err := m.ledFrom(from, to, tipFrom, tipTo, length)
 	if err != nil {
@@ -44,8 +45,9 @@ func (m *Machine) Led(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vect
 	return legs, s.to, nil
 }
 
-// Either appends legs that hold both the way on which the tip is led as with Led and the one on which every axis goes
-// evenly: they lie on the latter, and say how far the former is from it. Errors are those of Led.
+// Either appends legs that hold both the way on which the tip is led as with Led and the one on
+// which every axis goes evenly: they lie on the latter, and say how far the former is from it.
+// Errors are those of Led.
 func (m *Machine) Either(legs []Leg, from, to motion.Params, tipFrom, tipTo r3.Vector, length float64) ([]Leg, motion.Params, error) {
 	s, err := m.ledFrom(from, to, tipFrom, tipTo, length)
 	if err != nil {
@@ -88,8 +90,9 @@ func (m *Machine) ledFrom(from, to motion.Params, tipFrom, tipTo r3.Vector, leng
 	return s, err
 }
 
-// atOnce bounds the deviation of a stretch in one piece: |x - chord| <= max|x”|/8, since the
-// ends are on the chord. It is good enough for the short blocks of a posted program; ok is false where it is not.
+// atOnce bounds the deviation of a stretch in one piece: |x - chord| <= max|x”|/8, since the ends
+// are on the chord. It is good enough for the short blocks of a posted program; ok is false where
+// it is not.
 func (s *stretch) atOnce() (d motion.Params, ok bool) {
 	off := s.bend(0, 1)/8 + rounding
 	if !(off <= hardly/4) {

@@ -10,9 +10,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// From where the axes stand the legs lead on, each from where the one before ends, to the tip that is asked
-// for; on each the axes are where Linear has them for the tip on its line, within what the leg says, and Either's
-// legs lie on the even way of the axes and hold that, too: sampled densely.
+// From where the axes stand the legs lead on, each from where the one before ends, to the tip that
+// is asked for; on each the axes are where Linear has them for the tip on its line, within what
+// the leg says, and Either's legs lie on the even way of the axes and hold that, too: sampled
+// densely.
 func TestLed(t *testing.T) {
 	cut := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -13,8 +13,8 @@ import (
 type arc struct {
 	first, second int // parameters: the first turned by a quarter is the second
 	centre        [2]float64
-	// From an angle over a sweep, counter-clockwise where it is positive, at a radius that goes evenly from one to the other:
-	// where both ends are not quite equally far from the centre.
+	// From an angle over a sweep, counter-clockwise where it is positive, at a radius that goes
+	// evenly from one to the other: where both ends are not quite equally far from the centre.
 	from, sweep float64
 	radius      [2]float64
 	loose       float64 // how far what the control makes of that may be off, mm
@@ -94,11 +94,12 @@ func (in *interpreter) byCentre(a *arc, start, end, stated [2]float64, both bool
 	return nil
 }
 
-// byRadius finds the centre of an arc of a radius: at most half a circle, more where the radius is negative.
+// byRadius finds the centre of an arc of a radius: at most half a circle, more where the radius is
+// negative.
 //
-// It is square to the chord, off its middle by the root of r^2 less the square of half the chord: to the left of the chord where the arc is
-// counter-clockwise and less than a half. A radius too small by no more than what radii may differ counts as half the
-// chord.
+// It is square to the chord, off its middle by the root of r^2 less the square of half the chord:
+// to the left of the chord where the arc is counter-clockwise and less than a half. A radius too
+// small by no more than what radii may differ counts as half the chord.
 func (in *interpreter) byRadius(a *arc, start, end [2]float64, r float64, ccw bool) error {
 	w := in.cur.word('R')
 	dx, dy := end[0]-start[0], end[1]-start[1]
@@ -134,7 +135,8 @@ func (in *interpreter) toleranceKey() string {
 	return ", or arc_tolerance in [program] of the machine file"
 }
 
-// sweepOf finds the angles and radii of an arc about its centre. An arc by its centre that ends where it begins is a full turn.
+// sweepOf finds the angles and radii of an arc about its centre. An arc by its centre that ends
+// where it begins is a full turn.
 func (in *interpreter) sweepOf(a *arc, start, end [2]float64, ccw bool) error {
 	s := [2]float64{start[0] - a.centre[0], start[1] - a.centre[1]}
 	e := [2]float64{end[0] - a.centre[0], end[1] - a.centre[1]}
@@ -172,13 +174,16 @@ const mostChords = 1 << 15
 
 // chords is how many straight legs stand for the arc, and how far it is from them, mm.
 //
-// On a chord over the angle t let s go evenly from 0 to 1. The arc is p(s) = r(s) u(s), u a unit vector that turns by
-// t s and r affine in s, going by d from chord to chord. Its second derivative is -t^2 r u + 2 d t u', |u'| = 1, so it is off the chord at the same s by no more than
+// On a chord over the angle t let s go evenly from 0 to 1. The arc is p(s) = r(s) u(s), u a unit
+// vector that turns by t s and r affine in s, going by d from chord to chord. Its second
+// derivative is -t^2 r u + 2 d t u', |u'| = 1, so it is off the chord at the same s by no more
+// than
 //
 //	(t^2 r + 2 |d| t) / 8
 //
-// with the larger radius: the error of linear interpolation. What goes evenly with s, the other axes, is not off at all. What the control makes of two radii that differ
-// is not known: any curve between them is off this one by no more than they differ.
+// with the larger radius: the error of linear interpolation. What goes evenly with s, the other
+// axes, is not off at all. What the control makes of two radii that differ is not known: any curve
+// between them is off this one by no more than they differ.
 func (a *arc) chords() (n int, off float64) {
 	r := max(a.radius[0], a.radius[1])
 	sweep := math.Abs(a.sweep)
@@ -194,7 +199,8 @@ func (a *arc) at(f float64) (first, second float64) {
 	return a.centre[0] + r*cos, a.centre[1] + r*sin
 }
 
-// along returns the coordinates of a stroke a share f of the way from where the axes were led last: exactly to where it goes at the end.
+// along returns the coordinates of a stroke a share f of the way from where the axes were led
+// last: exactly to where it goes at the end.
 func (in *interpreter) along(s *stroke, f float64) motion.Params {
 	if f == 1 {
 		return s.to

@@ -8,9 +8,9 @@ import (
 	"gridswing/geom/motion"
 )
 
-// Arcs as the interpreter of NISTIR 6556 (RS274NGC version 3, run on these programs) reads them: where the centre
-// is and how far round they go. Each leg must end on the circle, and the middle of each must be within
-// its Within of it.
+// Arcs as the interpreter of NISTIR 6556 (RS274NGC version 3, run on these programs) reads them:
+// where the centre is and how far round they go. Each leg must end on the circle, and the middle
+// of each must be within its Within of it.
 func TestArcs(t *testing.T) {
 	for _, c := range []struct {
 		at, block string
@@ -54,8 +54,8 @@ func TestArcs(t *testing.T) {
 	}
 }
 
-// Clockwise about +Y as seen from +Y: the half circle in G18 from (0, 0) to (10, 0) passes (5, 0, -5): derived from
-// the right-handed axes of ISO 841.
+// Clockwise about +Y as seen from +Y: the half circle in G18 from (0, 0) to (10, 0) passes (5, 0,
+// -5): derived from the right-handed axes of ISO 841.
 func TestArcInZX(t *testing.T) {
 	list := stepsOf(t, mill(), "G0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 K0 F100")
 	least := 0.0
@@ -96,8 +96,8 @@ func TestArcsRefused(t *testing.T) {
 	refused(t, s, "G2 X10 Y0 I5 F1", "half a centre", "both")
 }
 
-// Between two chords and the arc itself, at the same share of the way, is no more than Within says, sampled, for arcs of all sizes,
-// helices and radii that differ.
+// Between two chords and the arc itself, at the same share of the way, is no more than Within
+// says, sampled, for arcs of all sizes, helices and radii that differ.
 func TestArcWithin(t *testing.T) {
 	for _, block := range []string{
 		"G2 X10 Y15 R20 Z3", "G3 X0.0004 Y0.002 R0.002", "G2 X0 Y0 I300 J20 Z-3", "G3 X100.0012 Y0 I50 J0", "G2 X0 Y0 I0.0005 J0", "G2 X0 Y0 I90000 J0",

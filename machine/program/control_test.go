@@ -13,8 +13,8 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// atPart is what is keyed in where G54 is right for the part of mill: the gauge point is at (0, 0, 600 + Z), the part's zero
-// at (0, -5, 250).
+// atPart is what is keyed in where G54 is right for the part of mill: the gauge point is at (0, 0,
+// 600 + Z), the part's zero at (0, -5, 250).
 func atPart(v Values) Values {
 	v.Offsets["G54"] = motion.Params{0, -5, -350}
 	return v
@@ -51,10 +51,11 @@ func end(list []Step) (p motion.Params) {
 	return p
 }
 
-// Closed forms of a tilt about X that carries a rotary axis about Z (as published for such machines, e.g. R.-S.
-// Lee, C.-H. She, Int. J. Adv. Manuf. Technol. 13(9), 1997; the numbers are derived two ways, by matrices and by
-// quaternions): P = Rx(-A) (d + Rz(-C) p), d = (0, -5, 50). P counts from the tilt's line, at 200, and the gauge point is at 600 + Z
-// with a tool of 50 under it: Z = P.z - 350.
+// Closed forms of a tilt about X that carries a rotary axis about Z (as published for such
+// machines, e.g. R.-S. Lee, C.-H. She, Int. J. Adv. Manuf. Technol. 13(9), 1997; the numbers are
+// derived two ways, by matrices and by quaternions): P = Rx(-A) (d + Rz(-C) p), d = (0, -5, 50). P
+// counts from the tilt's line, at 200, and the gauge point is at 600 + Z with a tool of 50 under
+// it: Z = P.z - 350.
 func TestTipControl(t *testing.T) {
 	for _, c := range []struct{ block, want string }{
 		{"X30 Y-20 Z80 A0 C0", "30 -25 130"},
@@ -74,8 +75,8 @@ func TestTipControl(t *testing.T) {
 	}
 }
 
-// The tip is where the program says, and goes straight from place to place in the part, on every leg and within what
-// the leg allows: sampled.
+// The tip is where the program says, and goes straight from place to place in the part, on every
+// leg and within what the leg allows: sampled.
 func TestTipGoesStraight(t *testing.T) {
 	s := mill()
 	r := rand.New(rand.NewPCG(1, 2))
@@ -131,8 +132,8 @@ func kin(s *machine.Setup) (axes []kinematics.Axis) {
 	return axes
 }
 
-// A wrong offset leads to a wrong place, and by as much: the control believes it. What it is off by goes with the rotary
-// axes.
+// A wrong offset leads to a wrong place, and by as much: the control believes it. What it is off
+// by goes with the rotary axes.
 func TestWrongOffset(t *testing.T) {
 	v := atPart(keyed())
 	right := end(openAt(t, mill(), v, "G271 H1\nG1 F100 X30 Y-20 Z80 A45 C135"))
@@ -147,8 +148,8 @@ func TestWrongOffset(t *testing.T) {
 	}
 }
 
-// With a rotary offset the directions of the coordinates are the machine's at the program's zero: X goes
-// along the machine's X there, wherever the table stands.
+// With a rotary offset the directions of the coordinates are the machine's at the program's zero:
+// X goes along the machine's X there, wherever the table stands.
 func TestTurnedOffset(t *testing.T) {
 	v := atPart(keyed())
 	o := v.Offsets["G54"]
@@ -158,8 +159,8 @@ func TestTurnedOffset(t *testing.T) {
 	near(t, "along X", list[len(list)-2].Legs[0].To, deg(10, -5, -250, 0, 30), 1e-9)
 }
 
-// A zero that is carried: Z along the machine's Z from where the zero has gone, X and Y as well; derived by the formula
-// of TestTipControl for p = 0: A 90: P = (0, 50, 5).
+// A zero that is carried: Z along the machine's Z from where the zero has gone, X and Y as well;
+// derived by the formula of TestTipControl for p = 0: A 90: P = (0, 50, 5).
 func TestCarriedZero(t *testing.T) {
 	v := atPart(keyed())
 	s := mill()
@@ -172,8 +173,8 @@ func TestCarriedZero(t *testing.T) {
 	near(t, "an arc", end(u), deg(10, 50, 5-400+100, 90, 0), 1e-9)
 }
 
-// Turned planes: with the tool along their Z, coordinates are those of the part turned: at A 90 C 0 the tool's axis is (0, -1, 0)
-// of the part, which is Z turned about X by 90 degrees.
+// Turned planes: with the tool along their Z, coordinates are those of the part turned: at A 90 C
+// 0 the tool's axis is (0, -1, 0) of the part, which is Z turned about X by 90 degrees.
 func TestTurnedPlane(t *testing.T) {
 	v := atPart(keyed())
 	const plane = "G273 X10 Y-20 Z30 I0 J90 K0\n"
@@ -219,7 +220,8 @@ func TestControlRefused(t *testing.T) {
 	refused(t, s, "G272", "G272", "[[part]]")
 }
 
-// A rapid that turns rotary axes under tip control holds both the straight way of the tip and the even one of the axes.
+// A rapid that turns rotary axes under tip control holds both the straight way of the tip and the
+// even one of the axes.
 func TestRapidOfTheTip(t *testing.T) {
 	s := mill()
 	const text = "G271 H1\nG0 X0 Y0 Z50 A0 C0\nX40 Y10 Z60 A40 C30"
@@ -255,9 +257,10 @@ func TestRapidOfTheTip(t *testing.T) {
 	}
 }
 
-// The cone frustum of NAS 979 and ISO 10791-7 (half-angle 15 degrees, its axis tipped by 10 towards +X), flank-milled round its base
-// circle of radius 40 about (0, 60, 50), d = (0, 0, 50): axis positions derived by the formulas of TestTipControl. C goes on from
-// 270 past 360 and comes round once.
+// The cone frustum of NAS 979 and ISO 10791-7 (half-angle 15 degrees, its axis tipped by 10
+// towards +X), flank-milled round its base circle of radius 40 about (0, 60, 50), d = (0, 0, 50):
+// axis positions derived by the formulas of TestTipControl. C goes on from 270 past 360 and comes
+// round once.
 func TestConeFrustum(t *testing.T) {
 	s := mill()
 	for i := range s.Parts[0].Chain.Joints {

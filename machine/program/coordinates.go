@@ -7,12 +7,13 @@ import (
 	"gridswing/machine"
 )
 
-// recount works out what is added to coordinates, and the coordinates of where the axes stand. A code that changes how
-// coordinates count moves nothing by that.
+// recount works out what is added to coordinates, and the coordinates of where the axes stand. A
+// code that changes how coordinates count moves nothing by that.
 //
-// A position of an axis is work offset + shift of G92 + local zero + coordinate (NISTIR 6556, sec. 3.5.18,
-// 3.5.20), and along Z + the length in force. With a carried zero the work offset of the linear
-// axes is where they must stand for the gauge point to be at the zero, which has gone with the rotary axes.
+// A position of an axis is work offset + shift of G92 + local zero + coordinate (NISTIR 6556, sec.
+// 3.5.18, 3.5.20), and along Z + the length in force. With a carried zero the work offset of the
+// linear axes is where they must stand for the gauge point to be at the zero, which has gone with
+// the rotary axes.
 func (in *interpreter) recount() error {
 	var err error
 	if in.origin, err = in.originAt(&in.pos); err != nil {
@@ -48,7 +49,8 @@ func (in *interpreter) originAt(p *motion.Params) (o motion.Params, err error) {
 	return o, nil
 }
 
-// target reads the axis words of the block: the coordinates where they lead, and which axes they name.
+// target reads the axis words of the block: the coordinates where they lead, and which axes they
+// name.
 func (in *interpreter) target() (to motion.Params, named [motion.MaxParams]bool, err error) {
 	to = in.at
 	for k := range in.setup.Axes {
@@ -97,7 +99,8 @@ func (in *interpreter) reliable(k int, w *Word) error {
 	return nil
 }
 
-// sure is a Fault where an axis that is not named may move all the same, as controls differ; if none does all are settled.
+// sure is a Fault where an axis that is not named may move all the same, as controls differ; if
+// none does all are settled.
 func (in *interpreter) sure(named *[motion.MaxParams]bool) error {
 	for k := range in.setup.Axes {
 		if !in.unsure[k] {

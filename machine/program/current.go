@@ -42,8 +42,9 @@ func (c *current) end() Place {
 	return Place{c.block.File, c.block.Line, len(c.block.Text) + 1}
 }
 
-// sort puts the words of a block in their places. It is a Fault if a letter stands twice,
-// if two codes are of one group (but for G80, by which many programs begin their first block with G0), or if a code is not known.
+// sort puts the words of a block in their places. It is a Fault if a letter stands twice, if two
+// codes are of one group (but for G80, by which many programs begin their first block with G0), or
+// if a code is not known.
 func (in *interpreter) sort(b *Block) error {
 	c := &in.cur
 	c.block, c.used, c.stated, c.silent = b, 0, 0, false

@@ -11,23 +11,25 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// datum is a part's coordinates as the control believes them: it knows of the part what the work offset says
-// and nothing else. Their zero is where the gauge point is in the part with X, Y and Z at the offset and
-// every rotary axis at its own zero; their directions are those in which X, Y and Z lead the tool with
-// the rotary axes at the zero of the program, that is, at the offset's rotary values. Both are carried
-// with the part. A wrong offset leads to a wrong place by that, as at the machine.
+// datum is a part's coordinates as the control believes them: it knows of the part what the work
+// offset says and nothing else. Their zero is where the gauge point is in the part with X, Y and Z
+// at the offset and every rotary axis at its own zero; their directions are those in which X, Y
+// and Z lead the tool with the rotary axes at the zero of the program, that is, at the offset's
+// rotary values. Both are carried with the part. A wrong offset leads to a wrong place by that, as
+// at the machine.
 type datum struct {
 	m    *kinematics.Machine
 	zero r3.Vector // in the part's frame
-	// along are the ways of the tip, in the part's frame, by 1 mm of X, Y and Z; back are the rows of their inverse.
+	// along are the ways of the tip, in the part's frame, by 1 mm of X, Y and Z; back are the rows
+	// of their inverse.
 	along, back [3]r3.Vector
 	// plane is a turned plane's zero, in these coordinates, and its X, Y and Z.
 	planeZero r3.Vector
 	plane     [3]r3.Vector
 }
 
-// redatum finds the datum anew where one is in force, after the work offset or the control has changed,
-// and counts the coordinates anew.
+// redatum finds the datum anew where one is in force, after the work offset or the control has
+// changed, and counts the coordinates anew.
 func (in *interpreter) redatum() error {
 	if in.control == plainControl {
 		return in.recount()
@@ -155,7 +157,8 @@ func carriers(p *machine.Part) string {
 	return names
 }
 
-// carriedTo puts the carried zero's part of what is added to coordinates into o, the rotary axes standing at p.
+// carriedTo puts the carried zero's part of what is added to coordinates into o, the rotary axes
+// standing at p.
 func (in *interpreter) carriedTo(p *motion.Params, o *motion.Params) error {
 	at, err := in.datum.m.Linear(*p, in.datum.zero, 0)
 	if err != nil {
@@ -167,8 +170,8 @@ func (in *interpreter) carriedTo(p *motion.Params, o *motion.Params) error {
 	return nil
 }
 
-// carry finds where the linear axes of a stroke go with a carried zero: those that are named count from where the zero is
-// at its end, the others stay.
+// carry finds where the linear axes of a stroke go with a carried zero: those that are named count
+// from where the zero is at its end, the others stay.
 func (in *interpreter) carry(s *stroke, g *goal) error {
 	origin := in.origin
 	turned := false

@@ -11,8 +11,8 @@ import (
 	"gridswing/machine"
 )
 
-// Two codes of one modal group in a block are an error (NISTIR 6556, sec. 3.4, table 5), and so is all that
-// is not known or would have to be guessed.
+// Two codes of one modal group in a block are an error (NISTIR 6556, sec. 3.4, table 5), and so is
+// all that is not known or would have to be guessed.
 func TestRefused(t *testing.T) {
 	for _, c := range [][3]string{
 		{"G0 G1 X1", "G1 beside G0", "one code"},
@@ -204,9 +204,9 @@ func TestRoundAndRound(t *testing.T) {
 	near(t, "A", last(t, s, "G0 A100\nA-100"), deg(0, 0, 0, -100, 0), 1e-12)
 }
 
-// Feeds: G94 a minute, of a rotary axis alone in degrees (NISTIR 6556, sec. 2.1.2.5), G93 one over the time, G95 a turn of the
-// spindle. Rapids: the slowest axis, speeding up and slowing down: d/v + v/a, or 2 sqrt(d/a) where it
-// does not get to its rate.
+// Feeds: G94 a minute, of a rotary axis alone in degrees (NISTIR 6556, sec. 2.1.2.5), G93 one over
+// the time, G95 a turn of the spindle. Rapids: the slowest axis, speeding up and slowing down: d/v
+// + v/a, or 2 sqrt(d/a) where it does not get to its rate.
 func TestTimes(t *testing.T) {
 	s := mill()
 	s.Axes[axisX].Rates = machine.Rates{Rapid: 500, Acceleration: 2500}

@@ -51,8 +51,8 @@ func (in *interpreter) machineCodes() error {
 	return nil
 }
 
-// change does M6: the way to where tools are changed, if the control goes there by itself, and the change.
-// The spindle stands still after it (NISTIR 6556, sec. 3.6.3).
+// change does M6: the way to where tools are changed, if the control goes there by itself, and the
+// change. The spindle stands still after it (NISTIR 6556, sec. 3.6.3).
 func (in *interpreter) change() error {
 	switch {
 	case in.cur.stated&in.axes.mask != 0:

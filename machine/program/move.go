@@ -35,8 +35,8 @@ func (in *interpreter) stroke(kind Kind) stroke {
 	}
 }
 
-// rapid goes straight to coordinates at rapid rate; feed does at the feed of the block. Both are for what makes
-// several moves of a block: cycles.
+// rapid goes straight to coordinates at rapid rate; feed does at the feed of the block. Both are
+// for what makes several moves of a block: cycles.
 func (in *interpreter) rapid(to motion.Params) error { return in.straight(Rapid, to, false) }
 
 func (in *interpreter) feedTo(to motion.Params) error { return in.straight(Feed, to, false) }
@@ -146,7 +146,8 @@ func (in *interpreter) goal(s *stroke) (goal, error) {
 	return g, nil
 }
 
-// turnTo finds where a rotary axis goes that is told to go to a position, by so much as the program counts.
+// turnTo finds where a rotary axis goes that is told to go to a position, by so much as the
+// program counts.
 func (in *interpreter) turnTo(g *goal, k int, position, by float64, relative bool) error {
 	if !in.axes.endless[k] {
 		g.to[k] = position
@@ -185,7 +186,8 @@ func (in *interpreter) turnTo(g *goal, k int, position, by float64, relative boo
 	return nil
 }
 
-// lead adds the legs of a stroke, rotary axes going to where to has them, and returns where the axes end.
+// lead adds the legs of a stroke, rotary axes going to where to has them, and returns where the
+// axes end.
 func (in *interpreter) lead(s *stroke, to *motion.Params) (motion.Params, error) {
 	switch {
 	case in.control == tipControl:

@@ -7,9 +7,9 @@ import (
 	"gridswing/machine"
 )
 
-// changeLength does G43 and G49. By NISTIR 6556, sec. 3.5.15, that moves nothing by itself; other controls move
-// the axis at once. Where the machine file does not say which, it does not matter if the length stays
-// the same or if the block leads Z to a coordinate.
+// changeLength does G43 and G49. By NISTIR 6556, sec. 3.5.15, that moves nothing by itself; other
+// controls move the axis at once. Where the machine file does not say which, it does not matter if
+// the length stays the same or if the block leads Z to a coordinate.
 func (in *interpreter) changeLength(n int) error {
 	if in.control == tipControl {
 		return in.faultAt(lengthG, "the end of tip control before")
@@ -73,7 +73,8 @@ func (in *interpreter) motionNow() int {
 	return in.modal[motionG]
 }
 
-// keyIn does G10 L2 P: the values of a work offset (NISTIR 6556, sec. 3.5.5). Axes that are not named keep theirs.
+// keyIn does G10 L2 P: the values of a work offset (NISTIR 6556, sec. 3.5.5). Axes that are not
+// named keep theirs.
 func (in *interpreter) keyIn() error {
 	l, p := in.cur.word('L'), in.cur.word('P')
 	switch {

@@ -8,8 +8,9 @@ import (
 	"gridswing/machine"
 )
 
-// Offsets as the interpreter of NISTIR 6556 (RS274NGC version 3, run on these programs) has them: G10
-// sets them, G53 goes to machine zero under any, where G54 reads (-100, -50, 200) and G55 (-200, -150, 100).
+// Offsets as the interpreter of NISTIR 6556 (RS274NGC version 3, run on these programs) has them:
+// G10 sets them, G53 goes to machine zero under any, where G54 reads (-100, -50, 200) and G55
+// (-200, -150, 100).
 func TestOffsets(t *testing.T) {
 	s := mill()
 	const set = "G10 L2 P1 X100 Y50 Z-200 C30\nG10 L2 P2 X200 Y150 Z-100\n"

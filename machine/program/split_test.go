@@ -60,8 +60,8 @@ func TestCutIntoBlocks(t *testing.T) {
 	})
 }
 
-// on is where the axes stand on the legs of a step a share f of the way, and what they may be off there. Legs are equally
-// long in it, or as long as C turns on them: that goes evenly.
+// on is where the axes stand on the legs of a step a share f of the way, and what they may be off
+// there. Legs are equally long in it, or as long as C turns on them: that goes evenly.
 func on(legs []Leg, f float64) (p, within motion.Params) {
 	share := func(i int) float64 { return float64(i) / float64(len(legs)) }
 	if from, by := legs[0].From[axisC], legs[len(legs)-1].To[axisC]-legs[0].From[axisC]; math.Abs(by) > 1e-3 {

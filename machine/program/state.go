@@ -15,7 +15,8 @@ type state struct {
 	// modal holds the code in force of each modal group, in tenths; unset if it is not known.
 	modal [groups]int
 	// at are the coordinates the program stands at, in the system that is in force; led those that
-	// the axes were led to: another place while radius compensation is on. pos is where the axes stand.
+	// the axes were led to: another place while radius compensation is on. pos is where the axes
+	// stand.
 	at, led, pos motion.Params
 	// unsure marks axes whose coordinate hangs on how the control treats a code before it: they
 	// must be named, by absolute coordinates, before anything else moves.

@@ -20,9 +20,9 @@ func (in *interpreter) pace() pace {
 	return pace{mode: in.modal[feedG], feed: in.feed, speed: in.speed, here: in.cur.has('F'), inch: in.inches}
 }
 
-// feedOf reads F. By G94 it is a length or degrees a minute, by G95 a length a turn, by G93 one over minutes
-// (NISTIR 6556, sec. 3.5.20; G95: ISO 6983-1). Numbers without a point are as written: F decides
-// about time only.
+// feedOf reads F. By G94 it is a length or degrees a minute, by G95 a length a turn, by G93 one
+// over minutes (NISTIR 6556, sec. 3.5.20; G95: ISO 6983-1). Numbers without a point are as
+// written: F decides about time only.
 func (in *interpreter) feedOf(w *Word) error {
 	if !(w.Value >= 0) || math.IsInf(w.Value, 0) {
 		return in.fault(w, w.Text, "a feed that is not negative")
@@ -31,7 +31,8 @@ func (in *interpreter) feedOf(w *Word) error {
 	return nil
 }
 
-// fed is a Fault where a stroke is fed and it is not known how fast, or where what feeds depend on is not known.
+// fed is a Fault where a stroke is fed and it is not known how fast, or where what feeds depend on
+// is not known.
 func (in *interpreter) fed(s *stroke) error {
 	fault := func(found, expected string) error {
 		return &Fault{Place: s.place, Found: found, Expected: expected}
@@ -80,7 +81,8 @@ func (in *interpreter) takes(s *stroke, st *Step) float64 {
 	return s.pace.seconds(st.Length, in.turned(&in.led, &s.to))
 }
 
-// turned is how far rotary axes go between two places, rad: the root of the sum of the squares (NISTIR 6556, sec. 2.1.2.5).
+// turned is how far rotary axes go between two places, rad: the root of the sum of the squares
+// (NISTIR 6556, sec. 2.1.2.5).
 func (in *interpreter) turned(from, to *motion.Params) float64 {
 	sum := 0.0
 	for k := range in.setup.Axes {
@@ -92,8 +94,9 @@ func (in *interpreter) turned(from, to *motion.Params) float64 {
 	return math.Sqrt(sum)
 }
 
-// rapidly and rapidTime are how long legs take in rapid: as long as the slowest axis, which gathers speed, goes on at its rapid
-// rate and slows down; NaN if the rate of an axis that goes is not stated.
+// rapidly and rapidTime are how long legs take in rapid: as long as the slowest axis, which
+// gathers speed, goes on at its rapid rate and slows down; NaN if the rate of an axis that goes is
+// not stated.
 func (in *interpreter) rapidly(legs []Leg) float64 { return rapidTime(in.setup, legs) }
 
 func rapidTime(s *machine.Setup, legs []Leg) float64 {

@@ -40,8 +40,9 @@ func (in *interpreter) setPoint(p *motion.Params, v r3.Vector) {
 	p[in.axes.x], p[in.axes.y], p[in.axes.z] = v.X, v.Y, v.Z
 }
 
-// leadTip adds the legs on which the control leads the tip. A rapid that turns rotary axes
-// holds both the way on which the tip goes straight and the one on which every axis goes evenly: controls do either.
+// leadTip adds the legs on which the control leads the tip. A rapid that turns rotary axes holds
+// both the way on which the tip goes straight and the one on which every axis goes evenly:
+// controls do either.
 func (in *interpreter) leadTip(s *stroke, to *motion.Params) (motion.Params, error) {
 	m := in.datum.m
 	tipFrom := in.toTip(in.point(in.led))
@@ -92,8 +93,8 @@ func (in *interpreter) leadTip(s *stroke, to *motion.Params) (motion.Params, err
 	return p, nil
 }
 
-// apart returns the legs of a rapid that goes either way (kinematics.Machine.Either): one of all of them if axes
-// need not arrive together, since then none is on its line.
+// apart returns the legs of a rapid that goes either way (kinematics.Machine.Either): one of all
+// of them if axes need not arrive together, since then none is on its line.
 func apart(s *machine.Setup, legs []kinematics.Leg) []kinematics.Leg {
 	if s.Rapid == machine.Interpolated || len(legs) < 2 {
 		return legs
@@ -108,8 +109,8 @@ func apart(s *machine.Setup, legs []kinematics.Leg) []kinematics.Leg {
 	return legs[:1]
 }
 
-// others is where the axes go that do not lead the tip: the rotary ones to where they were found to go, U, V and W to
-// their coordinates.
+// others is where the axes go that do not lead the tip: the rotary ones to where they were found
+// to go, U, V and W to their coordinates.
 func (in *interpreter) others(s *stroke, to *motion.Params) motion.Params {
 	p := *to
 	for k := range in.setup.Axes {
@@ -120,8 +121,8 @@ func (in *interpreter) others(s *stroke, to *motion.Params) motion.Params {
 	return p
 }
 
-// widen adds what the tip may be off, mm in any direction, to what the linear axes may be off: the largest of
-// what an axis does for a tip that is off by a unit vector.
+// widen adds what the tip may be off, mm in any direction, to what the linear axes may be off: the
+// largest of what an axis does for a tip that is off by a unit vector.
 func (in *interpreter) widen(within, at *motion.Params, off float64) {
 	m := in.datum.m
 	var sum motion.Params
@@ -139,8 +140,8 @@ func (in *interpreter) lost(err error) error {
 	return in.fault(nil, "a move on which "+err.Error(), "one that X, Y and Z can follow")
 }
 
-// leadPlane adds the legs of a stroke in a turned plane. Rotary axes turn without X, Y and Z only: nothing says
-// how these would go meanwhile.
+// leadPlane adds the legs of a stroke in a turned plane. Rotary axes turn without X, Y and Z only:
+// nothing says how these would go meanwhile.
 func (in *interpreter) leadPlane(s *stroke, to *motion.Params) (motion.Params, error) {
 	if turned, linear := in.moves(s); turned && linear {
 		return *to, in.fault(nil, "a move of rotary and linear axes in a turned plane", "one after the other")
@@ -175,8 +176,8 @@ func (in *interpreter) leadPlane(s *stroke, to *motion.Params) (motion.Params, e
 	return from, nil
 }
 
-// mostTilt is by how much the tool may lean against Z of a turned plane, rad: what angles with three decimals of
-// a degree leave off.
+// mostTilt is by how much the tool may lean against Z of a turned plane, rad: what angles with
+// three decimals of a degree leave off.
 const mostTilt = 5e-5
 
 // moves reports whether a stroke turns rotary axes and whether it leads linear ones.
@@ -249,8 +250,8 @@ func (in *interpreter) takeLength(g group) error {
 	return nil
 }
 
-// readPlane reads a turned plane: X, Y and Z are its zero, I, J and K turns about Z, X and Z in turn, each about
-// the axis as the turns before have left it (proper Euler angles).
+// readPlane reads a turned plane: X, Y and Z are its zero, I, J and K turns about Z, X and Z in
+// turn, each about the axis as the turns before have left it (proper Euler angles).
 func (in *interpreter) readPlane() error {
 	d, c := &in.datum, &in.cur
 	if c.codes[onceG] != unset || c.stated&in.axes.mask&^(bit('X')|bit('Y')|bit('Z')) != 0 {

@@ -26,9 +26,10 @@ const (
 	axisC
 )
 
-// mill is a vertical machine: X and Y in the table, Z in the head with the gauge point 600 above the bed's zero, a
-// trunnion on the table whose A, about a line along X through (0, 0, 200), carries C about one along Z through (0, -5, 250).
-// The part's zero is at (0, -5, 250): on the line of C. Its control reads as NISTIR 6556 has it.
+// mill is a vertical machine: X and Y in the table, Z in the head with the gauge point 600 above
+// the bed's zero, a trunnion on the table whose A, about a line along X through (0, 0, 200),
+// carries C about one along Z through (0, -5, 250). The part's zero is at (0, -5, 250): on the
+// line of C. Its control reads as NISTIR 6556 has it.
 func mill() *machine.Setup {
 	inf := math.Inf(1)
 	s := &machine.Setup{
