@@ -70,6 +70,27 @@ func BenchmarkMoves(b *testing.B) {
 	}
 }
 
+// A ball end leads along the top in moves of 0.3 mm, its axis tilted more from move to move and the moves up and down
+// a little, as in five axes.
+func BenchmarkTilted(b *testing.B) {
+	cutter := ballEnd(10, 22, 24)
+	m := mustNew(b, block(v(0, 0, 0), v(100, 60, 60)), 0.01, 0.5)
+	b.ResetTimer()
+	for n := 0; n < b.N; {
+		c := m.Clone()
+		for y := 5.0; y < 55 && n < b.N; y += 0.5 {
+			for x := 5.0; x < 95 && n < b.N; x += 0.3 {
+				sin, cos := math.Sincos(0.3 + 0.3*math.Sin(x/10))
+				axis := v(0, sin, cos)
+				tip := v(x, y, 59+0.5*math.Sin(x/3)).Sub(axis.Mul(5)).Add(v(0, 0, 5))
+				s := Sweep{Origin: tip, Axis: axis, Ways: []r3.Vector{{X: 0.3, Z: 0.05 * math.Cos(x/3)}}, Off: 0.002}
+				c.Cut(cutter, &s)
+				n++
+			}
+		}
+	}
+}
+
 // A tool in a pocket of its own, so that neck and shank are between walls.
 func BenchmarkKeepsInPocket(b *testing.B) {
 	m := mustNew(b, block(v(0, 0, 0), v(100, 60, 60)), 0.01, 0.5)

@@ -53,7 +53,7 @@ func (c *cutting) begin(o Outline, s *Sweep, off float64) bool {
 	c.lows = [4]direction{}
 	c.figure = figureOf(&Body{Outline: o}, s)
 	ok := c.place(o, s, off)
-	c.goesOn = on && c.aside2 > 0 && math.Abs(c.rise) <= 1e-9
+	c.goesOn = on && c.aside2 > 0 && math.Abs(c.rise) <= level
 	return ok
 }
 
@@ -110,9 +110,9 @@ func (m *Model) Cut(o Outline, s *Sweep) Taken {
 					continue
 				}
 				c.base = m.corner(i)
-				switch g := c.depth(c.base.Add(r3.Vector{X: half, Y: half, Z: half})); {
-				case g > half*root3:
-				case g < -half*root3:
+				switch out, in := c.beyond(c.base.Add(r3.Vector{X: half, Y: half, Z: half}), half*root3); {
+				case out:
+				case in:
 					c.taken += b.size()
 					c.any = true
 					m.bricks[i] = nil
@@ -170,9 +170,9 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 	if c.goesOn && c.behind(mid, half*root3) {
 		return
 	}
-	switch g := c.depth(mid); {
-	case g > half*root3:
-	case g < -half*root3:
+	switch out, in := c.beyond(mid, half*root3); {
+	case out:
+	case in:
 		c.any, c.changed = true, true
 		for j := range n {
 			for w := b.left[z+j] & mask; w != 0; w &= w - 1 {

@@ -87,68 +87,91 @@ func (e *envelope) depth(p r3.Vector) float64 {
 	return g
 }
 
+// beyond reports whether p is surely so far outside, or so far inside, that nothing or everything within r of it is
+// taken; a quicker look than depth. Where g is least along the radius, at s, it is nowhere less by more than the rise.
+func (e *envelope) beyond(p r3.Vector, r float64) (out, in bool) {
+	d := p.Sub(e.origin)
+	s, rho, z := e.across(d)
+	g, _ := e.at(rho, z-s*e.rise)
+	g += e.off
+	if math.Abs(e.rise) > level && g >= -r && g-math.Abs(e.rise) <= r {
+		g, _, _ = e.least(d, s)
+	}
+	return g > r, g < -r
+}
+
+// level is a rise along the axis that is none, mm.
+const level = 1e-9
+
+// across returns the s at which a place, seen from the origin, is nearest to the axis, how near, and its height at s = 0.
+func (e *envelope) across(d r3.Vector) (s, rho, z float64) {
+	z = d.X*e.axis.X + d.Y*e.axis.Y + d.Z*e.axis.Z
+	x, y, w := d.X-z*e.axis.X, d.Y-z*e.axis.Y, d.Z-z*e.axis.Z
+	if e.aside2 > 0 {
+		s = max(0, min(1, (x*e.aside.X+y*e.aside.Y+w*e.aside.Z)/e.aside2))
+		x, y, w = x-s*e.aside.X, y-s*e.aside.Y, w-s*e.aside.Z
+	}
+	return s, math.Sqrt(x*x + y*y + w*w), z
+}
+
 // touch returns depth, and the side and the s that tell it.
 func (e *envelope) touch(p r3.Vector) (g float64, by *flank, s float64) {
 	d := p.Sub(e.origin)
-	z := d.Dot(e.axis)
-	q := r3.Vector{X: d.X - z*e.axis.X, Y: d.Y - z*e.axis.Y, Z: d.Z - z*e.axis.Z}
-	if e.aside2 > 0 {
-		s = max(0, min(1, q.Dot(e.aside)/e.aside2))
-		q = r3.Vector{X: q.X - s*e.aside.X, Y: q.Y - s*e.aside.Y, Z: q.Z - s*e.aside.Z}
-	}
-	rho := math.Sqrt(q.Dot(q))
-	if math.Abs(e.rise) <= 1e-9 {
+	s, rho, z := e.across(d)
+	if math.Abs(e.rise) <= level {
 		g, by = e.at(rho, z-s*e.rise)
 		return g + e.off, by, s
 	}
 	return e.least(d, s)
 }
 
+// look returns g at s, and its slope along s; d is seen from the origin.
+func (e *envelope) look(d r3.Vector, s float64) (g, slope float64, by *flank) {
+	z := d.Dot(e.axis)
+	q := d.Sub(e.axis.Mul(z)).Sub(e.aside.Mul(s))
+	rho := math.Sqrt(q.Dot(q))
+	g, by = e.at(rho, z-s*e.rise)
+	if rho > 0 {
+		slope = -by.c * q.Dot(e.aside) / rho
+	}
+	return g, slope - by.m*e.rise, by
+}
+
 // least finds the s of the least g by tangents: g along s is convex, so it is nowhere below its tangents at two
 // places on either side of the least, and where those meet is the next place to look at.
 func (e *envelope) least(d r3.Vector, first float64) (g float64, by *flank, s float64) {
-	z0 := d.Dot(e.axis)
-	q0 := d.Sub(e.axis.Mul(z0))
-	g = math.Inf(1)
-	look := func(t float64) (v, slope float64) {
-		q := q0.Sub(e.aside.Mul(t))
-		rho := math.Sqrt(q.Dot(q))
-		v, b := e.at(rho, z0-t*e.rise)
-		if rho > 0 {
-			slope = -b.c * q.Dot(e.aside) / rho
-		}
-		slope -= b.m * e.rise
+	s = first
+	g, slope, by := e.look(d, s)
+	lo, hi := tangent{s, g, slope}, tangent{s, g, slope}
+	if slope == 0 || slope > 0 && s == 0 || slope < 0 && s == 1 {
+		return g + e.off, by, s
+	}
+	end := 1.0
+	if slope > 0 {
+		end = 0
+	}
+	for t, n := end, 0; ; n++ {
+		v, slope, b := e.look(d, t)
 		if v < g {
 			g, by, s = v, b, t
 		}
-		return v, slope
-	}
-	lo, hi := 0.0, 1.0
-	vl, sl := look(lo)
-	vh, sh := look(hi)
-	if sl >= 0 || sh <= 0 {
-		return g + e.off, by, s
-	}
-	t := first
-	for range 24 {
-		if t > lo && t < hi {
-			v, slope := look(t)
-			if slope < 0 {
-				lo, vl, sl = t, v, slope
-			} else {
-				hi, vh, sh = t, v, slope
-			}
-			if slope == 0 {
-				break
-			}
+		if slope < 0 {
+			lo = tangent{t, v, slope}
+		} else {
+			hi = tangent{t, v, slope}
 		}
-		t = (vh - vl + sl*lo - sh*hi) / (sl - sh)
-		if g-(vl+sl*(t-lo)) < 1e-7 || !(t > lo && t < hi) {
-			break
+		if n == 24 || lo.slope >= 0 || hi.slope <= 0 {
+			return g + e.off, by, s // the end is the least, or it is near enough
+		}
+		t = (hi.g - lo.g + lo.slope*lo.s - hi.slope*hi.s) / (lo.slope - hi.slope)
+		if g-(lo.g+lo.slope*(t-lo.s)) < 1e-6 || !(t > lo.s && t < hi.s) {
+			return g + e.off, by, s
 		}
 	}
-	return g + e.off, by, s
 }
+
+// tangent is what g is along s at a place, and how it changes there.
+type tangent struct{ s, g, slope float64 }
 
 // out returns the outward normal of the envelope near p.
 func (e *envelope) out(p r3.Vector) r3.Vector {
