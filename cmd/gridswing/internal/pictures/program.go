@@ -210,3 +210,20 @@ func inLine(f *check.Finding) string {
 	}
 	return words
 }
+
+// finished returns the part that a body is cut from, if a finding is of a cutter below its finished surface: that
+// is what is to be seen then.
+func (sc *Scene) finished(f *check.Finding, b *machine.Body) *machine.Part {
+	if f.Question != check.Gouging || b.Name != f.Bodies[1] {
+		return nil
+	}
+	for i := range sc.setup.Parts {
+		if p := &sc.setup.Parts[i]; p.Finished != nil && p.Unit == b.Unit {
+			if sc.shapes[p.Finished] == nil {
+				sc.shapes[p.Finished] = shapeOf(p.Finished)
+			}
+			return p
+		}
+	}
+	return nil
+}

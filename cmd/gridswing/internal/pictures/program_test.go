@@ -121,16 +121,16 @@ func TestPicturesOfAProgram(t *testing.T) {
 	f.Tool = &s.Tools[0].Number
 	f.Index[1] = sc.body("vise/moving jaw")
 	sc.Cut(&Stocks{Remaining: []*geom.Mesh{left}, After: []StockAfter{{Line: 40, Meshes: []*geom.Mesh{left}}, {Line: 41}}, At: map[int][]*geom.Mesh{f.Line: {left}}})
-	var names []string
+	var drawn []string
 	for _, q := range sc.set(r, "") {
-		names = append(names, q.name)
+		drawn = append(drawn, q.name)
 	}
 	for _, want := range []string{"program-clearance", "program-stock", "program-after-40", "finding-1"} {
-		if !slices.Contains(names, want) {
-			t.Errorf("pictures %q, want %q among them", names, want)
+		if !slices.Contains(drawn, want) {
+			t.Errorf("pictures %q, want %q among them", drawn, want)
 		}
 	}
-	if slices.Contains(names, "program-after-41") {
+	if slices.Contains(drawn, "program-after-41") {
 		t.Error("a picture after a line that the program has not")
 	}
 	p := sc.closeUp(r, 0)
@@ -148,6 +148,10 @@ func TestPicturesOfAProgram(t *testing.T) {
 	}
 	if seen == 0 {
 		t.Errorf("no stock in the picture")
+	}
+	f.Question, f.Bodies = check.Gouging, [2]string{"T7 cutting part", s.Bodies[stock].Name}
+	if p = sc.closeUp(r, 0); !slices.Contains(names(p.Items), "finished "+s.Parts[0].Name) || !strings.Contains(strings.Join(p.Caption, " "), "as it is to be when it is finished") {
+		t.Errorf("a gouge shows %q, caption %q", names(p.Items), p.Caption)
 	}
 	end := sc.stock(r, "at the end of the program", sc.asCut([]*geom.Mesh{left}))
 	if *keep != "" {

@@ -136,6 +136,9 @@ func (sc *Scene) explain(r *check.Report, f *check.Finding, g *geometry, tool in
 		if len(sc.stockAt(f)) > 0 {
 			stock = "as it is then"
 		}
+		if f.Question == check.Gouging {
+			stock = "shown as it is to be when it is finished"
+		}
 	}
 	if f.Reason != "" {
 		lines = append(lines, f.Reason)
@@ -152,6 +155,9 @@ func (sc *Scene) staged(f *check.Finding, c *cast) []render.Item {
 		it.Shape, it.Pose = sc.shapes[b.Solid], b.Chain.Pose(f.Params)
 		if shape := cut[sc.body(b.Name)]; shape != nil {
 			it.Shape = shape
+		}
+		if part := sc.finished(f, b); part != nil {
+			it.Name, it.Shape, it.Pose = "finished "+part.Name, sc.shapes[part.Finished], part.Chain.Pose(f.Params)
 		}
 		if c.names[b.Name] && it.Emphasis != render.Ghost {
 			it.Emphasis = emphasisOf[f.Verdict]

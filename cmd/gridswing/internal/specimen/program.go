@@ -134,9 +134,9 @@ func inRapid() check.Finding {
 }
 
 func gouged() check.Finding {
-	return check.Finding{Verdict: check.Contact, Question: check.Gouging, Bodies: [2]string{"T7 cutting part", "bracket, finished"}, Demand: 0.05,
+	return check.Finding{Verdict: check.Contact, Question: check.Gouging, Bodies: [2]string{"T7 cutting part", "stock"},
 		At: at(20, 11.5, -300, deg(45, 30)...), Points: &[2][3]float64{{20, 11, 340}, {20, 11, 340}}, PartPoint: &[3]float64{2.5, 11, -40},
-		Over: []check.Range{}, Tool: number(7), Line: 3311, Block: "G1 X20. Y11.5 Z-40.8", Depth: mm(0.31), Seconds: mm(1981)}
+		Over: []check.Range{}, Tool: number(7), Line: 3311, Reason: "more than 0.05 mm below the finished surface", Block: "G1 X20. Y11.5 Z-40.8", Depth: mm(0.31), Seconds: mm(1981)}
 }
 
 func nearShank() check.Finding {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"gridswing/machine/check"
 )
@@ -163,6 +164,10 @@ func (p *page) programOffsets(g *check.Program) {
 		return
 	}
 	p.line("")
+	if words := asComputed(g); words != "" && !p.full {
+		p.wrapped("", 3, words)
+		return
+	}
 	p.wrapped("", 3, "Work offsets that it moves with, and what is computed for the setup where the rotary axes stood:")
 	k := &compared{}
 	for i := range g.Offsets {
@@ -181,6 +186,31 @@ func (p *page) programOffsets(g *check.Program) {
 		}
 	}
 	p.table(t)
+}
+
+// asComputed says in a line that all that the program moves with is taken as computed; "" where not all is.
+func asComputed(g *check.Program) string {
+	var names, tools []string
+	for i := range g.Offsets {
+		if o := &g.Offsets[i]; o.Source != "computed" || o.Verdict != check.Clear || o.Words != "" {
+			return ""
+		}
+		names = append(names, g.Offsets[i].Number)
+	}
+	for i := range g.Lengths {
+		if l := &g.Lengths[i]; l.Source != "computed" || l.Verdict != check.Clear || l.Words != "" {
+			return ""
+		}
+		tools = append(tools, fmt.Sprintf("T%d", g.Lengths[i].Tool))
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	words := "It moves with " + strings.Join(names, ", ")
+	if len(tools) > 0 {
+		words += " and the lengths of " + strings.Join(tools, ", ")
+	}
+	return words + ", all taken as computed, as the setup file does not say what is keyed in (--full lists the values)."
 }
 
 // source words where a value comes from.
@@ -240,7 +270,7 @@ func decimalsOf(unit string) int {
 
 // programLengths writes the length offsets beside the lengths of the tool files.
 func (p *page) programLengths(g *check.Program) {
-	if len(g.Lengths) == 0 {
+	if len(g.Lengths) == 0 || asComputed(g) != "" && !p.full {
 		return
 	}
 	p.line("")
@@ -296,7 +326,7 @@ func lineOf(f *check.Finding) string {
 func depth(f *check.Finding) string {
 	words := fixed(*f.Depth, 2) + " mm"
 	if f.Question == check.Gouging {
-		return words + " below the finished surface, where " + Demanded(f.Demand) + " mm may be"
+		return words + " below the finished surface"
 	}
 	return words + " into it"
 }

@@ -81,3 +81,27 @@ func TestGougeIsNoMeeting(t *testing.T) {
 		t.Errorf("a gouge: %q", got)
 	}
 }
+
+// Where all is as computed, a line says so, and --full lists it; one that is not brings the tables.
+func TestAllAsComputed(t *testing.T) {
+	r := specimen.Program()
+	r.Program.Offsets, r.Program.Lengths = r.Program.Offsets[1:2], r.Program.Lengths[1:2]
+	words := func(full bool) string {
+		var b strings.Builder
+		if err := Report(&b, terminal.Look{Width: 1000}, r, full); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	short := words(false)
+	if !strings.Contains(short, "It moves with G55 and the lengths of T4, all taken as computed") || strings.Contains(short, "Work offsets that") || strings.Contains(short, "Length offsets that") {
+		t.Errorf("all as computed:\n%s", short)
+	}
+	if full := words(true); !strings.Contains(full, "Work offsets that") || !strings.Contains(full, "Length offsets that") || strings.Contains(full, "--full") {
+		t.Errorf("in full:\n%s", full)
+	}
+	r.Program.Offsets[0].Source = "keyed in"
+	if keyed := words(false); !strings.Contains(keyed, "Work offsets that") || !strings.Contains(keyed, "Length offsets that") {
+		t.Errorf("one keyed in:\n%s", keyed)
+	}
+}
