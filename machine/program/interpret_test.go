@@ -147,6 +147,11 @@ func TestLongBlocks(t *testing.T) {
 	}
 }
 
+// Subprograms that do nothing, very often, come to an end.
+func TestIdleBlocks(t *testing.T) {
+	refused(t, mill(), "M98 P1 L9999\nM2\nO1\nM98 P2 L9999\nM99\nO2\nM8\nM99", "blocks that do nothing", "a move")
+}
+
 // A code that the machine file says moves nothing may have words of its own, but no axis.
 func TestParameters(t *testing.T) {
 	stepsOf(t, mill(), "M77 P3 E0.05 R2")

@@ -2,6 +2,7 @@ package program
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"unicode/utf8"
 
@@ -68,14 +69,22 @@ type interpreter struct {
 	err  error // once there is one it stays
 }
 
+// mostIdle is how many blocks may follow each other without a step: subprograms that call each other often enough
+// would go on for years.
+const mostIdle = 250_000
+
 // Next returns the next step: see Steps.
 func (in *interpreter) Next() (*Step, error) {
-	for {
+	for n := 0; ; n++ {
 		if in.next < len(in.queue) {
 			in.next++
 			return &in.queue[in.next-1], nil
 		}
+		if in.err == nil && n > mostIdle {
+			in.err = &Fault{in.cur.end(), fmt.Sprintf("%d blocks that do nothing", mostIdle), "a move"}
+		}
 		if in.err != nil {
+			in.source.close() // files of subprograms
 			return nil, in.err
 		}
 		in.queue, in.legs, in.next = in.queue[:0], in.legs[:0], 0
