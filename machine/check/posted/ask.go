@@ -62,44 +62,60 @@ func (w *cutWalk) needOf(r *rider, b *blank, l *leg, following bool) (n need, ok
 	return n, true
 }
 
-// keeps asks the model about a rider on a stretch.
-func (k *stock) keeps(r *rider, i int, st *pass, n *need) (material.Near, swept, bool) {
+// mostBent is how much a sweep may leave out of where it goes before it is worth asking about, mm: beyond
+// it the answer is mostly no.
+const mostBent = 2.0
+
+// keeps reports whether a rider is proven to do what is asked on a stretch.
+func (k *stock) keeps(r *rider, i int, st *pass, n *need) (swept, bool) {
 	s := r.rides[i].over(st, r.center, r.radius)
-	return k.keepsOn(r, i, &s, n, n.demand, k.blanks[i].play)
+	return s, s.bent <= mostBent && k.apart(r, i, &s, n, n.demand, k.blanks[i].play)
 }
 
-// keepsOn asks it about a sweep.
-func (k *stock) keepsOn(r *rider, i int, s *swept, n *need, gap, play float64) (material.Near, swept, bool) {
-	m := k.blanks[i].model
-	on := s.Sweep
+// apart reports whether a rider is proven to keep a gap on a sweep.
+func (k *stock) apart(r *rider, i int, s *swept, n *need, gap, play float64) bool {
+	m, on := k.blanks[i].model, s.Sweep
 	list := r.pieces
 	if n.slim {
 		on.Off, gap, play = s.bent, 0, 0
 		list = r.slim[i]
-		if len(list) == 0 {
-			return material.Near{}, *s, true
-		}
 	} else {
 		hull := r.body(r.hull, &s.turn)
-		near, ok := m.Keeps(&hull, &on, gap, play)
-		if ok || len(list) == 0 {
-			return near, *s, ok
+		if ok := m.Apart(&hull, &on, gap, play); ok || len(list) == 0 {
+			return ok
 		}
 	}
-	var worst material.Near
-	all := true
 	for _, o := range list {
-		b := material.Body{Outline: o}
-		near, ok := m.Keeps(&b, &on, gap, play)
-		if ok {
-			continue
+		if !m.Apart(&material.Body{Outline: o}, &on, gap, play) {
+			return false
 		}
-		if all || near.Sure && !worst.Sure || near.Sure == worst.Sure && near.Depth > worst.Depth {
-			worst = near
-		}
-		all = false
 	}
-	return worst, *s, all
+	return true
+}
+
+// nearest says where a rider is deepest in what is left, where it is not proven to do what is asked.
+func (k *stock) nearest(r *rider, i int, s *swept, n *need) (worst material.Near) {
+	m, on, gap, play := k.blanks[i].model, s.Sweep, n.demand, k.blanks[i].play
+	bodies := []material.Body{r.body(r.hull, &s.turn)}
+	list := r.pieces
+	if n.slim {
+		on.Off, gap, play = s.bent, 0, 0
+		list = r.slim[i]
+	}
+	if len(list) > 0 {
+		bodies = bodies[:0]
+		for _, o := range list {
+			bodies = append(bodies, material.Body{Outline: o})
+		}
+	}
+	any := false
+	for b := range bodies {
+		near, ok := m.Keeps(&bodies[b], &on, gap, play)
+		if !ok && (!any || near.Sure && !worst.Sure || near.Sure == worst.Sure && near.Depth > worst.Depth) {
+			worst, any = near, true
+		}
+	}
+	return worst
 }
 
 // guard is up to where, in a chunk, something is known of a rider.
@@ -132,7 +148,7 @@ func (w *cutWalk) guarded(r *rider, i, at int, n *need) bool {
 		if end-at == 1 {
 			st = passOf(&w.chunk.legs[at])
 		}
-		if _, _, ok := w.stock.keeps(r, i, &st, &most); ok {
+		if _, ok := w.stock.keeps(r, i, &st, &most); ok {
 			*g = guard{chunk: w.chunk.number + 1, until: end, demand: most.demand, slim: most.slim, stride: min(mostStride, 2*g.stride)}
 			return true
 		}

@@ -80,7 +80,7 @@ func (w *cutWalk) leg(ctx context.Context, at int) error {
 			w.beside(i, &st)
 		}
 		if l.kind == program.Feed && !beside {
-			w.gouges(ctx, i, at)
+			w.gouges(i, at)
 		}
 		w.stock.follow.went(i, len(w.stock.blanks), l.kind, w.lineOf(i, &st))
 	}
@@ -141,11 +141,10 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 		if w.met(a.rider) {
 			continue
 		}
-		near, s, ok := w.stock.keeps(a.rider, i, st, &a.need)
+		s, ok := w.stock.keeps(a.rider, i, st, &a.need)
 		if ok {
 			continue
 		}
-		a.near = near
 		bent = max(bent, s.bent)
 		for _, way := range s.Ways {
 			longest = max(longest, way.Norm())
@@ -159,7 +158,10 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 		return
 	}
 	for n := range failing {
-		if f := &failing[n]; !w.noWorse(i, st, f) {
+		f := &failing[n]
+		s := f.rider.rides[i].over(st, f.rider.center, f.rider.radius)
+		f.near = w.stock.nearest(f.rider, i, &s, &f.need)
+		if !w.noWorse(i, st, f) {
 			h, n := w.hit(i, at, st, f)
 			w.tell(f.rider, h, n)
 		}
@@ -191,8 +193,7 @@ func (w *cutWalk) noWorse(i int, st *pass, a *asked) bool {
 		return true
 	}
 	s := a.rider.rides[i].over(st, a.rider.center, a.rider.radius)
-	_, _, ok := w.stock.keepsOn(a.rider, i, &s, &a.need, n.proven, w.stock.blanks[i].play)
-	return ok
+	return w.stock.apart(a.rider, i, &s, &a.need, n.proven, w.stock.blanks[i].play)
 }
 
 // tell notes what was found of a rider: on one leg only the worst.

@@ -118,7 +118,7 @@ func (w *cutWalk) apart(i int, l *leg) bool {
 		if !ok {
 			continue
 		}
-		if _, _, ok = w.stock.keeps(r, i, &end, &n); !ok {
+		if _, ok = w.stock.keeps(r, i, &end, &n); !ok {
 			return false
 		}
 	}

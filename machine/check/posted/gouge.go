@@ -1,179 +1,225 @@
 package posted
 
 import (
-	"context"
 	"fmt"
+	"math"
 
+	"gridswing/collide"
 	"gridswing/collide/material"
-	"gridswing/geom"
 	"gridswing/geom/motion"
-	"gridswing/machine"
 	"gridswing/machine/check"
-	"gridswing/machine/check/proof"
-	"gridswing/machine/check/spindle"
 	"gridswing/machine/tooling"
+
+	"github.com/golang/geo/r3"
 )
 
 // final is what is to be left of a part. A cutter may go no deeper below its surface than is stated, as the
 // program has it: the part is where the program puts it, so what it may be off by does not count, nor the
 // accuracy of axes.
 type final struct {
-	part   int // of Setup.Parts
-	within float64
-	model  *material.Model // all that is deeper than that, and a little more; nil where there is none
-	body   machine.Body
-	rides  map[*rider]ride
-	eroded map[*rider]*machine.Body
-	guards map[*rider]*guard
+	part          int     // of Setup.Parts
+	within, chord float64 // mm
+	chain         motion.Chain
+	model         *material.Model   // all that is deeper than that, and a little more; nil where there is none
+	surface       *material.Surface // asked where the model tells too little
+	tree          *collide.Tree
+	cutters       map[*rider]*edge
+}
+
+// edge is a cutting part, as a final is asked about it.
+type edge struct {
+	ride ride
+	// outer is it less the depth all round: where that is out of the finished solid, nothing goes deeper.
+	// inner is what surely cuts less the depth and the solid's chord error: where that meets the solid,
+	// something does.
+	outer, inner material.Outline
 }
 
 func newFinal(c *checker, part int, cell float64) *final {
 	p := &c.setup.Parts[part]
 	f := &final{
-		part: part, within: p.GougeWithin, rides: map[*rider]ride{}, eroded: map[*rider]*machine.Body{}, guards: map[*rider]*guard{},
-		body: machine.Body{Name: p.Name + ", finished", Unit: p.Unit, Solid: p.Finished, Chain: p.Chain},
+		part: part, within: p.GougeWithin, chord: p.Finished.ChordError, chain: p.Chain,
+		surface: material.NewSurface(p.Finished.Mesh), tree: c.trees.Of(p.Finished), cutters: map[*rider]*edge{},
 	}
-	// Without a model the solid itself is asked, which takes longer.
-	f.model, _ = material.Shrunk(p.Finished.Mesh, p.Finished.ChordError, f.within, cell)
+	// Without a model all is asked of the surface, which takes longer.
+	f.model, _ = material.Shrunk(p.Finished.Mesh, f.chord, f.within, cell)
 	return f
 }
 
+// of is the edge of a cutting part.
+func (f *final) of(r *rider) *edge {
+	e := f.cutters[r]
+	if e == nil {
+		e = &edge{ride: newRide(f.chain, r.Body.Chain), outer: eroded(r.hull, f.within)}
+		if r.inside != nil {
+			e.inner = eroded(r.inside, f.within+f.chord)
+		}
+		f.cutters[r] = e
+	}
+	return e
+}
+
+// eroded returns all places in an outline that are so deep in it, but for its upper end, where the tool goes
+// on; of an outline that is nowhere so deep its axis, a hair wide. Erosion of a convex body by a ball
+// moves every one of its tangent planes inward.
+func eroded(o material.Outline, depth float64) material.Outline {
+	low, high, wide := o[0][1], o[len(o)-1][1], 0.0
+	for _, c := range o {
+		wide = max(wide, c[0])
+	}
+	line := [][2]float64{{0, low + depth}, {wide, low + depth}, {wide, high}, {0, high}}
+	for i := 1; i < len(o); i++ {
+		dr, dz := o[i][0]-o[i-1][0], o[i][1]-o[i-1][1]
+		if l := math.Hypot(dr, dz); dz > 0 {
+			line = behind(line, dz/l, -dr/l, (dz*o[i-1][0]-dr*o[i-1][1])/l-depth)
+		}
+	}
+	less := tooling.Hull([]tooling.Piece{line})
+	if len(less) < 2 || less[len(less)-1][1] <= less[0][1] {
+		return material.Outline{{hair, high - hair}, {hair, high}}
+	}
+	return material.Outline(less)
+}
+
+// hair is as thin as something is that there still is, mm.
+const hair = 1e-3
+
+// behind cuts off what of a convex polygon is in front of c r + m z = d.
+func behind(line [][2]float64, c, m, d float64) (left [][2]float64) {
+	for i, p := range line {
+		q := line[(i+1)%len(line)]
+		u, v := c*p[0]+m*p[1]-d, c*q[0]+m*q[1]-d
+		if u <= 0 {
+			left = append(left, p)
+		}
+		if (u < 0) != (v < 0) && u != v {
+			t := u / (u - v)
+			left = append(left, [2]float64{p[0] + t*(q[0]-p[0]), p[1] + t*(q[1]-p[1])})
+		}
+	}
+	return left
+}
+
 // gouges asks of a leg in feed whether the cutting part stays out of what is to be left.
-func (w *cutWalk) gouges(ctx context.Context, i, at int) {
+func (w *cutWalk) gouges(i, at int) {
 	r := w.sharp()
 	if r == nil || r.tool.Cutter.Kind == tooling.TouchProbe {
 		return
 	}
 	for _, f := range w.stock.blanks[i].finals {
-		if _, known := f.rides[r]; !known {
-			f.rides[r] = newRide(f.body.Chain, r.Body.Chain)
-		}
 		st := passOf(&w.chunk.legs[at])
-		near, ok := f.clear(r, &st, mostGougeParts)
-		if ok {
-			continue
+		if found := f.ask(r, &st, mostGougeParts); found != nil {
+			w.gouge(f, i, at, found)
 		}
-		a, err := w.stock.exactly(ctx, f, r, &st)
-		if err != nil || a.Verdict == check.Clear {
-			continue
-		}
-		w.gouge(f, i, at, &st, near, a)
 	}
+}
+
+// gouged is where something goes deeper than it may, or was not shown not to.
+type gouged struct {
+	at    motion.Params
+	point r3.Vector // in the part's frame
+	depth float64   // below the finished surface, at least; 0: not shown
 }
 
 // mostGougeParts is in how many parts a leg on which axes turn is asked about.
 const mostGougeParts = 64
 
-// clear reports whether the model proves that the cutting part is nowhere deeper than it may be.
-func (f *final) clear(r *rider, st *pass, parts int) (material.Near, bool) {
-	if f.model == nil {
-		return material.Near{}, false
-	}
-	ride := f.rides[r]
-	s := ride.over(st, r.center, r.radius)
+// ask reports where the cutting part goes too deep on a stretch; nil where it is proven not to.
+func (f *final) ask(r *rider, st *pass, parts int) *gouged {
+	e := f.of(r)
+	s := e.ride.over(st, r.center, r.radius)
 	on := s.Sweep
 	on.Off = s.bent
-	near, ok := f.model.Keeps(&material.Body{Outline: r.hull}, &on, 0, 0)
-	if ok || parts < 2 || s.bent <= f.within/10 {
-		return near, ok
+	if f.model != nil && s.bent <= mostBent && f.model.Apart(&material.Body{Outline: r.hull}, &on, 0, 0) {
+		return nil
 	}
-	first, second := st.halves(st.widest())
-	if near, ok = f.clear(r, &first, parts/2); !ok {
-		return near, ok
-	}
-	return f.clear(r, &second, parts/2)
-}
-
-// exactly asks the solid itself: a cutting part that is smaller by the depth all round must stay out of it.
-func (k *stock) exactly(ctx context.Context, f *final, r *rider, st *pass) (proof.Answer, error) {
-	body := f.eroded[r]
-	if body == nil {
-		body = eroded(k.c.trees, r.tool, r.Body, f.within)
-		f.eroded[r] = body
-	}
-	from := st.at
-	for _, way := range st.ways {
-		for a := range from {
-			from[a] -= way[a] / 2
+	if s.bent > f.within/10 && parts > 1 {
+		first, second := st.halves(st.widest())
+		if found := f.ask(r, &first, parts/2); found != nil && found.depth > 0 {
+			return found
+		} else if other := f.ask(r, &second, parts/2); other != nil {
+			return other
+		} else {
+			return found
 		}
 	}
-	chain := motion.Between(body.Chain, f.body.Chain)
-	pair := k.c.trees.Pair(body, &f.body, chain.Along(from, motion.Params{}, st.ways...))
-	pair = pair.Nominal()
-	q := proof.Question{A: body, B: &f.body, Demand: barely, Over: motion.Unit(len(st.ways)), Moving: pair,
-		Which: proof.Which("gouge", body.Name, f.body.Name)}
-	return k.c.trees.Ask(ctx, &q, min(gougeTests, k.c.options.Tests))
+	point, ok := f.surface.Apart(&material.Body{Outline: e.outer}, &on, f.chord)
+	if ok && !f.tree.Contains(on.Origin.Add(on.Axis.Mul(e.outer[0][1]))) {
+		return nil
+	}
+	found := &gouged{at: st.at, point: point}
+	if ok {
+		found.point = on.Origin
+	}
+	if e.inner != nil {
+		f.measure(r, e, st, found)
+	}
+	return found
 }
 
-// gougeTests is what such a question may cost: a millisecond or so.
-const gougeTests = 20_000
+// depthSteps is how often the range is halved in which a depth is looked for.
+const depthSteps = 8
 
-// eroded is a cutting part less a depth all round. The erosion of a rounded corner by less than its radius is a
-// rounded corner with as much less radius.
-func eroded(trees *proof.Trees, t *tooling.Tool, whole *machine.Body, depth float64) *machine.Body {
-	c := *t.Cutter
-	ball := c.Kind == tooling.BallEndMill && c.RE == 0
-	if ball {
-		c.RE = c.DC / 2
+// measure looks for how deep a cut goes at least, and where on the stretch: at places along it what surely cuts
+// is made smaller until it is out of the solid.
+func (f *final) measure(r *rider, e *edge, st *pass, found *gouged) {
+	deep := func(o material.Outline, u float64) (r3.Vector, bool) {
+		s := e.ride.over(&pass{at: partway(st, u)}, r.center, r.radius)
+		p, apart := f.surface.Apart(&material.Body{Outline: o}, &s.Sweep, 0)
+		if apart && f.tree.Contains(s.Origin.Add(s.Axis.Mul(o[0][1]))) {
+			return s.Origin, true
+		}
+		return p, !apart
 	}
-	if c.RE <= depth || c.DC <= 2*depth || c.APMX <= depth || c.DCX > c.DC || c.Kind != tooling.BallEndMill && c.Kind != tooling.EndMill {
-		return spindle.Erode(trees, t, whole, depth)
+	for _, u := range [...]float64{0.5, 0, 1, 0.25, 0.75} {
+		if _, is := deep(e.inner, u); !is {
+			continue
+		}
+		low, high := f.within, f.within+r.radius
+		for range depthSteps {
+			mid := (low + high) / 2
+			if p, is := deep(eroded(r.inside, mid+f.chord), u); is {
+				low, found.point = mid, p
+			} else {
+				high = mid
+			}
+		}
+		if low > found.depth {
+			found.depth, found.at = low, partway(st, u)
+		}
 	}
-	c.DC -= 2 * depth
-	c.RE -= depth
-	c.APMX -= depth
-	less := *t
-	less.Cutter = &c
-	mesh := less.At(less.StickOut - depth).Solid(tooling.Cutting)
-	if mesh == nil {
-		return spindle.Erode(trees, t, whole, depth)
-	}
-	return planted(trees, whole, mesh)
 }
 
 // gouge notes a cut that goes too deep.
-func (w *cutWalk) gouge(f *final, i, at int, st *pass, near material.Near, a proof.Answer) {
+func (w *cutWalk) gouge(f *final, i, at int, found *gouged) {
 	k, r := w.stock, w.sharp()
-	v, reason := check.Unproven, "whether it goes deeper than it may was not shown"
-	if a.Verdict == check.Contact {
+	v, reason := check.Unproven, fmt.Sprintf("not shown to stay within %s mm below the finished surface", millimetres(f.within))
+	if found.depth > 0 {
 		v, reason = check.Contact, fmt.Sprintf("more than %s mm below the finished surface", millimetres(f.within))
 	}
-	depth := f.within + near.Depth
-	position := st.at
-	if a.Verdict == check.Contact {
-		position = partway(st, a.Out.At)
-	}
-	toPart := motion.Between(k.c.setup.Bodies[k.blanks[i].body].Chain, f.body.Chain)
-	pose := toPart.Pose(position)
-	near.Point = pose.Point(near.Point)
+	toPart := motion.Between(k.c.setup.Bodies[k.blanks[i].body].Chain, f.chain)
+	pose := toPart.Pose(found.at)
+	near := material.Near{Point: pose.Point(found.point)}
 	w.hits = append(w.hits, hit{
-		question: check.Gouging, a: r.Index, b: k.blanks[i].body, what: "gouge", verdict: v, left: -depth, step: w.chunk.legs[at].step,
+		question: check.Gouging, a: r.Index, b: k.blanks[i].body, what: "gouge", verdict: v, left: -found.depth, step: w.chunk.legs[at].step,
 		tell: func() check.Finding {
-			g := k.finding(r, i, position, &near)
+			g := k.finding(r, i, found.at, &near)
 			g.Reason = reason
 			if v == check.Contact {
-				g.Depth = &depth
+				g.Depth = &found.depth
 			}
 			return g
 		},
 	})
 }
 
-// partway is where the axes stand on a stretch, each way gone the share u of it.
-func partway(st *pass, u motion.Params) motion.Params {
+// partway is where the axes stand on a stretch, every way gone the share u of it.
+func partway(st *pass, u float64) motion.Params {
 	p := st.at
-	for w, way := range st.ways {
+	for _, way := range st.ways {
 		for k := range p {
-			p[k] += (u[w] - 0.5) * way[k]
+			p[k] += (u - 0.5) * way[k]
 		}
 	}
 	return p
-}
-
-// planted is a body of another shape.
-func planted(trees *proof.Trees, whole *machine.Body, mesh *geom.Mesh) *machine.Body {
-	b := *whole
-	b.Solid = &machine.Solid{Mesh: mesh, Audit: geom.AuditOf(mesh)}
-	trees.Plant(1, []machine.Body{b})
-	return &b
 }

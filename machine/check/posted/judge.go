@@ -32,8 +32,7 @@ func (k *stock) judge(i int, st *pass, a *asked) verdict {
 	r := a.rider
 	s := r.rides[i].over(st, r.center, r.radius)
 	apart := func(s *swept, gap, play float64) bool {
-		_, _, ok := k.keepsOn(r, i, s, &a.need, gap, play)
-		return ok
+		return k.apart(r, i, s, &a.need, gap, play)
 	}
 	if apart(&s, barely, b.play) {
 		low, high := barely, a.need.demand
@@ -109,8 +108,8 @@ func (k *stock) locate(i int, st *pass, a *asked) motion.Params {
 			break
 		}
 		first, second := at.halves(at.widest())
-		near, _, ok := k.keeps(a.rider, i, &first, &a.need)
-		if ok || a.near.Sure && !near.Sure {
+		s = a.rider.rides[i].over(&first, a.rider.center, a.rider.radius)
+		if a.near.Sure && !k.nearest(a.rider, i, &s, &a.need).Sure || !a.near.Sure && k.apart(a.rider, i, &s, &a.need, a.need.demand, k.blanks[i].play) {
 			first = second
 		}
 		at = first
