@@ -296,3 +296,27 @@ func TestConeFrustum(t *testing.T) {
 		t.Errorf("C turns by %g, want 360", degrees(c))
 	}
 }
+
+// With the rotary axes at the zero of the program all controls lead the same way, whatever is
+// keyed in but a turn, and so does a turned plane that is not turned.
+func TestAllAreOneAtZero(t *testing.T) {
+	const moves = "G0 X1 Y2 Z30\nG1 X20 Y-5 Z12.5 F100\nG2 X30 Y5 I5 J5\nG19 G3 Y10 Z10 R7\nG91 G1 X-3 Z2\n"
+	v := keyed()
+	v.Offsets["G54"] = motion.Params{12, -34, -300}
+	want := openAt(t, mill(), v, "G43 H1 G0 Z30\n"+moves)
+	for _, c := range []string{"G271 H1 G0 X-12 Y34 Z30\n", "G272\nG43 H1 G0 Z30\n", "G43 H1 G0 Z30\nG273 X0 Y0 Z0 I0 J0 K0\n"} {
+		got := openAt(t, mill(), v, c+moves)
+		for i := 1; i < len(want)-1; i++ {
+			a, b := want[i].Legs, got[i].Legs
+			if len(a) != len(b) {
+				t.Fatalf("%s: step %d has %d legs, plainly %d", c, i, len(b), len(a))
+			}
+			for n := range a {
+				near(t, c, b[n].To, a[n].To, 1e-9)
+			}
+			if math.Abs(want[i].Length-got[i].Length) > 1e-9 || math.Abs(want[i].Seconds-got[i].Seconds) > 1e-9 && i > 1 {
+				t.Errorf("%s: step %d: %g mm in %g s, plainly %g in %g", c, i, got[i].Length, got[i].Seconds, want[i].Length, want[i].Seconds)
+			}
+		}
+	}
+}
