@@ -27,6 +27,10 @@ type cutting struct {
 	try  [2]r3.Vector
 	// What is left of the cell at hand, before and after.
 	hull, rest hull
+	// count is how many cuts there were. chain is set where the one before was of the same outline in nearly
+	// the same attitude and ended where this one begins.
+	count uint32
+	chain bool
 	// goesOn is set where the cut before ended where this one begins, which goes square to its axis: what
 	// is behind its beginning has been cut.
 	goesOn bool
@@ -45,7 +49,10 @@ func (c *cutting) begin(o Outline, s *Sweep, off float64) bool {
 		return false
 	}
 	l := &c.last
-	on := l.first == &o[0] && l.n == len(o) && l.axis == s.Axis && l.off >= off && l.end.Sub(s.Origin).Norm2() < 1e-18
+	same := l.first == &o[0] && l.n == len(o) && l.end.Sub(s.Origin).Norm2() < 1e-18
+	on := same && l.axis == s.Axis && l.off >= off
+	c.chain = same && l.axis.Dot(s.Axis) > 0.999
+	c.count++
 	l.first, l.n, l.axis, l.off, l.end = &o[0], len(o), s.Axis, off, s.Origin
 	for _, w := range s.Ways {
 		l.end = l.end.Add(w)
@@ -223,6 +230,9 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 		return
 	}
 	c.any = true
+	if c.passing(p, mid) {
+		return
+	}
 	old := p.size
 	in := c.cube(x, y, z, m.cell)
 	switch {
@@ -241,12 +251,31 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 			return
 		}
 		if !c.better(p, mid, half) {
+			if !c.ahead(mid) {
+				p.stuck = c.count
+			}
 			return
 		}
 	}
 	c.changed = true
 	c.taken += float64(old) - float64(p.size)
 	b.touched[z] |= 1 << k
+}
+
+// passing reports whether the cut before found nothing to take from a part that it was going past already: then nothing
+// is looked for, which saves most of the work along an edge.
+func (c *cutting) passing(p *part, mid r3.Vector) bool {
+	if !c.chain || p.stuck != c.count-1 || p.stuck == 0 || c.ahead(mid) {
+		return false
+	}
+	p.stuck = c.count
+	return true
+}
+
+// ahead reports whether the cutter is nearest to a place at the end of its way.
+func (c *cutting) ahead(p r3.Vector) bool {
+	s, _, _ := c.across(p.Sub(c.origin))
+	return s == 1
 }
 
 // cube finds phi at the corners of cell (x, y, z), and returns how many are in the envelope.
@@ -273,7 +302,7 @@ func (c *cutting) beside(p *part, mid r3.Vector, cell float64) bool {
 }
 
 // notWorth is how much of a cell's side is left rather than cut once more.
-const notWorth = 1e-3
+const notWorth = 2e-3
 
 // cutWhole cuts a full cell.
 func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {

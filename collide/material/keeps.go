@@ -28,6 +28,7 @@ func (m *Model) ask(b *Body, s *Sweep, gap, raw float64, brief bool) (Near, bool
 		return Near{}, true
 	}
 	q := asking{m: m, f: &f, b: b, s: s, gap: gap + s.Off + m.slack, raw: max(0, raw), brief: brief}
+	q.envelope.sides = q.sides[:0]
 	q.round = b.Outline != nil && q.envelope.place(b.Outline, s, 0)
 	lo, hi := f.bounds()
 	first, last := m.span(lo, hi, q.gap+q.raw, side*m.cell, m.n)
@@ -67,6 +68,7 @@ type asking struct {
 	size       float64
 	envelope   envelope // of the body over its first way
 	round      bool     // there is one
+	sides      [16]flank
 }
 
 // direction is one that the figure was seen along: its farthest u.x.

@@ -52,6 +52,7 @@ type part struct {
 	coarse bool
 	either bool    // left is what is behind one of the first two planes, and behind all others
 	size   float32 // volume, cells
+	stuck  uint32  // the last cut that found nothing to take
 	plane  [mostPlanes]plane
 }
 
