@@ -65,7 +65,10 @@ func (l *lines) fill() {
 	}
 	buf := make([]byte, len(rest)+size)
 	copy(buf, rest)
-	n, err := io.ReadAtLeast(l.r, buf[len(rest):], 1)
+	n, err := io.ReadFull(l.r, buf[len(rest):]) // some readers give little at a time
+	if err == io.ErrUnexpectedEOF {
+		err = io.EOF
+	}
 	l.start += int64(l.pos)
 	l.pos = 0
 	l.text = string(buf[:len(rest)+n])
