@@ -82,7 +82,11 @@ func (w *cutWalk) leg(ctx context.Context, at int) error {
 		if l.kind == program.Feed && !beside {
 			w.gouges(i, at)
 		}
-		w.stock.follow.went(i, len(w.stock.blanks), l.kind, w.lineOf(i, &st))
+		var line *bore
+		if cuts {
+			line = w.lineOf(i, &st)
+		}
+		w.stock.follow.went(i, len(w.stock.blanks), l.kind, line)
 	}
 	return ctx.Err()
 }
@@ -123,10 +127,27 @@ func (w *cutWalk) unproven(i, at int, st *pass) (list []asked) {
 			if following {
 				n, _ = w.needOf(r, b, l, true)
 			}
+			if n.slim && w.freed(r, i, st, &n) {
+				continue
+			}
 		}
 		list = append(list, asked{rider: r, need: n})
 	}
 	return list
+}
+
+// freed reports whether a cutting part or a neck goes in rapid where it was fed before, and is clear above that.
+func (w *cutWalk) freed(r *rider, i int, st *pass, n *need) bool {
+	l := w.bored(i, st)
+	if l == nil {
+		return false
+	}
+	upper, ok := w.above(i, st, l)
+	if ok {
+		_, ok = w.stock.keeps(r, i, &upper, n)
+		return ok
+	}
+	return true
 }
 
 // part goes along a stretch: what is asked must hold with the stock as it is at its beginning, which is

@@ -1,6 +1,7 @@
 package posted
 
 import (
+	"gridswing/geom/motion"
 	"gridswing/machine/program"
 
 	"github.com/golang/geo/r3"
@@ -19,7 +20,8 @@ type trail struct {
 	chunk, until int
 }
 
-// bore is a way along the tool's own axis, in the stock's frame.
+// bore is a way along the tool's own axis, in the stock's frame. Where a turning cutter has gone along one in
+// feed, nothing is in its way when it goes there again, nor in that of a neck that is no wider.
 type bore struct {
 	axis, at  r3.Vector // at is on it
 	low, high float64   // between which at has gone, along the axis
@@ -34,8 +36,8 @@ func (f *follow) went(i, blanks int, kind program.Kind, l *bore) {
 	t.fed = kind == program.Feed
 	switch {
 	case !t.fed:
-	case l != nil && t.line != nil && t.line.same(l):
-		t.line.low = min(t.line.low, l.low)
+	case l != nil && t.line != nil && t.line.same(l) && l.high >= t.line.low && l.low <= t.line.high:
+		t.line.low, t.line.high = min(t.line.low, l.low), max(t.line.high, l.high)
 	default:
 		t.line = l
 	}
@@ -76,7 +78,7 @@ func (w *cutWalk) follows(i, at int, st *pass) bool {
 		return false
 	}
 	t := &w.stock.follow.of[i]
-	if l := w.lineOf(i, st); l != nil && t.line != nil && t.line.same(l) && l.low >= t.line.low-sameLine {
+	if w.bored(i, st) != nil {
 		return true
 	}
 	if t.fed {
@@ -84,6 +86,42 @@ func (w *cutWalk) follows(i, at int, st *pass) bool {
 		t.leaves = w.apart(i, &w.chunk.legs[t.until-1])
 	}
 	return t.leaves && t.chunk == w.chunk.number && at < t.until
+}
+
+// bored returns the way of a rapid along the hole that was fed last, no deeper; nil where it is none.
+func (w *cutWalk) bored(i int, st *pass) *bore {
+	if len(w.stock.follow.of) == 0 {
+		return nil
+	}
+	line := w.stock.follow.of[i].line
+	if line == nil {
+		return nil
+	}
+	if l := w.lineOf(i, st); l != nil && line.same(l) && l.low >= line.low-sameLine {
+		return l
+	}
+	return nil
+}
+
+// above is the part of a rapid along a hole on which it is above where it was fed; ok is false if there is none.
+func (w *cutWalk) above(i int, st *pass, l *bore) (upper pass, ok bool) {
+	fed := w.stock.follow.of[i].line.high
+	if l.high <= fed+sameLine {
+		return upper, false
+	}
+	share := min(1, (l.high-fed)/(l.high-l.low)) // of the way
+	way := st.ways[0]
+	s := w.sharp().rides[i].over(st, w.sharp().center, w.sharp().radius)
+	sign := 0.5 // the upper end is that of the way
+	if s.Ways[0].Dot(s.Axis) < 0 {
+		sign = -0.5
+	}
+	upper = pass{at: st.at, within: st.within, ways: []motion.Params{way}}
+	for k := range way {
+		upper.at[k] += sign * (1 - share) * way[k]
+		upper.ways[0][k] = share * way[k]
+	}
+	return upper, true
 }
 
 // straightOn returns the end of the rapids that go on in one direction from a leg.
