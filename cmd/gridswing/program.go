@@ -121,6 +121,9 @@ func (o *programOptions) through(ctx context.Context, s *machine.Setup, r *check
 	}
 	po.Options, po.Cell = how, o.cell
 	out, err := posted.Check(ctx, s, r, posted.Program{File: o.file, Format: format, Steps: steps, Size: info.Size()}, po)
+	if err == nil && format == check.CutterLocation {
+		r.Program.Assumed = append(r.Program.Assumed, program.Assumed()...)
+	}
 	if used != nil {
 		*used = steps.Used()
 	}
@@ -129,6 +132,12 @@ func (o *programOptions) through(ctx context.Context, s *machine.Setup, r *check
 
 // open begins to read the program. What nobody has keyed in is what is computed for the setup.
 func (o *programOptions) open(f *os.File, format string, s *machine.Setup, computed *check.Offsets) (program.Steps, error) {
+	if format == check.CutterLocation {
+		if len(s.Parts) > 1 {
+			return nil, fmt.Errorf("%d parts, expected one: %s does not say in whose coordinates its locations are", len(s.Parts), o.file)
+		}
+		return program.OpenLocations(o.file, f, s, 0)
+	}
 	if computed == nil {
 		if table, err := offsets.Of(s, nil); err == nil {
 			computed = table

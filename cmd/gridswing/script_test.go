@@ -44,7 +44,7 @@ func TestScripts(t *testing.T) {
 			return openShop(env.WorkDir)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"box": boxCommand, "edit": editCommand, "status": statusCommand, "cut": cutCommand,
+			"box": boxCommand, "edit": editCommand, "status": statusCommand, "cut": cutCommand, "append": appendCommand,
 		},
 	})
 }
@@ -131,6 +131,14 @@ func editCommand(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("edit: %s has %q %d times", args[0], args[1], n)
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o644))
+}
+
+// appendCommand puts a file behind another one: append FILE OTHER.
+func appendCommand(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: append FILE OTHER")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(ts.ReadFile(args[0])+"\n"+ts.ReadFile(args[1])), 0o644))
 }
 
 // cutCommand shortens a file to so many bytes: cut FILE BYTES.
