@@ -314,8 +314,11 @@ func (in *interpreter) lay(s *stroke, t *track, loose float64) error {
 
 // waiting adds to a Fault that moves before it have not been handed out.
 func (in *interpreter) waiting(err error) error {
+	if err == nil || !in.pending() {
+		return err
+	}
 	var f *Fault
-	if !errors.As(err, &f) || !in.pending() {
+	if !errors.As(err, &f) {
 		return err
 	}
 	at := in.comp.waits[0].place
