@@ -65,6 +65,8 @@ type checker struct {
 	travel  motion.Box    // how far the axes go; rotary ones without ends anywhere
 	reach   motion.Box    // the same with ends, what is commanded
 	cap     float64       // of the strip
+	axial   int           // the axis along the tool, -1 if there is none; up is 1 where it goes up with its position, else -1
+	up      float64
 	sides   map[int]*side // by chunk.tool
 	// headed are the pairs of bodies on the tool's side that are no tool, changing those of the changer's zones, swung
 	// those of bodies that go with no spindle. bySwing says how many of these the swing has proven.
@@ -94,6 +96,10 @@ func newChecker(s *machine.Setup, r *check.Report, o Options) *checker {
 		if math.IsInf(a.Travel[1]-a.Travel[0], 0) {
 			c.reach.Lo[k], c.reach.Hi[k] = a.Commanded[0], a.Commanded[1]
 		}
+	}
+	c.axial = -1
+	if k, up, ok := c.upright(); ok {
+		c.axial, c.up = k, up
 	}
 	c.swingPairs(r)
 	return c

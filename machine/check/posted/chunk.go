@@ -62,6 +62,8 @@ type leg struct {
 	step int32        // in chunk.steps
 	// other is set where it is in the sense in which an unlimited axis may go instead.
 	other bool
+	// level is set where it begins or ends where the length of the tool does not lead it: see window.
+	level bool
 }
 
 // block is the text of a step's block.

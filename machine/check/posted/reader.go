@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"io"
+	"math"
+	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine/program"
@@ -16,6 +18,7 @@ type reader struct {
 	at     motion.Params // where the axes stand
 	begun  float64       // seconds since the first step
 	number int
+	level  bool // it stands where the length of the tool does not lead it
 	ch     *chunk
 	err    error // why reading ended: io.EOF, a *program.Fault
 }
@@ -97,12 +100,20 @@ func (r *reader) add(s *program.Step) {
 	text, first := int32(len(ch.text)), int32(len(ch.legs))
 	ch.text = append(ch.text, s.Block...)
 	index := int32(len(ch.steps))
+	before, unled := r.level, unledBy(s)
 	for i := range s.Legs {
-		ch.legs = append(ch.legs, leg{Leg: s.Legs[i], kind: s.Kind, step: index})
+		l := leg{Leg: s.Legs[i], kind: s.Kind, step: index}
+		l.level = r.levels(&l, unled)
+		ch.legs = append(ch.legs, l)
 	}
+	after := r.level
+	r.level = before
 	for i := range s.OtherWay {
-		ch.legs = append(ch.legs, leg{Leg: s.OtherWay[i], kind: s.Kind, step: index, other: true})
+		l := leg{Leg: s.OtherWay[i], kind: s.Kind, step: index, other: true}
+		l.level = r.levels(&l, unled)
+		ch.legs = append(ch.legs, l)
 	}
+	r.level = after
 	if n := len(s.Legs); n > 0 {
 		r.at = s.Legs[n-1].To
 	}
@@ -116,6 +127,41 @@ func (r *reader) add(s *program.Step) {
 	if s.Kind == program.Change {
 		r.stand(ch)
 	}
+}
+
+// unledBy reports whether a step goes where the length of the tool does not lead it: where no length offset is in
+// force, or the block is in machine coordinates, or goes home.
+func unledBy(s *program.Step) bool {
+	if s.H == 0 {
+		return true
+	}
+	for _, code := range []string{"G53", "G28", "G30"} {
+		if strings.Contains(s.Block, code) {
+			return true
+		}
+	}
+	return false
+}
+
+// levels reports whether a leg is level, and takes down whether its end is. An axis along the tool that does not move
+// stays where it was led to, or not. A leg from the one to the other that leads along the tool alone, farther than a
+// longer tool can be longer, is not: its front stays on the leg.
+func (r *reader) levels(l *leg, unled bool) bool {
+	k := r.c.axial
+	if k < 0 || l.From[k] == l.To[k] {
+		return r.level
+	}
+	began := r.level
+	r.level = unled
+	if began == unled {
+		return unled
+	}
+	w := r.ch.side.window
+	alone := w != nil && math.Abs(l.To[k]-l.From[k]) >= w.longest
+	for i := range l.From {
+		alone = alone && (i == k || l.From[i] == l.To[i])
+	}
+	return !alone
 }
 
 // leave adds a tool change to the chunk of the tool that was in the spindle before, which is where it is done,
@@ -137,7 +183,7 @@ func (r *reader) stand(ch *chunk) {
 		return
 	}
 	last := len(ch.steps) - 1
-	ch.legs = append(ch.legs, leg{Leg: program.Leg{From: r.at, To: r.at}, kind: program.Change, step: int32(last)})
+	ch.legs = append(ch.legs, leg{Leg: program.Leg{From: r.at, To: r.at}, kind: program.Change, step: int32(last), level: r.level})
 	ch.steps[last].legs[1] = int32(len(ch.legs))
 }
 

@@ -29,7 +29,7 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 		return nil, err
 	}
 	inner, stop := context.WithCancel(ctx)
-	rd := &reader{c: c, steps: p.Steps}
+	rd := &reader{c: c, steps: p.Steps, level: true}
 	for k := range c.setup.Axes {
 		rd.at[k] = c.setup.Axes[k].Home
 	}
@@ -97,6 +97,9 @@ func (c *checker) pairs(ctx context.Context, ch *chunk, strip *strip) ([]hit, []
 		ch.near[i] = provers[i].near
 		list[i].judge(provers[i].hits)
 		hits = append(hits, provers[i].hits...)
+	}
+	if err := c.narrow(ctx, ch); err != nil {
+		return nil, nil, err
 	}
 	cells, err := strip.cells(ctx, ch, provers)
 	return hits, cells, err

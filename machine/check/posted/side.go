@@ -15,6 +15,7 @@ type side struct {
 	tool   int             // as chunk.tool
 	movers []spindle.Mover // of the stock as it is: none is left out
 	pairs  []*pair         // in the order in which they are told
+	window *window         // nil where none is looked for
 	eroded []*machine.Body // the cutting part less the depth of Setup.MayBeCut[i]
 }
 
@@ -31,6 +32,7 @@ type pair struct {
 	note        string // what the tool is doing, where that matters
 	which       uint64
 	known       rooms
+	lifted      rooms      // of the window's questions
 	worst       check.Pair // so far
 	met         kinds      // of the legs that were looked at so far
 	spent       int        // tests for it in the chunk before, so that the longest is begun first
@@ -91,6 +93,7 @@ func (c *checker) sideOf(tool int) *side {
 	}
 	s.pairs = append(s.pairs, c.zonePairs()...)
 	s.pairs = append(s.pairs, c.swung...)
+	s.window = c.newWindow(s)
 	c.sides[tool] = s
 	return s
 }

@@ -14,6 +14,7 @@ const branches = 4
 type stretch struct {
 	over  motion.Box // all axis positions on them, and those in between
 	kinds kinds      // of the legs
+	level bool       // some are: see window
 	// boxed is set where an axis goes by itself on one of them.
 	boxed bool
 }
@@ -31,7 +32,7 @@ func (l *leg) stretch() (s stretch) {
 		s.over.Lo[k] = min(l.From[k], l.To[k]) - l.Within[k]
 		s.over.Hi[k] = max(l.From[k], l.To[k]) + l.Within[k]
 	}
-	s.kinds, s.boxed = kindsOf(l.kind), l.Box
+	s.kinds, s.boxed, s.level = kindsOf(l.kind), l.Box, l.level
 	return s
 }
 
@@ -42,7 +43,7 @@ func (s *stretch) join(o *stretch) {
 		s.over.Hi[k] = max(s.over.Hi[k], o.over.Hi[k])
 	}
 	s.kinds |= o.kinds
-	s.boxed = s.boxed || o.boxed
+	s.boxed, s.level = s.boxed || o.boxed, s.level || o.level
 }
 
 // grow builds the tree over the chunk's legs: levels[n][i] is over the legs from i branches^(n+1) on.

@@ -84,6 +84,7 @@ func (c *checker) tools(t *tally) []check.ProgramTool {
 		if x.tool >= 0 {
 			tool.Name, tool.LPR = c.setup.Tools[x.tool].Name, c.setup.Tools[x.tool].LPR()
 		}
+		c.stickOut(&tool, x, t.notes)
 		for k := range c.setup.Axes {
 			if x.travel.Lo[k] <= x.travel.Hi[k] {
 				tool.Travel = append(tool.Travel, check.RangeOf(&c.setup.Axes[k], x.travel.Lo[k], x.travel.Hi[k]))
@@ -122,6 +123,24 @@ func (c *checker) lines(n *notes) (list []check.Pair) {
 		}
 	}
 	return list
+}
+
+// stickOut says between which lengths of a tool all would hold.
+func (c *checker) stickOut(tool *check.ProgramTool, x *toolTally, n *notes) {
+	if x.tool < 0 || c.sides[x.tool].window == nil {
+		return
+	}
+	w := c.sides[x.tool].window
+	for key := range n.runs {
+		if key.tool == x.called {
+			tool.ShortWhy = "not all of what the tool does is clear as it is"
+			tool.LongWhy = tool.ShortWhy
+			return
+		}
+	}
+	shortest, longest := tool.LPR+w.low, tool.LPR+w.high
+	tool.Shortest, tool.Longest = &shortest, &longest
+	tool.ShortWhy, tool.LongWhy = w.lowBy, w.highBy
 }
 
 // calledOf is the number of a tool of a side in the program.
