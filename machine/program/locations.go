@@ -54,6 +54,16 @@ func OpenLocations(name string, r io.Reader, s *machine.Setup, part int) (Steps,
 	return l, nil
 }
 
+// Assumed says what OpenLocations takes to be so though no such file states it, a line for each.
+func Assumed() []string {
+	return []string{
+		"cutter locations do not say how the axes go: rotary axes are taken to turn to the nearest position that presents the tool's axis",
+		"between two locations in feed the tip is taken to go straight in the part while rotary axes turn evenly; in rapid it may, or all axes go evenly",
+		"before a tool change Z is taken to go home first",
+		"tools are taken to have the lengths of the tool files, and the part to be where the setup has it",
+	}
+}
+
 // locations is what a machine does with cutter locations.
 type locations struct {
 	setup *machine.Setup

@@ -51,7 +51,7 @@ type file struct {
 }
 
 // programs writes all of them: the good one, the same with a work offset that is one
-// hole off, and the subprogram of both.
+// hole off, the subprogram of both, and a short one of cutter locations.
 func programs(s *machine.Setup) ([]file, error) {
 	good, err := bracket(s, nil)
 	if err != nil {
@@ -69,5 +69,6 @@ func programs(s *machine.Setup) ([]file, error) {
 		{"bracket-op10.nc", good},
 		{"bracket-op10-offset-off.nc", bad},
 		{"sub-7.nc", sunkHole()},
+		{"bracket-faced.cl", locationsOf(s)},
 	}, nil
 }
