@@ -112,6 +112,9 @@ func (c *checker) lines(n *notes) (list []check.Pair) {
 				line.Demand = p.least(p.met)
 				line.Proven = &line.Demand
 			}
+			if line.Demand == 0 {
+				line.Demand = p.least(p.met)
+			}
 			i, known := at[line.Bodies]
 			switch {
 			case !known:

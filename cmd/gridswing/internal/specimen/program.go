@@ -37,7 +37,7 @@ func BrokenProgram() *check.Report {
 	p := r.Program
 	p.Fault = &check.ProgramFault{File: "programs/bracket-op10.nc", Line: 1204, Column: 7, Found: "G68.2",
 		Expected: "a code of ISO 6983-1 or one that [program.codes] of the machine file explains"}
-	p.Known, p.Seconds, p.Tools, p.Offsets, p.Lengths, p.Stock = false, 361, p.Tools[:1], p.Offsets[1:2], p.Lengths[:1], nil
+	p.Known, p.Seconds, p.Tools, p.Offsets, p.Lengths, p.Stock = false, 361, p.Tools[:1], p.Offsets[1:2], p.Lengths[:1], []check.ProgramStock{}
 	p.Strip = p.Strip[:80]
 	p.Tools[0].Removed = nil
 	p.Assumed = []string{"the stock is left out, as it was asked for: nothing of it is proven"}
