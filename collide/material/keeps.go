@@ -8,9 +8,14 @@ import (
 )
 
 // Keeps reports whether the body stays at least gap away from all that is left, mm, on all of its ways and wherever
-// within s.Off it is, and at least gap + raw from cells that no cutter has touched. It says so only where each
+// within s.Off it is, and at least gap + raw from what is left of the surface as it was. It says so only where each
 // brick, or each cell in it, is on the other side of a plane that is so far from the body. Otherwise it tells the
 // deepest place where it could not be shown.
+//
+// Raw counts where a cell of the surface was not touched by any cutter. Where the solid as it stands may be up to
+// some mm from where the model has it, a skin can be left beside a cutter that went exactly along the surface,
+// which no cell tells. Who must be sure of that adds those mm to the chord error of New instead: then they are
+// part of the model, and raw is 0.
 func (m *Model) Keeps(b *Body, s *Sweep, gap, raw float64) (Near, bool) {
 	return m.ask(b, s, gap, raw, false)
 }
@@ -137,7 +142,7 @@ func (q *asking) brick(i int) {
 		left, fresh := uint64(0), uint64(0)
 		for j := z; j < z+4; j++ {
 			left |= b.left[j] & mask
-			fresh |= b.left[j] &^ b.touched[j] & mask
+			fresh |= b.left[j] &^ b.whole[j] &^ b.touched[j] & mask
 		}
 		if left == 0 {
 			continue
@@ -190,12 +195,11 @@ func (q *asking) cell(base r3.Vector, b *brick, z, k int) {
 	half := m.cell / 2
 	c := base.Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(m.cell))
 	untouched := b.touched[z]>>k&1 == 0
-	gap := q.gap
-	if untouched {
+	whole := b.whole[z]>>k&1 != 0
+	gap, steps := q.gap, 0
+	if untouched && !whole {
 		gap += q.raw
 	}
-	steps := 0
-	whole := b.whole[z]>>k&1 != 0
 	if whole {
 		steps = mostSteps
 	}

@@ -23,7 +23,8 @@ type envelope struct {
 	way          r3.Vector
 	rise         float64   // of the way along the axis
 	aside        r3.Vector // the way's part square to the axis
-	aside2       float64
+	aside2       float64   // its square, and 1 over it
+	perAside2    float64
 	sides        []flank
 	off          float64 // added to phi
 }
@@ -40,6 +41,11 @@ func (e *envelope) place(o Outline, s *Sweep, off float64) bool {
 	e.rise = e.way.Dot(e.axis)
 	e.aside = e.way.Sub(e.axis.Mul(e.rise))
 	e.aside2 = e.aside.Norm2()
+	if e.aside2 < 1e-24 { // no way to speak of
+		e.aside2, e.aside = 0, r3.Vector{}
+	} else {
+		e.perAside2 = 1 / e.aside2
+	}
 	return e.setFlanks(o)
 }
 
@@ -108,7 +114,7 @@ func (e *envelope) across(d r3.Vector) (s, rho, z float64) {
 	z = d.X*e.axis.X + d.Y*e.axis.Y + d.Z*e.axis.Z
 	x, y, w := d.X-z*e.axis.X, d.Y-z*e.axis.Y, d.Z-z*e.axis.Z
 	if e.aside2 > 0 {
-		s = max(0, min(1, (x*e.aside.X+y*e.aside.Y+w*e.aside.Z)/e.aside2))
+		s = max(0, min(1, (x*e.aside.X+y*e.aside.Y+w*e.aside.Z)*e.perAside2))
 		x, y, w = x-s*e.aside.X, y-s*e.aside.Y, w-s*e.aside.Z
 	}
 	return s, math.Sqrt(x*x + y*y + w*w), z
