@@ -71,6 +71,8 @@ func ring(w *writer, rapid func(p, axis r3.Vector)) {
 		axis = out.Mul(lean).Add(r3.Vector{Z: 1}).Normalize()
 		return out.Mul(radius).Add(r3.Vector{Z: centre}).Sub(axis.Mul(ball)), axis
 	}
+	over := r3.Vector{Z: 150} // where the axes have room to turn
+	rapid(over, r3.Vector{Z: 1})
 	tip, axis := at(0)
 	rapid(tip.Add(axis.Mul(80)), axis)
 	rapid(tip.Add(axis.Mul(4)), axis)
@@ -80,6 +82,7 @@ func ring(w *writer, rapid func(p, axis r3.Vector)) {
 	}
 	w.line("%s", location(tip.Add(axis.Mul(5)), axis))
 	rapid(tip.Add(axis.Mul(80)), axis)
+	rapid(over, r3.Vector{Z: 1})
 }
 
 // location writes a GOTO.
