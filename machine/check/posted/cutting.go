@@ -21,7 +21,8 @@ type cutWalk struct {
 	told map[*rider]noted
 	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
 	// is the next one.
-	near [][]spans
+	near   [][]spans
+	joined []stroke // by blank: cuts that wait
 }
 
 // spans are looked through from the front.
@@ -41,7 +42,7 @@ func (s *spans) has(leg int) bool {
 // newWalk begins a walk through a chunk.
 func (k *stock) newWalk(c *chunk) *cutWalk {
 	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]noted{}}
-	w.near = make([][]spans, len(w.riders))
+	w.near, w.joined = make([][]spans, len(w.riders)), make([]stroke, len(k.blanks))
 	for i, r := range w.riders {
 		w.near[i] = make([]spans, len(k.blanks))
 		for n, b := range k.blanks {
@@ -120,6 +121,7 @@ func (w *cutWalk) unproven(i, at int, st *pass) (list []asked) {
 		if !ok || !w.nearBy(r, i, at) || w.guarded(r, i, at, &n) {
 			continue
 		}
+		w.made(i)
 		if l.kind == program.Rapid {
 			if !told {
 				following, told = w.follows(i, at, st), true
@@ -171,6 +173,11 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 			longest = max(longest, way.Norm())
 		}
 		failing = append(failing, a)
+	}
+	if len(failing) > 0 && len(w.joined[i].axes) > 0 {
+		w.made(i)
+		w.part(i, at, st, failing, cuts)
+		return
 	}
 	if len(failing) > 0 && w.parts < mostParts && (bent > b.finest() || cuts && longest > b.cell) {
 		first, second := st.halves(st.widest())
@@ -253,59 +260,4 @@ func (st *pass) widest() (widest int) {
 		}
 	}
 	return widest
-}
-
-// cutStep is how long a stretch is that is cut at one stroke, mm: what is cut in the air is told by it.
-const cutStep = 5
-
-// cut takes away what the cutter surely takes on a stretch.
-func (w *cutWalk) cut(i int, st *pass) {
-	b, r := w.stock.blanks[i], w.sharp()
-	s := r.rides[i].over(st, r.center, r.radius)
-	length := 0.0
-	if len(s.Ways) > 0 {
-		length = s.Ways[0].Norm()
-	}
-	if w.parts < mostParts && (s.bent > b.finest() || length > cutStep) {
-		w.parts++
-		first, second := st.halves(0)
-		w.cut(i, &first)
-		w.cut(i, &second)
-		return
-	}
-	taken := b.model.Cut(r.inside, &s.Sweep)
-	w.cutting.cut(i, length, &taken)
-}
-
-// cutting is what a tool has cut.
-type cutting struct {
-	removed  float64 // mm3
-	fed, air float64 // mm
-}
-
-func (k *stock) cuttingOf(tool int) *cutting {
-	if k.cutting[tool] == nil {
-		k.cutting[tool] = new(cutting)
-	}
-	return k.cutting[tool]
-}
-
-// beside counts a way on which nothing of the blank is met.
-func (w *cutWalk) beside(i int, st *pass) {
-	r := w.sharp()
-	if s := r.rides[i].over(st, r.center, r.radius); len(s.Ways) > 0 {
-		w.cutting.cut(i, s.Ways[0].Norm(), &material.Taken{})
-	}
-}
-
-// cut counts a cut into a blank. The way is the same whatever is cut; it is in the air if it is of all.
-func (t *cutting) cut(blank int, length float64, taken *material.Taken) {
-	t.removed += taken.Volume
-	if blank == 0 {
-		t.fed += length
-		t.air += length
-	}
-	if taken.Any {
-		t.air = max(0, t.air-length)
-	}
 }

@@ -12,7 +12,8 @@ type shots struct {
 	lines []int
 	after [][]*geom.Mesh
 	taken []bool
-	on    int    // the line of the last step
+	on    int    // the line of the step at hand
+	done  int    // of the one before it
 	file  string // the program's own
 }
 
@@ -20,10 +21,10 @@ func newShots(lines []int) shots {
 	return shots{lines: lines, after: make([][]*geom.Mesh, len(lines)), taken: make([]bool, len(lines))}
 }
 
-// before is told of each step before it is done.
-func (s *shots) before(k *stock, next *step) {
+// due is told of each step before it is done, and reports whether the one before was the last on its line.
+func (s *shots) due(next *step) bool {
 	if len(s.lines) == 0 {
-		return
+		return false
 	}
 	if s.file == "" {
 		s.file = next.File
@@ -32,16 +33,14 @@ func (s *shots) before(k *stock, next *step) {
 	if next.File != s.file {
 		line = 0
 	}
-	if line != s.on {
-		s.take(k)
-	}
-	s.on = line
+	s.done, s.on = s.on, line
+	return line != s.done
 }
 
 // take keeps the stock as it is after the line that the program has been on.
 func (s *shots) take(k *stock) {
 	for i, line := range s.lines {
-		if line == s.on && !s.taken[i] {
+		if line == s.done && !s.taken[i] {
 			s.taken[i] = true
 			if first := slices.Index(s.lines, line); first < i {
 				s.after[i] = s.after[first]
@@ -52,8 +51,9 @@ func (s *shots) take(k *stock) {
 	}
 }
 
-// done returns what was taken, the program being at its end.
-func (s *shots) done(k *stock) [][]*geom.Mesh {
+// all returns what was taken, the program being at its end.
+func (s *shots) all(k *stock) [][]*geom.Mesh {
+	s.done = s.on
 	s.take(k)
 	return s.after
 }

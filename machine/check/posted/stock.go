@@ -132,6 +132,7 @@ func (k *stock) fault(body int, err error) hit {
 func (k *stock) through(ctx context.Context, c *chunk) ([]hit, error) {
 	w := k.newWalk(c)
 	w.hits, k.faults = k.faults, nil
+	defer w.rest()
 	for i := range c.steps {
 		if i%256 == 0 {
 			if err := ctx.Err(); err != nil {
@@ -139,7 +140,10 @@ func (k *stock) through(ctx context.Context, c *chunk) ([]hit, error) {
 			}
 		}
 		s := &c.steps[i]
-		k.shots.before(k, s)
+		if k.shots.due(s) {
+			w.rest()
+			k.shots.take(k)
+		}
 		for n := s.legs[0]; n < s.legs[1]; n++ {
 			if err := w.leg(ctx, int(n)); err != nil {
 				return nil, err
@@ -150,6 +154,13 @@ func (k *stock) through(ctx context.Context, c *chunk) ([]hit, error) {
 		}
 	}
 	return w.hits, nil
+}
+
+// rest makes all cuts that are waiting.
+func (w *cutWalk) rest() {
+	for i := range w.joined {
+		w.made(i)
+	}
 }
 
 // write puts down what became of the stock.
@@ -178,7 +189,7 @@ func (k *stock) write(p *check.Program, r *Result) {
 		}
 	}
 	r.Remaining = k.meshes()
-	r.After = k.shots.done(k)
+	r.After = k.shots.all(k)
 }
 
 // leftOf is how much is left beyond what is to be left of the parts of a unit, mm3: where nothing is cut

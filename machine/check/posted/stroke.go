@@ -1,0 +1,155 @@
+package posted
+
+import (
+	"gridswing/collide/material"
+
+	"github.com/golang/geo/r3"
+)
+
+// cutStep is how long a stretch is that is cut at one stroke, mm: what is cut in the air is told by it.
+const cutStep = 5
+
+// cut takes away what the cutter surely takes on a stretch.
+func (w *cutWalk) cut(i int, st *pass) {
+	b, r := w.stock.blanks[i], w.sharp()
+	s := r.rides[i].over(st, r.center, r.radius)
+	length := 0.0
+	if len(s.Ways) > 0 {
+		length = s.Ways[0].Norm()
+	}
+	if w.parts < mostParts && (s.bent > b.finest() || length > cutStep) {
+		w.parts++
+		first, second := st.halves(0)
+		w.cut(i, &first)
+		w.cut(i, &second)
+		return
+	}
+	w.join(i, &s)
+}
+
+// stroke is cuts into a blank that follow each other nearly straight on: they are made as one, not before
+// somebody is asked who would meet what is not taken away yet.
+type stroke struct {
+	ends        []r3.Vector // of the ways, the beginning of the first one in front
+	axes        []r3.Vector
+	bent, loose float64 // the most of them
+}
+
+// Cuts are made as one over strokeCells cells, and by no more than a strokePart-th of a cell beside their ways.
+const (
+	strokeCells = 8
+	strokePart  = 50
+)
+
+// join makes a cut together with those before, or later.
+func (w *cutWalk) join(i int, s *swept) {
+	j := &w.joined[i]
+	way := r3.Vector{}
+	if len(s.Ways) > 0 {
+		way = s.Ways[0]
+	}
+	if len(j.ends) > 0 && j.ends[len(j.ends)-1].Sub(s.Origin).Norm() > sameLine {
+		w.made(i)
+	}
+	if len(j.ends) == 0 {
+		j.ends = append(j.ends, s.Origin)
+	}
+	j.ends, j.axes = append(j.ends, s.Origin.Add(way)), append(j.axes, s.Axis)
+	b := w.stock.blanks[i]
+	one, ok := j.one(w.sharp().radius, b.cell/strokePart)
+	if n := len(j.axes); n > 1 && (!ok || one.Ways[0].Norm() > strokeCells*b.cell) {
+		j.ends, j.axes = j.ends[:n], j.axes[:n-1]
+		w.made(i)
+		j.ends, j.axes = append(j.ends, s.Origin, s.Origin.Add(way)), append(j.axes, s.Axis)
+	}
+	j.bent, j.loose = max(j.bent, s.bent), max(j.loose, s.loose)
+}
+
+// one is the sweep that stands for all; ok is false where it would be farther than most beside them.
+//
+// The cutter's way is one without gaps from the first end to the last. So to each place on the straight way between
+// the two there is a moment at which the cutter is level with it, no farther beside it than any end is, since
+// what is between two ends is no farther than the farther one. A body of revolution that is so much and, by its axis,
+// so much of its radius off holds the one in that place less both.
+func (j *stroke) one(radius, most float64) (s swept, ok bool) {
+	n := len(j.axes)
+	from, to := j.ends[0], j.ends[n]
+	axis := j.axes[0].Add(j.axes[n-1])
+	if axis.Norm() < 1 {
+		return s, false
+	}
+	s.Axis = axis.Normalize()
+	s.Origin, s.Ways = from, []r3.Vector{to.Sub(from)}
+	off, turned := 0.0, 0.0
+	for _, p := range j.ends {
+		off = max(off, besideOf(p, from, s.Ways[0]))
+	}
+	for _, a := range j.axes {
+		turned = max(turned, a.Sub(s.Axis).Norm())
+	}
+	more := off + turned*radius
+	s.bent, s.loose = j.bent+more, j.loose
+	s.Off = s.bent + s.loose
+	return s, more <= most
+}
+
+// besideOf is how far a point is from the line from a place along a way; from the place, without a way.
+func besideOf(p, from, way r3.Vector) float64 {
+	d := p.Sub(from)
+	if l := way.Norm(); l > 0 {
+		return d.Cross(way).Norm() / l
+	}
+	return d.Norm()
+}
+
+// made makes the cuts into a blank that are waiting, and counts them.
+func (w *cutWalk) made(i int) {
+	j := &w.joined[i]
+	if len(j.axes) == 0 {
+		return
+	}
+	s, _ := j.one(w.sharp().radius, 0)
+	length := 0.0
+	for n, p := range j.ends[1:] {
+		length += p.Sub(j.ends[n]).Norm()
+	}
+	if length == 0 {
+		s.Ways = nil
+	}
+	taken := w.stock.blanks[i].model.Cut(w.sharp().inside, &s.Sweep)
+	w.cutting.cut(i, length, &taken)
+	*j = stroke{ends: j.ends[:0], axes: j.axes[:0]}
+}
+
+// cutting is what a tool has cut.
+type cutting struct {
+	removed  float64 // mm3
+	fed, air float64 // mm
+}
+
+func (k *stock) cuttingOf(tool int) *cutting {
+	if k.cutting[tool] == nil {
+		k.cutting[tool] = new(cutting)
+	}
+	return k.cutting[tool]
+}
+
+// beside counts a way on which nothing of the blank is met.
+func (w *cutWalk) beside(i int, st *pass) {
+	r := w.sharp()
+	if s := r.rides[i].over(st, r.center, r.radius); len(s.Ways) > 0 {
+		w.cutting.cut(i, s.Ways[0].Norm(), &material.Taken{})
+	}
+}
+
+// cut counts a cut into a blank. The way is the same whatever is cut; it is in the air if it is of all.
+func (t *cutting) cut(blank int, length float64, taken *material.Taken) {
+	t.removed += taken.Volume
+	if blank == 0 {
+		t.fed += length
+		t.air += length
+	}
+	if taken.Any {
+		t.air = max(0, t.air-length)
+	}
+}
