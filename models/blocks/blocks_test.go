@@ -11,7 +11,10 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/check/offsets"
+	"gridswing/machine/check/posted"
 	"gridswing/machine/kinematics"
+	"gridswing/machine/program"
 	"gridswing/models"
 	"gridswing/models/blocks"
 
@@ -158,6 +161,48 @@ func TestStream(t *testing.T) {
 	runtime.ReadMemStats(&after)
 	if grown := after.TotalAlloc - before.TotalAlloc; grown > 1<<20 {
 		t.Errorf("%d bytes taken", grown)
+	}
+}
+
+// Both programs are read to their ends, block by block, and lead every axis within its travel.
+func TestRead(t *testing.T) {
+	s := demo(t)
+	computed, err := offsets.Of(s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	raster, err := blocks.Raster(s, 20000)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, r := range map[string]io.Reader{"raster": raster, "five axes": fiveAxis(t, s, 20000)} {
+		steps, err := program.Open(name, r, s, posted.Values(s, computed), program.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		feeds := 0
+		for {
+			st, err := steps.Next()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			if st.Kind == program.Feed {
+				feeds++
+			}
+			for _, l := range st.Legs {
+				for k, a := range s.Axes {
+					if !(l.To[k]-l.Within[k] >= a.Travel[0] && l.To[k]+l.Within[k] <= a.Travel[1]) {
+						t.Fatalf("%s: line %d: %s at %g", name, st.Place.Line, a.Letter, l.To[k])
+					}
+				}
+			}
+		}
+		if feeds != 20000 {
+			t.Errorf("%s: %d feeds", name, feeds)
+		}
 	}
 }
 

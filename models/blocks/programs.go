@@ -14,8 +14,9 @@ import (
 // Where the table is tilted and turned to in a Raster, degrees.
 const tilt, turn = 20.0, 30.0
 
-// tall is how far above the block the tool stands before it goes down, mm.
-const tall = 100.0
+// tall is how far above the first place the tool stands before it goes down in rapid, near how
+// far it goes so: there it is above the block as it is loaded; mm.
+const tall, near = 100.0, 8.0
 
 // Raster returns a program of so many feed blocks, and a dozen more around them, that goes over
 // the block at one tilted position. The setup is the demo's; it is an error if it has
@@ -46,7 +47,7 @@ func Raster(s *machine.Setup, feeds int64) (io.Reader, error) {
 			"G272",
 			string(word(word([]byte("G0"), 'X', start.X), 'Y', start.Y)),
 			string(word([]byte("G43 H7"), 'Z', start.Z+tall)),
-			string(word([]byte("G0"), 'Z', start.Z+2)),
+			string(word([]byte("G0"), 'Z', start.Z+near)),
 			"G1 F3000"),
 		tail: []string{string(word([]byte("G0"), 'Z', start.Z+tall)), "G270", "G49", "G53 G0 Z0", "M5", "M30", "%"},
 		block: func(to []byte, i int64) []byte {
@@ -84,7 +85,7 @@ func FiveAxis(s *machine.Setup, feeds int64) (io.Reader, error) {
 			string(word(word([]byte("G0"), 'A', a), 'C', c)),
 			"G271 H7",
 			string(word(word(word([]byte("G0"), 'X', at.X), 'Y', at.Y), 'Z', over)),
-			string(word([]byte("G0"), 'Z', at.Z+4)),
+			string(word([]byte("G0"), 'Z', at.Z+near)),
 			"G1 F3000"),
 		tail:   []string{string(word([]byte("G0"), 'Z', over)), "G270", "G49", "G53 G0 Z0", "M5", "M30", "%"},
 		block:  block,
