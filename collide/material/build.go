@@ -4,7 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"gridswing/collide"
 	"gridswing/geom"
@@ -76,6 +79,7 @@ type builder struct {
 	ends      []int       // where in points the facets end
 	center    r3.Vector   // of the cell
 	surface   []r3.Vector // points on the surface, without the corners
+	hull      hull
 }
 
 type hit struct {
@@ -180,25 +184,26 @@ func meets(t *[3]r3.Vector, c r3.Vector, half float64) bool {
 	return math.Abs(d) <= half*(math.Abs(n.X)+math.Abs(n.Y)+math.Abs(n.Z))*(1+1e-9)
 }
 
-// fill gives each brick its cells.
+// fill gives each brick its cells, on all cores: no brick depends on another.
 func (b *builder) fill() {
 	m := b.m
 	full := &brick{}
 	for z := range side {
 		full.left[z], full.whole[z] = math.MaxUint64, math.MaxUint64
 	}
-	for i := range m.bricks {
-		if len(b.hits[i]) == 0 {
-			if b.inside(i, 0, 0, 0) {
-				m.bricks[i] = full
-				m.volume += cells
+	var next atomic.Int64
+	var workers sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		w := *b // with memory of its own
+		workers.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(m.bricks); i = int(next.Add(1)) - 1 {
+				m.bricks[i] = w.brick(i, full)
 			}
-			continue
-		}
-		br := b.brick(i)
-		b.hits[i] = nil
-		if !br.nothing() {
-			m.bricks[i] = br
+		})
+	}
+	workers.Wait()
+	for _, br := range m.bricks {
+		if br != nil {
 			m.volume += br.size()
 		}
 	}
@@ -210,8 +215,15 @@ func (b *builder) inside(i, x, y, z int) bool {
 	return b.lines.inside(i%n[0]*side+x, i/n[0]%n[1]*side+y, i/n[0]/n[1]*side+z)
 }
 
-func (b *builder) brick(i int) *brick {
+// brick makes brick i; full is what it is where all of it is in the solid, nil where none is.
+func (b *builder) brick(i int, full *brick) *brick {
 	hits := b.hits[i]
+	if len(hits) == 0 {
+		if b.inside(i, 0, 0, 0) {
+			return full
+		}
+		return nil
+	}
 	slices.SortStableFunc(hits, func(p, q hit) int { return cmp.Compare(p.cell, q.cell) })
 	br := &brick{token: b.m.token}
 	at := 0
@@ -234,6 +246,10 @@ func (b *builder) brick(i int) *brick {
 		if b.planes(&p) {
 			br.put(z, k%(side*side), &p)
 		}
+	}
+	b.hits[i] = nil
+	if br.nothing() {
+		return nil
 	}
 	return br
 }

@@ -2,6 +2,7 @@ package material
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
@@ -21,7 +22,7 @@ import (
 func (b *builder) either(p *part) {
 	half := b.m.cell / 2
 	size, always := float64(p.size), *p
-	list := b.candidates()
+	list := apartBy(b.candidates(), 0.99)
 	for i := range list {
 		n1 := list[i].normal()
 		e1 := b.reaches[b.facetAlong(n1)] + lifted
@@ -47,6 +48,16 @@ func (b *builder) either(p *part) {
 			}
 		}
 	}
+}
+
+// apartBy returns the first few planes whose normals are so far apart.
+func apartBy(list []plane, cos float64) (few []plane) {
+	for _, p := range list {
+		if len(few) < 8 && !slices.ContainsFunc(few, func(q plane) bool { return q.normal().Dot(p.normal()) > cos }) {
+			few = append(few, p)
+		}
+	}
+	return few
 }
 
 // lifted keeps what is in front of a facet's plane off the facet itself, mm.

@@ -131,6 +131,11 @@ func (m *Model) corner(i int) r3.Vector {
 	return m.lo.Add(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}.Mul(side * m.cell))
 }
 
+// middleOf returns the centre of cell k in layer z of brick i.
+func (m *Model) middleOf(i, z, k int) r3.Vector {
+	return m.corner(i).Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(m.cell))
+}
+
 // own returns brick i for writing.
 func (m *Model) own(i int) *brick {
 	b := m.bricks[i]

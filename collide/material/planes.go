@@ -3,30 +3,25 @@ package material
 import (
 	"math"
 	"slices"
-
-	"github.com/golang/geo/r3"
 )
 
-// planes chooses the planes of the cell whose points were gathered, those that take most first. It reports
-// whether anything is left.
+// planes chooses the planes of the cell whose points were gathered: the one that takes most, then those that take the
+// thickest cap off what is left. It reports whether anything is left.
 func (b *builder) planes(p *part) bool {
 	half := b.m.cell / 2
-	var h hull
+	h := &b.hull
 	h.cube(half)
 	list := b.candidates()
 	for range mostPlanes {
-		best, least := -1, 0.0
+		best, most := -1, 1e-9*half
 		for i := range list {
-			u := list[i].normal()
-			if h.far(u) <= float64(list[i].d)+1e-9*half {
-				continue
+			u, d := list[i].normal(), float64(list[i].d)
+			take := h.far(u) - d
+			if p.n == 0 && take > 1e-9*half {
+				take = 1 - below(u, d, half)
 			}
-			c := h
-			if !c.clip(u, float64(list[i].d)+1e-9*half) {
-				return false
-			}
-			if v := c.volume(); best < 0 || v < least {
-				best, least = i, v
+			if take > most {
+				best, most = i, take
 			}
 		}
 		if best < 0 {
@@ -34,10 +29,12 @@ func (b *builder) planes(p *part) bool {
 		}
 		p.plane[p.n] = list[best]
 		p.n++
-		h.clip(list[best].normal(), float64(list[best].d)+1e-9*half)
+		if !h.clip(list[best].normal(), float64(list[best].d)+1e-9*half) {
+			return false
+		}
 	}
-	p.size = float32(min(1, h.volume()/(8*half*half*half)))
-	p.coarse = b.by > 0 && b.coarse(&h)
+	p.size = up(min(1, h.volume()/(8*half*half*half)))
+	p.coarse = b.by > 0 && b.coarse(h)
 	if p.coarse {
 		b.either(p)
 	}
@@ -45,7 +42,7 @@ func (b *builder) planes(p *part) bool {
 }
 
 // mostCandidates is how many directions are tried in a cell.
-const mostCandidates = 24
+const mostCandidates = 16
 
 // candidates returns planes in front of all that was gathered, one for each direction of a facet.
 func (b *builder) candidates() (list []plane) {
@@ -76,9 +73,4 @@ func (b *builder) coarse(h *hull) bool {
 		}
 	}
 	return false
-}
-
-// middleOf returns the centre of cell k in layer z of brick i.
-func (m *Model) middleOf(i, z, k int) r3.Vector {
-	return m.corner(i).Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(m.cell))
 }
