@@ -41,10 +41,7 @@ func TestPairsAgainstSamples(t *testing.T) {
 				step := &list[i]
 				demand := s.Demand.Swing
 				if s.Bodies[a].OnTool {
-					demand = s.Demand.Holder
-					if step.Kind == program.Rapid {
-						demand = s.Demand.Rapid
-					}
+					demand = []float64{program.Rapid: s.Demand.Rapid, program.Feed: s.Demand.Holder, program.Change: s.Demand.Change}[step.Kind]
 				}
 				d := nearestOn(r, trees, s, a, b, step)
 				tooNear = tooNear || d < demand-1e-6
@@ -94,7 +91,10 @@ func TestPairsOfSplitMoves(t *testing.T) {
 		for i := range list {
 			whole := &list[i]
 			n := 1
-			if l := &whole.Legs[0]; !l.Box {
+			if l := &whole.Legs[0]; whole.Kind == program.Change {
+				short = append(short, *whole)
+				continue
+			} else if !l.Box {
 				n = 1 + r.IntN(120)
 			}
 			for k := range n {

@@ -74,7 +74,8 @@ func scene(r *rand.Rand) *machine.Setup {
 	return s
 }
 
-// wander is a program that goes to and fro over the blocks, in runs of short straight moves, and in rapids.
+// wander is a program that goes to and fro over the blocks, in runs of short straight moves, and in rapids, and changes
+// the tool now and then, wherever it is.
 func wander(r *rand.Rand, moves int) (list []program.Step) {
 	var at motion.Params
 	at[axisZ] = 40
@@ -103,6 +104,13 @@ func wander(r *rand.Rand, moves int) (list []program.Step) {
 			}
 			list = append(list, s)
 			at = next
+			line++
+		}
+		if r.IntN(4) == 0 {
+			list = append(list, program.Step{
+				Kind: program.Change, Place: program.Place{File: "test.nc", Line: line, Column: 1}, Seconds: 1,
+				Legs: []program.Leg{{From: at, To: at}}, // nobody reads them of a change, but the test
+			})
 			line++
 		}
 	}

@@ -213,7 +213,7 @@ func (c *checker) swingPairs(r *check.Report) {
 				continue
 			}
 			mm, why := s.Demand.For(machine.Swing, a.Name, b.Name)
-			for _, kind := range []program.Kind{program.Rapid, program.Feed} {
+			for _, kind := range []program.Kind{program.Rapid, program.Feed, program.Change} {
 				p.demands(kind, mm, why)
 			}
 			if proven[[2]string{a.Name, b.Name}] {

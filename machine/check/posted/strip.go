@@ -30,6 +30,7 @@ type cell struct {
 	verdict      check.Verdict
 	lower, upper float64 // proven, and found; at most the cap
 	steps        int     // how many it is of
+	still        bool    // nothing moves on it
 }
 
 // strip makes cells, chunk by chunk.
@@ -50,7 +51,8 @@ func (s *strip) cells(ctx context.Context, ch *chunk, provers []prover) ([]cell,
 		last := min(first+s.grain, len(ch.steps))
 		x := cell{
 			from: ch.steps[first].began, to: ch.steps[last-1].began + known(ch.steps[last-1].seconds), first: int32(first), last: int32(last),
-			line: ch.steps[first].Line, tool: ch.called, verdict: check.Clear, lower: s.cap, upper: s.cap, steps: last - first,
+			still: ch.steps[first].legs[0] == ch.steps[last-1].legs[1],
+			line:  ch.steps[first].Line, tool: ch.called, verdict: check.Clear, lower: s.cap, upper: s.cap, steps: last - first,
 		}
 		list = append(list, x)
 		if s.made++; s.made > stripCells {
@@ -246,7 +248,14 @@ func (t *tally) add(list []cell, hits []hit) {
 			}
 		}
 	}
-	t.strip = append(t.strip, list...)
+	for _, x := range list {
+		if n := len(t.strip); x.still && n > 0 {
+			x.lower, x.upper = t.strip[n-1].lower, t.strip[n-1].upper // it stands where that ends
+		} else if x.still {
+			x.lower = 0
+		}
+		t.strip = append(t.strip, x)
+	}
 	for len(t.strip) > stripCells {
 		half := t.strip[:0]
 		for i := 0; i < len(t.strip); i += 2 {
