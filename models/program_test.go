@@ -121,7 +121,7 @@ func TestProgramLeavesTheBracketWhole(t *testing.T) {
 	}
 }
 
-// The other program sets the same offset but for one pitch of the holes along X.
+// The other program sets the same offset but for one pitch of the holes along Y.
 func TestOffsetProgram(t *testing.T) {
 	s := load(t, models.GoodSetup)
 	v := keyedIn(t, s, kinematicsOf(t, s))
@@ -131,8 +131,8 @@ func TestOffsetProgram(t *testing.T) {
 	}
 	for k, a := range s.Axes {
 		want := v.Offsets["G54"][k]
-		if a.Letter == "X" {
-			want += 50
+		if a.Letter == "Y" {
+			want -= 50
 		}
 		if math.Abs(used.Offsets[0].Values[k]-want) > 1e-3 {
 			t.Errorf("%s at %g, want %g", a.Letter, used.Offsets[0].Values[k], want)

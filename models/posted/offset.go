@@ -24,8 +24,8 @@ func (w *shop) offset(o *motion.Params) string {
 	return b.String()
 }
 
-// offsetOneHoleOff is the work offset of the part, nominal and at rotary zero, with one pitch of
-// the riser's holes more along X.
+// offsetOneHoleOff is the work offset of the part, nominal and at rotary zero, as if the vise stood
+// one hole farther out along its screw: one pitch of the riser's holes less along Y.
 func offsetOneHoleOff(s *machine.Setup) (*motion.Params, error) {
 	w, err := newShop(s)
 	if err != nil {
@@ -37,9 +37,9 @@ func offsetOneHoleOff(s *machine.Setup) (*motion.Params, error) {
 		return nil, err
 	}
 	for k := range s.Axes {
-		if s.Axes[k].Letter == "X" {
+		if s.Axes[k].Letter == "Y" {
 			const pitch = 50
-			at[k] += pitch
+			at[k] -= pitch
 		}
 	}
 	return &at, nil
