@@ -15,6 +15,9 @@ type hull struct {
 	corner  [mostCorners]r3.Vector
 	edge    [mostEdges]edge
 	faces   uint8
+	// on is how far a corner may be in front of a plane and be taken to be on it: what rounding makes of
+	// corners that are.
+	on float64
 }
 
 // A polytope of n faces, three of them at each corner, has 2n-4 corners and 3n-6 edges (Euler); while it is
@@ -44,7 +47,7 @@ var cubeEdges = func() (list [12]edge) {
 
 // cube makes h a cube of half side r about the origin.
 func (h *hull) cube(r float64) {
-	h.corners, h.edges, h.faces = 8, 12, 6
+	h.corners, h.edges, h.faces, h.on = 8, 12, 6, 1e-12*r
 	for k := range 8 {
 		h.corner[k] = cubeCorner(k, r)
 	}
@@ -67,20 +70,21 @@ func cubeCorner(k int, r float64) r3.Vector {
 
 // copy makes h what g is.
 func (h *hull) copy(g *hull) {
-	h.corners, h.edges, h.faces = g.corners, g.edges, g.faces
+	h.corners, h.edges, h.faces, h.on = g.corners, g.edges, g.faces, g.on
 	copy(h.corner[:g.corners], g.corner[:g.corners])
 	copy(h.edge[:g.edges], g.edge[:g.edges])
 }
 
 // clip takes away what is in front of the plane n.x = d, and reports whether anything is left. Corners
-// that are not kept vanish with the edges between them.
+// that are not kept vanish with the edges between them. Where rounding would make a muddle of a face, nothing is taken.
 func (h *hull) clip(n r3.Vector, d float64) bool {
 	var value [mostCorners]float64
 	front := 0
 	for i := range h.corners {
-		value[i] = n.Dot(h.corner[i]) - d
-		if value[i] > 0 {
+		if value[i] = n.Dot(h.corner[i]) - d; value[i] > h.on {
 			front++
+		} else {
+			value[i] = min(0, value[i])
 		}
 	}
 	if front == 0 {
@@ -90,13 +94,14 @@ func (h *hull) clip(n r3.Vector, d float64) bool {
 		h.corners, h.edges = 0, 0
 		return false
 	}
+	if !h.clean(&value) {
+		return true
+	}
 	face := h.faces
 	h.faces++
-	var open [2*mostFaces + 2]int16 // of each face: 1 + the new corner that waits for its partner
-	old := h.edges
+	var open [2 * mostFaces]int16 // of each face: 1 + the new corner that waits for its partner
 	var kept [mostEdges]edge
-	nk := 0
-	first := h.corners
+	old, nk, first := h.edges, 0, h.corners
 	for i := range old {
 		e := h.edge[i]
 		va, vb := value[e.a], value[e.b]
@@ -104,13 +109,8 @@ func (h *hull) clip(n r3.Vector, d float64) bool {
 		case va > 0 && vb > 0:
 			continue
 		case va > 0 || vb > 0:
-			if h.corners == mostCorners {
-				return true // cannot be; not to cut is to keep more
-			}
-			t := va / (va - vb)
-			a, b := h.corner[e.a], h.corner[e.b]
-			h.corner[h.corners] = r3.Vector{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y), Z: a.Z + t*(b.Z-a.Z)}
 			c := uint8(h.corners)
+			h.corner[c] = between(h.corner[e.a], h.corner[e.b], va/(va-vb))
 			h.corners++
 			if va > 0 {
 				e.a = c
@@ -121,7 +121,6 @@ func (h *hull) clip(n r3.Vector, d float64) bool {
 				if w := open[f]; w != 0 {
 					kept[nk] = edge{uint8(w - 1), c, f, face}
 					nk++
-					open[f] = 0
 				} else {
 					open[f] = int16(c) + 1
 				}
@@ -134,6 +133,31 @@ func (h *hull) clip(n r3.Vector, d float64) bool {
 	copy(h.edge[:], kept[:nk])
 	h.pack(&value, first)
 	return true
+}
+
+func between(a, b r3.Vector, t float64) r3.Vector {
+	return r3.Vector{X: a.X + t*(b.X-a.X), Y: a.Y + t*(b.Y-a.Y), Z: a.Z + t*(b.Z-a.Z)}
+}
+
+// clean reports whether a plane cuts two edges of every face that it cuts, as it cannot but do where nothing is
+// rounded, and whether there is room for the corners.
+func (h *hull) clean(value *[mostCorners]float64) bool {
+	var cuts [2 * mostFaces]uint8
+	n := 0
+	for i := range h.edges {
+		e := &h.edge[i]
+		if (value[e.a] > 0) != (value[e.b] > 0) {
+			cuts[e.f]++
+			cuts[e.g]++
+			n++
+		}
+	}
+	for _, c := range cuts {
+		if c != 0 && c != 2 {
+			return false
+		}
+	}
+	return h.corners+n <= mostCorners && h.edges+n <= mostEdges && int(h.faces)+1 < len(cuts)
 }
 
 // pack closes the gaps that corners in front of a plane leave.
