@@ -25,11 +25,14 @@ import (
 // demoDir is where the demo goes if nobody says otherwise.
 const demoDir = "gridswing-demo"
 
-// demoSetups are the setups of the demo, with what is told of them.
-var demoSetups = []struct{ name, words string }{
-	{models.GoodSetup, "The setup as it should be:"},
-	{models.BadSetup, "The same, the vise one hole further out and its jaw set 2 mm too narrow:"},
+// demoSetups are the setups of the demo, with what is told of them, and the program that is looked at.
+var demoSetups = []struct{ name, words, program string }{
+	{models.GoodSetup, "The setup as it should be, and the program that cuts the part:", models.GoodProgram},
+	{models.BadSetup, "The same, the vise one hole further out and its jaw set 2 mm too narrow:", ""},
 }
+
+// demoCell is in how large cells, mm, the demo holds the stock: coarse, so that nobody waits.
+const demoCell = 1
 
 func newDemo() *cobra.Command {
 	return &cobra.Command{
@@ -37,7 +40,8 @@ func newDemo() *cobra.Command {
 		Short: "Write a setup to try, and check it",
 		Long: `Writes a machine, components, tools and two setups of them into DIR (default
 ` + demoDir + `), with their solids, checks both setups and draws them. One setup
-is clear; the other is meant to fail, in two ways.
+is clear, and so is the program that cuts the part; the other one is meant to
+fail, in two ways.
 
 Files that are there already are left alone: one that differs is an error, and
 then nothing is written. The exit code is 0 if the good setup is clear and
@@ -79,7 +83,11 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
 			defer close(checked[i])
-			found, err := l.look(ctx, s)
+			program := &programOptions{cell: demoCell, brief: true}
+			if name := demoSetups[i].program; name != "" {
+				program.file = filepath.Join(dir, filepath.FromSlash(name))
+			}
+			found, err := l.look(ctx, s, program)
 			if err != nil {
 				return err
 			}
@@ -110,9 +118,10 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	fmt.Fprintf(out, `
 Pictures of both are in %s. What to try next:
    gridswing check %s
+   gridswing check %s --program %s
    gridswing picture %s --at A=45,C=90
 and change a hole, a jaw opening or a range in the setup file.
-`, quoted(pictures), good, good)
+`, quoted(pictures), good, good, quoted(filepath.Join(dir, filepath.FromSlash(models.OffsetProgram))), good)
 	if !expected {
 		return errNotClear
 	}

@@ -31,6 +31,9 @@ func TestDemo(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
 	}
+	if words := strings.Join(strings.Fields(out), " "); !strings.Contains(words, "bracket-op10.nc, read to its end: ") || !strings.Contains(words, "on every move of the program") {
+		t.Errorf("nothing is said of the program in\n%s", out)
+	}
 	var names []string
 	list, err := os.ReadDir(filepath.Join(dir, "pictures"))
 	if err != nil {
@@ -46,6 +49,7 @@ func TestDemo(t *testing.T) {
 		"bracket-op10-one-hole-off-operation-finish-the-walls-ends.png", "bracket-op10-one-hole-off-operation-rough-the-walls.png",
 		"bracket-op10-one-hole-off-setup.png", "bracket-op10-one-hole-off-swing-chart.png",
 		"bracket-op10-one-hole-off-worst-position.png",
+		"bracket-op10-program-clearance.png", "bracket-op10-program-stock.png",
 		"bracket-op10-setup.png", "bracket-op10-swing-chart.png",
 	}
 	if !slices.Equal(names, want) {

@@ -27,8 +27,6 @@ type looker struct {
 	line   *progress.Line
 	store  *machine.Store
 	trees  *proof.Trees
-	// program is looked at with the setup; nil if there is none.
-	program *programOptions
 }
 
 func newLooker(jobs int, line *progress.Line, checks ...string) *looker {
@@ -40,8 +38,9 @@ type looked struct {
 	setup  *machine.Setup
 	report *check.Report
 	// posted is what came out of the program, and looker what looked at it; nil if there was none.
-	posted *posted.Result
-	looker *looker
+	program *programOptions
+	posted  *posted.Result
+	looker  *looker
 }
 
 // load reads a setup file.
@@ -68,8 +67,8 @@ func (l *looker) prepare(setups ...*machine.Setup) {
 	}
 }
 
-// look runs the checks on a setup.
-func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
+// look runs the checks on a setup, and looks at a program if one is named.
+func (l *looker) look(ctx context.Context, s *machine.Setup, program *programOptions) (*looked, error) {
 	r := check.NewReport(s)
 	progress := l.progress(s)
 	for _, c := range l.checks {
@@ -97,15 +96,13 @@ func (l *looker) look(ctx context.Context, s *machine.Setup) (*looked, error) {
 		}
 		r.Checks = append(r.Checks, c)
 	}
-	found := &looked{setup: s, report: r, looker: l}
-	if l.program != nil {
-		var err error
-		found.posted, err = l.program.look(ctx, s, r, l.how(s))
-		if err != nil {
-			return nil, err
-		}
+	found := &looked{setup: s, report: r, program: program, looker: l}
+	if program.file == "" {
+		return found, nil
 	}
-	return found, nil
+	var err error
+	found.posted, err = program.look(ctx, s, r, l.how(s))
+	return found, err
 }
 
 func (l *looker) progress(s *machine.Setup) func(stage string, done, total int) {
@@ -129,7 +126,7 @@ func (l *looked) draw(ctx context.Context, dir, operation string, jobs int) ([]s
 		return nil, err
 	}
 	if l.posted != nil {
-		stocks, err := l.looker.program.stocks(ctx, l.setup, l.report, l.posted, l.looker.how(l.setup))
+		stocks, err := l.program.stocks(ctx, l.setup, l.report, l.posted, l.looker.how(l.setup))
 		if err != nil {
 			return nil, err
 		}

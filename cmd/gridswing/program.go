@@ -31,6 +31,7 @@ type programOptions struct {
 	stock string // where to write what is left; "": nowhere
 	after []int  // lines after which the stock is wanted
 	cell  float64
+	brief bool // what lengths tools may have is not looked for
 }
 
 // flags defines them.
@@ -86,7 +87,7 @@ const (
 // look looks at the program and adds to the report what is found, after all other checks.
 func (o *programOptions) look(ctx context.Context, s *machine.Setup, r *check.Report, how proof.Options) (*posted.Result, error) {
 	var used *program.Used
-	out, err := o.through(ctx, s, r, how, posted.Options{After: o.after}, &used)
+	out, err := o.through(ctx, s, r, how, posted.Options{After: o.after, NoWindow: o.brief}, &used)
 	if err != nil {
 		return nil, err
 	}

@@ -68,9 +68,6 @@ func (o *reportOptions) run(cmd *cobra.Command, setups []string) error {
 	ctx, out := cmd.Context(), cmd.OutOrStdout()
 	line := progressOn(cmd.ErrOrStderr(), o.quiet)
 	l := newLooker(o.jobs, line, o.checks...)
-	if o.program.file != "" {
-		l.program = &o.program
-	}
 	var faults []error
 	clear, written := true, false
 	for _, name := range setups {
@@ -110,7 +107,7 @@ func (o *reportOptions) lookAt(cmd *cobra.Command, l *looker, name string) (*loo
 	if err := o.lacks(s); err != nil {
 		return nil, err
 	}
-	return l.look(cmd.Context(), s)
+	return l.look(cmd.Context(), s, &o.program)
 }
 
 // lacks says what a setup has not that is asked for, and finds the operation that is.
