@@ -1,15 +1,18 @@
 package posted
 
 import (
+	"io"
 	"math"
 	"testing"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/offsets"
 	"gridswing/machine/kinematics"
 	"gridswing/machine/program"
 	"gridswing/models"
+	"gridswing/models/blocks"
 
 	"github.com/golang/geo/r3"
 )
@@ -103,6 +106,44 @@ func BenchmarkPairs(b *testing.B) {
 				b.StartTimer()
 			}
 			b.ReportMetric(float64(blocks*b.N)/b.Elapsed().Seconds(), "blocks/s")
+		})
+	}
+}
+
+// BenchmarkBlocks reads programs of blocks as well, without the stock.
+func BenchmarkBlocks(b *testing.B) {
+	s := demoSetup(b)
+	computed, err := offsets.Of(s, nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	const feeds = 1_000_000
+	for _, c := range []struct {
+		name string
+		open func() (io.Reader, error)
+	}{
+		{"one position", func() (io.Reader, error) { return blocks.Raster(s, feeds) }},
+		{"five axes", func() (io.Reader, error) { return blocks.FiveAxis(s, feeds) }},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				in, err := c.open()
+				if err != nil {
+					b.Fatal(err)
+				}
+				steps, err := program.Open("test.nc", in, s, Values(s, computed), program.Options{})
+				if err != nil {
+					b.Fatal(err)
+				}
+				r := check.NewReport(s)
+				if _, err := Check(b.Context(), s, r, Program{File: "test.nc", Steps: steps}, Options{NoStock: true}); err != nil {
+					b.Fatal(err)
+				}
+				if r.Program.Fault != nil || r.Program.Blocks < feeds || len(r.Findings) > 1 {
+					b.Fatalf("%d blocks, %v, %d findings: %+v", r.Program.Blocks, r.Program.Fault, len(r.Findings), r.Findings[0])
+				}
+			}
+			b.ReportMetric(float64(feeds*b.N)/b.Elapsed().Seconds(), "blocks/s")
 		})
 	}
 }

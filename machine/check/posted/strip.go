@@ -184,7 +184,7 @@ func (s *strip) sample(p *pair, legs []leg, limit float64) float64 {
 }
 
 // proven is how much is proven of a pair on some legs, where seen was seen of some pair, and own of this one: nearly
-// seen, half of own, or what was demanded and proven before.
+// as much as it is worth proving, or what was demanded and proven before.
 func (s *strip) proven(ctx context.Context, mine, v *prover, legs []leg, seen, own float64) (float64, error) {
 	over := legs[0].stretch()
 	for i := range legs[1:] {
@@ -202,27 +202,27 @@ func (s *strip) proven(ctx context.Context, mine, v *prover, legs []leg, seen, o
 	if len(legs) > mostStraight {
 		return least, nil // they hardly lead along anything
 	}
-	for _, enough := range []float64{s.enough(seen), min(seen, own) / 2} {
-		if enough <= max(least, leastTold) || enough > own {
-			continue
-		}
-		var clear bool
-		var err error
-		if l, ok := s.c.slim(&over, legs); ok {
-			clear, err = mine.clearsAlong(ctx, &l, enough, stripTests)
-		} else {
-			clear, err = mine.clears(ctx, &over.over, enough, stripTests)
-		}
-		if err != nil || clear {
-			return enough, err
-		}
+	enough := min(s.enough(seen), ownShare*own)
+	if enough <= max(least, leastTold) {
+		return least, nil
 	}
-	return least, nil
+	var clear bool
+	var err error
+	if l, ok := s.c.slim(&over, legs); ok {
+		clear, err = mine.clearsAlong(ctx, &l, enough, stripTests)
+	} else {
+		clear, err = mine.clears(ctx, &over.over, enough, stripTests)
+	}
+	if err != nil || !clear {
+		return least, err
+	}
+	return enough, nil
 }
 
 const (
 	leastTold  = 0.01 // mm: less is not worth proving for the strip
 	stripTests = 300
+	ownShare   = 0.8 // of what was seen of a pair: between the positions that were looked at it may come nearer
 )
 
 // not reports whether something was found of the pair on some of the steps of the legs.
