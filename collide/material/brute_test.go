@@ -57,6 +57,20 @@ func swept(o Outline, s *Sweep, p r3.Vector) bool {
 	return false
 }
 
+// sweptAll reports whether p is in the swept outline wherever within Off it goes: whether places that far from p are.
+func sweptAll(r *rand.Rand, o Outline, s *Sweep, p r3.Vector) bool {
+	if !swept(o, s, p) {
+		return false
+	}
+	for range 4 {
+		u := v(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Normalize()
+		if s.Off > 0 && !swept(o, s, p.Add(u.Mul(s.Off))) {
+			return false
+		}
+	}
+	return true
+}
+
 // holds reports whether the model has material at p.
 func (m *Model) holds(p r3.Vector) bool {
 	d := p.Sub(m.lo).Mul(1 / m.cell)
@@ -158,14 +172,19 @@ func TestNothingIsLostThatIsLeft(t *testing.T) {
 			}
 			cutters, sweeps = append(cutters, o), append(sweeps, s)
 		}
-		for range 300 {
-			p := anyVector(t, v(-1, -1, -3), v(13, 11, 9), "p")
+		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 2))
+		for n := range 1000 {
+			p := v(-1+14*r.Float64(), -1+12*r.Float64(), -3+12*r.Float64())
+			if k := n % (len(cutters) + 1); k < len(cutters) { // just beside what was cut
+				s := sweeps[k]
+				p = pointOf(r, cutters[k], &s).Add(v(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Mul(0.03))
+			}
 			if m.holds(p) || !trees[i].Contains(p) {
 				continue
 			}
 			in := false
 			for k := range cutters {
-				in = in || swept(cutters[k], &sweeps[k], p)
+				in = in || sweptAll(r, cutters[k], &sweeps[k], p)
 			}
 			if !in {
 				t.Fatalf("%v is left but not in the model", p)
