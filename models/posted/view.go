@@ -99,7 +99,7 @@ func (w *shop) rotary(p motion.Params) []word {
 }
 
 // underTop is how far below the upper end of Z a tool first goes over the part, mm.
-const underTop = 10.0
+const underTop = 60.0
 
 // high returns the point above tip, along the axis of the tool, at which Z stands just under
 // its upper end.
