@@ -26,6 +26,8 @@ const (
 const (
 	GoodProgram   = "programs/bracket-op10.nc"
 	OffsetProgram = "programs/bracket-op10-offset-off.nc"
+	// LocationProgram is a short one of cutter locations, for GoodSetup.
+	LocationProgram = "programs/bracket-faced.cl"
 )
 
 // Demo is the demo's folder: machines, components, setups, solids and programs.

@@ -139,3 +139,48 @@ func TestOffsetProgram(t *testing.T) {
 		}
 	}
 }
+
+// The program of cutter locations is read to its end; its feeds stay above the bracket's highest face,
+// 58, but for the points of the spots, 2 below the top as it was faced.
+func TestLocationProgram(t *testing.T) {
+	s := load(t, models.GoodSetup)
+	m := kinematicsOf(t, s)
+	lengths := keyedIn(t, s, m).Lengths
+	f, err := models.Demo.Open(models.LocationProgram)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	steps, err := program.OpenLocations(models.LocationProgram, f, s, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	lowest := map[int]float64{}
+	for {
+		st, err := steps.Next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range st.Legs {
+			if tip, _ := m.Forward(l.To, lengths[st.Tool]); st.Kind == program.Feed {
+				if z, known := lowest[st.Tool]; !known || tip.Z < z {
+					lowest[st.Tool] = tip.Z
+				}
+			}
+		}
+	}
+	// By hand: the ball's centre is 5 - 0.2 above the face, its tip 5 along the axis below that, of
+	// which 1/sqrt(1 + 0.35^2) is upright.
+	want := map[int]float64{1: 58.5, 4: 56.5, 7: 58.5 + 4.8 - 5/math.Sqrt(1+0.35*0.35)}
+	for tool, z := range want {
+		if math.Abs(lowest[tool]-z) > 1e-4 {
+			t.Errorf("T%d goes down to %g, want %g", tool, lowest[tool], z)
+		}
+	}
+	if len(lowest) != len(want) {
+		t.Errorf("fed %v", lowest)
+	}
+}

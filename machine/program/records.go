@@ -35,7 +35,7 @@ const mostItems, mostGoOn = 4096, 1024
 var texts = map[string]bool{"PARTNO": true, "PPRINT": true, "REMARK": true}
 
 // records reads records: a record ends with its line unless that ends with $; from $$ on a line is
-// a comment (ISO 4342; letters in either case).
+// a comment (ISO 4342, from memory; letters in either case).
 type records struct {
 	lines
 	file  string
