@@ -62,7 +62,9 @@ type leg struct {
 	step int32        // in chunk.steps
 	// other is set where it is in the sense in which an unlimited axis may go instead.
 	other bool
-	// level is set where it begins or ends where the length of the tool does not lead it: see window.
+	// led says whether the length of the tool leads it where it begins and where it ends, level whether
+	// a longer tool hangs lower on it: see window.
+	led   [2]bool
 	level bool
 }
 

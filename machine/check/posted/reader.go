@@ -18,7 +18,7 @@ type reader struct {
 	at     motion.Params // where the axes stand
 	begun  float64       // seconds since the first step
 	number int
-	level  bool // it stands where the length of the tool does not lead it
+	unled  bool // it stands where the length of the tool does not lead it
 	ch     *chunk
 	err    error // why reading ended: io.EOF, a *program.Fault
 }
@@ -100,20 +100,20 @@ func (r *reader) add(s *program.Step) {
 	text, first := int32(len(ch.text)), int32(len(ch.legs))
 	ch.text = append(ch.text, s.Block...)
 	index := int32(len(ch.steps))
-	before, unled := r.level, unledBy(s)
+	before, unled := r.unled, unledBy(s)
 	for i := range s.Legs {
 		l := leg{Leg: s.Legs[i], kind: s.Kind, step: index}
-		l.level = r.levels(&l, unled)
+		r.lead(&l, unled)
 		ch.legs = append(ch.legs, l)
 	}
-	after := r.level
-	r.level = before
+	after := r.unled
+	r.unled = before
 	for i := range s.OtherWay {
 		l := leg{Leg: s.OtherWay[i], kind: s.Kind, step: index, other: true}
-		l.level = r.levels(&l, unled)
+		r.lead(&l, unled)
 		ch.legs = append(ch.legs, l)
 	}
-	r.level = after
+	r.unled = after
 	if n := len(s.Legs); n > 0 {
 		r.at = s.Legs[n-1].To
 	}
@@ -143,25 +143,25 @@ func unledBy(s *program.Step) bool {
 	return false
 }
 
-// levels reports whether a leg is level, and takes down whether its end is. An axis along the tool that does not move
-// stays where it was led to, or not. A leg from the one to the other that leads along the tool alone, farther than a
-// longer tool can be longer, is not: its front stays on the leg.
-func (r *reader) levels(l *leg, unled bool) bool {
-	k := r.c.axial
-	if k < 0 || l.From[k] == l.To[k] {
-		return r.level
+// lead says of a leg at which ends the length of the tool leads it, and whether it is level, and takes down
+// where it leaves the axes. An axis along the tool that does not move stays where it was led to, or not. A leg from the one to
+// the other that leads along the tool alone, farther than a longer tool can be longer, is not level: its
+// front stays on the leg.
+func (r *reader) lead(l *leg, unled bool) {
+	k, began := r.c.axial, r.unled
+	if k >= 0 && l.From[k] != l.To[k] {
+		r.unled = unled
 	}
-	began := r.level
-	r.level = unled
-	if began == unled {
-		return unled
+	l.led = [2]bool{!began, !r.unled}
+	if l.led[0] == l.led[1] {
+		l.level = began
+		return
 	}
 	w := r.ch.side.window
-	alone := w != nil && math.Abs(l.To[k]-l.From[k]) >= w.longest
+	l.level = w == nil || math.Abs(l.To[k]-l.From[k]) < w.longest
 	for i := range l.From {
-		alone = alone && (i == k || l.From[i] == l.To[i])
+		l.level = l.level || i != k && l.From[i] != l.To[i]
 	}
-	return !alone
 }
 
 // leave adds a tool change to the chunk of the tool that was in the spindle before, which is where it is done,
@@ -183,7 +183,7 @@ func (r *reader) stand(ch *chunk) {
 		return
 	}
 	last := len(ch.steps) - 1
-	ch.legs = append(ch.legs, leg{Leg: program.Leg{From: r.at, To: r.at}, kind: program.Change, step: int32(last), level: r.level})
+	ch.legs = append(ch.legs, leg{Leg: program.Leg{From: r.at, To: r.at}, kind: program.Change, step: int32(last), level: r.unled, led: [2]bool{!r.unled, !r.unled}})
 	ch.steps[last].legs[1] = int32(len(ch.legs))
 }
 

@@ -29,7 +29,7 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 		return nil, err
 	}
 	inner, stop := context.WithCancel(ctx)
-	rd := &reader{c: c, steps: p.Steps, level: true}
+	rd := &reader{c: c, steps: p.Steps, unled: true}
 	for k := range c.setup.Axes {
 		rd.at[k] = c.setup.Axes[k].Home
 	}

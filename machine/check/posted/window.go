@@ -192,7 +192,7 @@ func (w *window) cut(ends [2]float64, p *pair) {
 func (c *checker) byTravel(w *window, ch *chunk) {
 	a := &c.setup.Axes[c.axial]
 	over := &ch.levels[len(ch.levels)-1][0].over
-	least := [2]float64{over.Lo[c.axial] - a.Travel[0], a.Travel[1] - over.Hi[c.axial]} // as if all led the tip
+	least := [2]float64{over.Lo[c.axial] - a.Travel[0], a.Travel[1] - over.Hi[c.axial]} // as if the length led all
 	if c.up < 0 {
 		least[0], least[1] = least[1], least[0]
 	}
@@ -201,8 +201,8 @@ func (c *checker) byTravel(w *window, ch *chunk) {
 	}
 	for i := range ch.legs {
 		l := &ch.legs[i]
-		for _, p := range [2]float64{l.From[c.axial], l.To[c.axial]} {
-			if c.meant(c.axial, p) {
+		for i, p := range [2]float64{l.From[c.axial], l.To[c.axial]} {
+			if !l.led[i] {
 				continue
 			}
 			off := l.Within[c.axial] + a.Accuracy + c.setup.Demand.Travel
