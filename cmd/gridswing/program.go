@@ -120,6 +120,9 @@ func (o *programOptions) through(ctx context.Context, s *machine.Setup, r *check
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.MachineFile, err)
 	}
+	if again := len(po.After) > 0 && used == nil; again {
+		steps = &upTo{Steps: steps, file: o.file, last: slices.Max(po.After)}
+	}
 	po.Options, po.Cell = how, o.cell
 	out, err := posted.Check(ctx, s, r, posted.Program{File: o.file, Format: format, Steps: steps, Size: info.Size()}, po)
 	if err == nil && format == check.CutterLocation {
@@ -148,6 +151,22 @@ func (o *programOptions) open(f *os.File, format string, s *machine.Setup, compu
 	return program.Open(o.file, f, s, posted.Values(s, computed), program.Options{Open: func(name string) (io.ReadCloser, error) {
 		return os.Open(filepath.Join(folder, name))
 	}})
+}
+
+// upTo is a program up to a line of its own file.
+type upTo struct {
+	program.Steps
+	file string
+	last int
+}
+
+// Next returns the next step; past the line the program is at its end.
+func (u *upTo) Next() (*program.Step, error) {
+	st, err := u.Steps.Next()
+	if err == nil && st.Place.File == u.file && st.Place.Line > u.last {
+		return nil, io.EOF
+	}
+	return st, err
 }
 
 // formatOf tells the format of a program by how it begins, and goes back to its beginning.

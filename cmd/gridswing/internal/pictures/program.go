@@ -142,7 +142,7 @@ func overTime(r *check.Report) *chart.Run {
 		f := &r.Findings[i]
 		switch {
 		case f.Seconds == nil || !onMove(f):
-		case len(c.Marks) == mostMoments:
+		case len(c.Marks) == mostMoments || crowded(c, inStrip(g, *f.Seconds)):
 			without++
 		default:
 			c.Marks = append(c.Marks, chart.RunMark{At: inStrip(g, *f.Seconds), Label: fmt.Sprintf("%d  line %d", i+1, f.Line)})
@@ -156,6 +156,12 @@ func overTime(r *check.Report) *chart.Run {
 		c.Caption = append(c.Caption, words)
 	}
 	return c
+}
+
+// crowded reports whether a mark stands at a time already, as near as can be told on the chart.
+func crowded(c *chart.Run, at float64) bool {
+	near := 0.012 * (c.Cells[len(c.Cells)-1].To - c.Cells[0].From)
+	return slices.ContainsFunc(c.Marks, func(m chart.RunMark) bool { return math.Abs(m.At-at) < near })
 }
 
 // inStrip holds a time to the strip.

@@ -40,10 +40,12 @@ func TestClearanceOverTime(t *testing.T) {
 	if k := c.Cells[slices.IndexFunc(r.Program.Strip, func(q check.StripCell) bool { return q.Proven == nil && q.Verdict == check.Clear })]; !math.IsInf(k.Lower, 1) {
 		t.Errorf("what is clear beyond the cap is %+v", k)
 	}
-	for range 10 {
-		r.Findings = append(r.Findings, r.Findings[0])
+	for i := range 10 {
+		f, at := r.Findings[0], 100*float64(i+1)
+		f.Seconds = &at
+		r.Findings = append(r.Findings, f, f)
 	}
-	if c = overTime(r); len(c.Marks) != mostMoments || !strings.Contains(c.Caption[len(c.Caption)-1], "without a mark: 5") {
+	if c = overTime(r); len(c.Marks) != mostMoments || !strings.Contains(c.Caption[len(c.Caption)-1], "without a mark: 15") {
 		t.Errorf("%d marks, caption %q", len(c.Marks), c.Caption)
 	}
 	look(t, "program-clearance", c)

@@ -78,7 +78,7 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	for _, cure := range f.Cures {
 		p.field("would help", cure)
 	}
-	if words := lookedAt(f); f.Question != check.LeftOut && p.subject(f) != p.bold(words) {
+	if words := lookedAt(f); f.Line == 0 && f.Question != check.LeftOut && p.subject(f) != p.bold(words) {
 		p.field("looked at", words)
 	}
 }

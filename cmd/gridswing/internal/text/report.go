@@ -38,6 +38,9 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	p.fastening(r)
 	p.placed(r)
 	p.modelled(r)
+	if r.Program != nil {
+		p.list("Assumed of the program", r.Program.Assumed)
+	}
 	p.list("Assumed", assumed(r))
 	p.list("Stated by the files, not checked", r.Stated)
 	if len(r.LeftToMaker) > 0 {
@@ -51,15 +54,12 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	return p.err
 }
 
-// assumed lists what was assumed, of the program and the stock first.
-func assumed(r *check.Report) (list []string) {
-	if r.Program != nil {
-		list = append(list, r.Program.Assumed...)
+// assumed lists what was assumed, of the stock first.
+func assumed(r *check.Report) []string {
+	if r.Reach == nil {
+		return r.Assumed
 	}
-	if r.Reach != nil {
-		list = append(list, r.Reach.Cautious...)
-	}
-	return append(list, r.Assumed...)
+	return slices.Concat(r.Reach.Cautious, r.Assumed)
 }
 
 // VerdictLine writes the verdict of a setup in one line, with the setup's file.
