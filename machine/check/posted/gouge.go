@@ -15,13 +15,13 @@ import (
 
 // final is what is to be left of a part. A cutter may go no deeper below its surface than is stated, as the
 // program has it: the part is where the program puts it, so what it may be off by does not count, nor the
-// accuracy of axes.
+// accuracy of axes. A place in the cutter is deeper than that if it cannot be brought out of the solid by going
+// so far along the tool and so far square to it.
 type final struct {
 	part          int     // of Setup.Parts
 	within, chord float64 // mm
 	chain         motion.Chain
-	model         *material.Model   // all that is deeper than that, and a little more; nil where there is none
-	surface       *material.Surface // asked where the model tells too little
+	surface       *material.Surface
 	tree          *collide.Tree
 	cutters       map[*rider]*edge
 }
@@ -29,20 +29,18 @@ type final struct {
 // edge is a cutting part, as a final is asked about it.
 type edge struct {
 	ride ride
-	// outer is it less the depth all round: where that is out of the finished solid, nothing goes deeper.
-	// inner is what surely cuts less the depth and the solid's chord error: where that meets the solid,
-	// something does.
+	// No place in the cutting part is farther than the depth from outer, along the tool and square to it:
+	// where that is out of the finished solid, nothing goes deeper. inner is what surely cuts less the depth and the solid's chord error all
+	// round: where that meets the solid, something does.
 	outer, inner material.Outline
 }
 
-func newFinal(c *checker, part int, cell float64) *final {
+func newFinal(c *checker, part int) *final {
 	p := &c.setup.Parts[part]
 	f := &final{
 		part: part, within: p.GougeWithin, chord: p.Finished.ChordError, chain: p.Chain,
 		surface: material.NewSurface(p.Finished.Mesh), tree: c.trees.Of(p.Finished), cutters: map[*rider]*edge{},
 	}
-	// Without a model all is asked of the surface, which takes longer.
-	f.model, _ = material.Shrunk(p.Finished.Mesh, f.chord, f.within, cell)
 	return f
 }
 
@@ -50,13 +48,55 @@ func newFinal(c *checker, part int, cell float64) *final {
 func (f *final) of(r *rider) *edge {
 	e := f.cutters[r]
 	if e == nil {
-		e = &edge{ride: newRide(f.chain, r.Body.Chain), outer: eroded(r.hull, f.within)}
+		e = &edge{ride: newRide(f.chain, r.Body.Chain), outer: core(r.hull, f.within)}
 		if r.inside != nil {
 			e.inner = eroded(r.inside, f.within+f.chord)
 		}
 		f.cutters[r] = e
 	}
 	return e
+}
+
+// core returns an outline from which no place in o is farther than the depth, along the axis and square to
+// it: every corner is drawn in to where the edges beside it meet if both are drawn in by the depth, but no farther
+// than it along either; the upper one, where the tool goes on, level. A place in o is a mean of places on
+// its corners' circles, and the same mean of those that they are drawn to is no farther off than these are.
+func core(o material.Outline, depth float64) material.Outline {
+	drawn := make(tooling.Piece, len(o))
+	for i, c := range o {
+		before, by := [2]float64{0, 1}, [2]float64{-depth, 0}
+		if i > 0 {
+			before = inward(o[i-1], c)
+		}
+		switch {
+		case i+1 == len(o):
+		case i == 0 && c[0] == 0:
+			by = [2]float64{0, depth}
+		default:
+			after := inward(c, o[i+1])
+			sum := [2]float64{before[0] + after[0], before[1] + after[1]}
+			if l2 := sum[0]*sum[0] + sum[1]*sum[1]; l2 > 0 {
+				far := min(2*depth/l2, depth/max(math.Abs(sum[0]), math.Abs(sum[1])))
+				by = [2]float64{sum[0] * far, sum[1] * far}
+			}
+		}
+		drawn[i] = [2]float64{max(0, c[0]+by[0]), c[1] + by[1]}
+	}
+	less := tooling.Hull([]tooling.Piece{drawn})
+	if len(less) < 2 || less[len(less)-1][1] <= less[0][1] {
+		return o
+	}
+	return material.Outline(less)
+}
+
+// inward is the unit normal to the axis' side of the edge from one corner up to the next.
+func inward(a, b [2]float64) [2]float64 {
+	dr, dz := b[0]-a[0], b[1]-a[1]
+	l := math.Hypot(dr, dz)
+	if l == 0 {
+		return [2]float64{}
+	}
+	return [2]float64{-dz / l, dr / l}
 }
 
 // eroded returns all places in an outline that are so deep in it, but for its upper end, where the tool goes
@@ -130,8 +170,19 @@ func (f *final) ask(r *rider, st *pass, parts int) *gouged {
 	s := e.ride.over(st, r.center, r.radius)
 	on := s.Sweep
 	on.Off = s.bent
-	if f.model != nil && s.bent <= mostBent && f.model.Apart(&material.Body{Outline: r.hull}, &on, 0, 0) {
-		return nil
+	body := &material.Body{Outline: e.outer}
+	out := func() (r3.Vector, bool) {
+		p, apart := f.surface.Apart(body, &on, f.chord)
+		if apart && f.tree.Contains(on.Origin.Add(on.Axis.Mul(e.outer[0][1]))) {
+			return on.Origin, false
+		}
+		return p, apart
+	}
+	point, ok := r3.Vector{}, false
+	if s.bent <= mostBent {
+		if point, ok = out(); ok {
+			return nil
+		}
 	}
 	if s.bent > f.within/10 && parts > 1 {
 		first, second := st.halves(st.widest())
@@ -143,14 +194,7 @@ func (f *final) ask(r *rider, st *pass, parts int) *gouged {
 			return found
 		}
 	}
-	point, ok := f.surface.Apart(&material.Body{Outline: e.outer}, &on, f.chord)
-	if ok && !f.tree.Contains(on.Origin.Add(on.Axis.Mul(e.outer[0][1]))) {
-		return nil
-	}
 	found := &gouged{at: st.at, point: point}
-	if ok {
-		found.point = on.Origin
-	}
 	if e.inner != nil {
 		f.measure(r, e, st, found)
 	}
@@ -165,6 +209,7 @@ const depthSteps = 8
 func (f *final) measure(r *rider, e *edge, st *pass, found *gouged) {
 	deep := func(o material.Outline, u float64) (r3.Vector, bool) {
 		s := e.ride.over(&pass{at: partway(st, u)}, r.center, r.radius)
+		s.Off = 0
 		p, apart := f.surface.Apart(&material.Body{Outline: o}, &s.Sweep, 0)
 		if apart && f.tree.Contains(s.Origin.Add(s.Axis.Mul(o[0][1]))) {
 			return s.Origin, true

@@ -58,7 +58,7 @@ func (k *stock) with(c *chunk) []*rider {
 // unseen is what may seem to be left where a cutter has been, mm. What is left in a cell is told by its
 // convex hull: in the corner between a wall and a floor up to half of the cell's diagonal too much. And what
 // cuts is made smaller by what is not known of its way.
-func (b *blank) unseen() float64 { return 0.75*b.cell + b.finest() }
+func (b *blank) unseen() float64 { return 0.75*b.cell + 2*b.finest() }
 
 // finest is how far a sweep may be from a cutter's way before it is parted, mm.
 func (b *blank) finest() float64 { return b.cell / 20 }

@@ -111,7 +111,7 @@ func newBlank(c *checker, body int) (*blank, error) {
 	b.play = playOf(s.Bodies[body].Chain, &box, bounds.Center(), size.Norm()/2)
 	for i := range s.Parts {
 		if s.Parts[i].Unit == s.Bodies[body].Unit && s.Parts[i].Finished != nil {
-			b.finals = append(b.finals, newFinal(c, i, b.cell))
+			b.finals = append(b.finals, newFinal(c, i))
 		}
 	}
 	return b, nil

@@ -54,5 +54,5 @@ func TestTorusGroove(t *testing.T) {
 	p := newScript(shoptest.Load(t, cutShop(), "setup.toml")).change(3)
 	p.rapid(15, 0, 2).feed(15, 0, -3).turnC(180).turnC(360).rapid(15, 0, 50)
 	r, _ := p.run(t, Options{})
-	removes(t, r, 3, math.Pi*math.Pi*15*9, 0.03)
+	removes(t, r, 3, math.Pi*math.Pi*15*9, 0.04)
 }

@@ -38,7 +38,7 @@ type stroke struct {
 // Cuts are made as one over strokeCells cells, and by no more than a strokePart-th of a cell beside their ways.
 const (
 	strokeCells = 8
-	strokePart  = 50
+	strokePart  = 20
 )
 
 // join makes a cut together with those before, or later.
