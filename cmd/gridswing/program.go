@@ -39,7 +39,7 @@ func (o *programOptions) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.file, "program", "", "look at the posted program in `FILE`, too, move by move")
 	f.StringVar(&o.stock, "stock", "", "write what the program leaves of the stock into `FILE.stl`, in mm, in the stock's own coordinates")
-	f.IntSliceVar(&o.after, "after", nil, "show the stock as it is after these `LINES`, too: a picture with --pictures, a file with --stock")
+	f.IntSliceVar(&o.after, "after", nil, "show the stock as it is after these `LINES`, such as 1200,3400: a picture with --pictures, a file with --stock")
 	f.Float64Var(&o.cell, "cell", 0, "hold the stock in cells of `MM`: smaller is finer and slower (default by its size)")
 	if err := errors.Join(cmd.MarkFlagFilename("program"), cmd.MarkFlagFilename("stock", "stl")); err != nil {
 		panic(err) // the flag is not defined: a mistake in this package
