@@ -205,18 +205,6 @@ func (sc *Scene) stockAt(f *check.Finding) map[int]*raster.Shape {
 	return sc.cut[f.Line]
 }
 
-// inLine words the line of the program that a finding is at, with its text.
-func inLine(f *check.Finding) string {
-	words := fmt.Sprintf("Line %d", f.Line)
-	if f.ProgramFile != "" {
-		words += " of " + f.ProgramFile
-	}
-	if f.Block != "" {
-		words += ": " + f.Block
-	}
-	return words
-}
-
 // finished returns the part that a body is cut from, if a finding is of a cutter below its finished surface: that
 // is what is to be seen then.
 func (sc *Scene) finished(f *check.Finding, b *machine.Body) *machine.Part {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render"
@@ -132,7 +133,7 @@ func (sc *Scene) explain(r *check.Report, f *check.Finding, g *geometry, tool in
 	lines := []string{r.Setup + ", " + sc.positions(f.Params)}
 	stock := "as it is loaded"
 	if f.Line > 0 {
-		lines = append(lines, inLine(f))
+		lines = append(lines, "Line "+text.LineOf(f))
 		if len(sc.stockAt(f)) > 0 {
 			stock = "as it is then"
 		}

@@ -42,7 +42,7 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	}
 	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
 	if f.Line > 0 {
-		p.field("line", lineOf(f))
+		p.field("line", LineOf(f))
 	}
 	if f.Operation != "" && f.Bodies[1] != "" {
 		p.field("operation", placeOf(f))

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"gridswing/machine/check"
 )
@@ -310,14 +311,24 @@ func (p *page) programStock(g *check.Program) {
 	}
 }
 
-// lineOf names the line of a program that a finding is at, with its text.
-func lineOf(f *check.Finding) string {
+// LineOf names the line of a program that a finding is at, with its text, of which what cannot be printed
+// is left out: "12 of o0007.nc: G1 X1.2".
+func LineOf(f *check.Finding) string {
 	words := strconv.Itoa(f.Line)
 	if f.ProgramFile != "" {
 		words += " of " + f.ProgramFile
 	}
-	if f.Block != "" {
-		words += ": " + f.Block
+	block := strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, f.Block)
+	if block = strings.TrimSpace(block); block != "" {
+		words += ": " + block
 	}
 	return words
 }

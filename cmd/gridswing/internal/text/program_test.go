@@ -105,3 +105,15 @@ func TestAllAsComputed(t *testing.T) {
 		t.Errorf("one keyed in:\n%s", keyed)
 	}
 }
+
+// What a program file may hold and a terminal would obey is not printed.
+func TestLineTextIsPrintable(t *testing.T) {
+	f := &check.Finding{Line: 7, Block: " N7\tG1 X1\x1b[31m (\x07\u0085HOLE \u00b5)\r"}
+	if got, want := LineOf(f), "7: N7 G1 X1[31m ( HOLE \u00b5)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	f.Block = "\x00\r"
+	if got := LineOf(f); got != "7" {
+		t.Errorf("%q, want the number alone", got)
+	}
+}
