@@ -82,7 +82,7 @@ func (c *checker) newWindow(s *side) *window {
 	shortest, longest := t.StickOuts()
 	w := &window{
 		tool: t, low: min(0, shortest-t.StickOut), high: max(0, longest-t.StickOut),
-		lowBy: "cutter and holder", highBy: "cutter and holder",
+		lowBy: "what cutter and holder allow", highBy: "what cutter and holder allow",
 	}
 	if most := covers(t); most < w.high {
 		w.high, w.highBy = most, "what would be drawn out of the holder is not looked at beyond it"
