@@ -283,3 +283,55 @@ func TestCancelled(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 }
+
+// A program of nothing is not clear, and positions that are no numbers are not either.
+func TestNothingIsNotClear(t *testing.T) {
+	if r := checked(t, plain(), steps(nil), Options{}); r.Verdict != check.Unproven || len(r.Findings) != 1 {
+		t.Errorf("%v: %+v", r.Verdict, r.Findings)
+	}
+	list := to(program.Feed, spot(0, 0, 60), spot(1, 0, 60), spot(2, 0, math.NaN()), spot(3, 0, 60))
+	r := checked(t, plain(), steps(list), Options{})
+	if f := found(r, "head", "beside"); r.Verdict != check.Unproven || len(f) != 1 || f[0].Line != 2 {
+		t.Errorf("%v: %+v", r.Verdict, f)
+	}
+	off := to(program.Feed, spot(0, 0, 60), spot(1, 0, 60))
+	off[0].Legs[0].Within[axisZ] = math.Inf(1)
+	if f := found(checked(t, plain(), steps(off), Options{}), "head", "beside"); len(f) != 1 || f[0].Verdict == check.Clear {
+		t.Errorf("an axis that may be anywhere: %+v", f)
+	}
+}
+
+// What the swing has proven over the whole of the commanded range is not asked again: within it there
+// is nothing to be found, and beyond it there is.
+func TestSwungAlready(t *testing.T) {
+	s := plain()
+	s.Bodies[2].Solid = block(r3.Vector{Y: 30, Z: 30}, r3.Vector{X: 10, Y: 5, Z: 5})
+	s.Bodies[3].Solid = block(r3.Vector{Y: 36, Z: 0}, r3.Vector{X: 10, Y: 10, Z: 10}) // met by the tilted one from about A 45 deg on
+	s.Axes[axisA].Commanded = [2]float64{-0.1, 0.1}
+	look := func(a float64, verdict check.Verdict) (*check.Report, int) {
+		far := spot(0, 0, 400)
+		tilted := far
+		tilted[axisA] = a
+		r := check.NewReport(s)
+		r.Pairs = append(r.Pairs, check.Pair{Question: check.Swing, Bodies: [2]string{"tilted", "beside"}, Verdict: verdict})
+		if _, err := Check(t.Context(), s, r, Program{File: "test.nc", Steps: steps(to(program.Rapid, far, tilted))}, Options{}); err != nil {
+			t.Fatal(err)
+		}
+		return r, len(found(r, "tilted", "beside"))
+	}
+	for _, a := range []float64{0.8, -0.8} {
+		_, one := look(a, check.Clear)
+		_, other := look(a, check.Tight)
+		if one != other {
+			t.Errorf("A %g, beyond what is commanded: %d findings, without the swing %d", a, one, other)
+		}
+	}
+	if _, n := look(0.8, check.Clear); n == 0 {
+		if _, n = look(-0.8, check.Clear); n == 0 {
+			t.Error("nothing is met either way")
+		}
+	}
+	if r, _ := look(0.05, check.Clear); !strings.Contains(strings.Join(r.Program.Assumed, " "), "proven by the swing") {
+		t.Errorf("%q", r.Program.Assumed)
+	}
+}

@@ -48,10 +48,27 @@ func (v *prover) met(i int, q *proof.Question, a proof.Answer) hit {
 
 // skipped is a hit on a leg that was not looked at by itself.
 func (v *prover) skipped(i int, q *proof.Question) hit {
-	a := proof.Answer{Verdict: check.Unproven, Reason: "not looked at move by move: too much before it in the program is not clear"}
+	return v.met(i, q, untold("not looked at move by move: too much before it in the program is not clear"))
+}
+
+// lost is a hit on a leg of which it is not known where it leads.
+func (v *prover) lost(i int, demand float64) hit {
+	h := v.met(i, &proof.Question{Demand: demand}, untold("where the axes are is not known"))
+	tell := h.tell
+	h.tell = func() check.Finding {
+		f := tell()
+		f.At, f.Over, f.Params = nil, nil, motion.Params{}
+		return f
+	}
+	return h
+}
+
+// untold is the answer that there is none.
+func untold(reason string) proof.Answer {
+	a := proof.Answer{Verdict: check.Unproven, Reason: reason}
 	a.Out.Lower, a.Out.Upper = math.Inf(-1), math.Inf(1)
 	a.Out.Near.FacetA = -1
-	return v.met(i, q, a)
+	return a
 }
 
 // fewContacts is how many contacts in a row of one pair are each looked at for their depth.

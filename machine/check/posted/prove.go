@@ -2,6 +2,7 @@ package posted
 
 import (
 	"context"
+	"math"
 
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
@@ -137,6 +138,9 @@ func (v *prover) children(ctx context.Context, level, i int) error {
 func (v *prover) clears(ctx context.Context, over *motion.Box, demand float64, tests int64) (bool, error) {
 	p := v.p
 	v.asked++
+	if !bounded(over) {
+		return false, nil
+	}
 	enough := demand + p.body.Solid.ChordError + rounding
 	passes := proof.SweptRoughly(p.other.Solid, &p.moving.Motion, over, &v.scratch)
 	if proof.Between(passes, p.body.Solid.Audit.Bounds) >= enough+boxRounding {
@@ -144,6 +148,16 @@ func (v *prover) clears(ctx context.Context, over *motion.Box, demand float64, t
 	}
 	q := proof.Question{A: p.body, B: p.other, Moving: p.moving, Over: *over, Demand: demand, Which: p.which}
 	return v.c.trees.Clears(ctx, &q, tests)
+}
+
+// bounded reports whether positions are numbers.
+func bounded(over *motion.Box) bool {
+	for k := range over.Lo {
+		if size := over.Hi[k] - over.Lo[k]; math.IsNaN(size) || math.IsInf(size, 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // boxRounding is more than float64 and the float32 of a box's corners can be off, mm.
@@ -160,7 +174,7 @@ func (v *prover) clearsAlong(ctx context.Context, l *line, demand float64, tests
 
 // slim returns the line along which some legs lead, if it is much slimmer than the box around them.
 func (c *checker) slim(s *stretch, legs []leg) (l line, ok bool) {
-	if s.boxed || len(legs) > mostStraight {
+	if s.boxed || len(legs) > mostStraight || !bounded(&s.over) {
 		return l, false
 	}
 	var box, longest, thick float64
@@ -196,6 +210,10 @@ func (v *prover) leg(ctx context.Context, i int) error {
 	}
 	v.asked++
 	a := v.p.asks[l.kind]
+	if over := l.stretch().over; !bounded(&over) {
+		v.hits = append(v.hits, v.lost(i, a.demand))
+		return nil
+	}
 	q := v.question(l, a.demand)
 	if wide, ok := v.wide(l, a.demand); ok {
 		if clear, err := v.c.trees.Clears(ctx, &wide, v.c.options.Tests); err != nil || clear {

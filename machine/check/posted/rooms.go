@@ -49,7 +49,7 @@ func (r *rooms) holds(over *motion.Box, uses *[motion.MaxParams]bool, demand flo
 
 func within(a, b *motion.Box, uses *[motion.MaxParams]bool) bool {
 	for k, used := range uses {
-		if used && (a.Lo[k] < b.Lo[k] || a.Hi[k] > b.Hi[k]) {
+		if used && !(a.Lo[k] >= b.Lo[k] && a.Hi[k] <= b.Hi[k]) { // what is no number is within nothing
 			return false
 		}
 	}

@@ -1,6 +1,8 @@
 package posted
 
 import (
+	"math"
+
 	"gridswing/collide"
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -225,11 +227,15 @@ func (c *checker) swingPairs(r *check.Report) {
 	}
 }
 
-// commanded is what the setup commands, a little more for rounding.
+// commanded is what the setup commands, a little more for rounding; of an axis without ends that is commanded a whole turn
+// anything.
 func (c *checker) commanded() (over motion.Box) {
 	for k := range c.setup.Axes {
 		a := &c.setup.Axes[k]
 		over.Lo[k], over.Hi[k] = a.Commanded[0]-1e-9, a.Commanded[1]+1e-9
+		if a.Unlimited && a.Commanded[1]-a.Commanded[0] >= 2*math.Pi*(1-1e-12) {
+			over.Lo[k], over.Hi[k] = math.Inf(-1), math.Inf(1)
+		}
 	}
 	return over
 }

@@ -174,7 +174,7 @@ func (s *strip) sample(p *pair, legs []leg, limit float64) float64 {
 	off := p.moving.Margin + p.loose
 	for i := range n {
 		l := &legs[i*len(legs)/n]
-		if !p.asked.has(l.kind) {
+		if over := l.stretch().over; !p.asked.has(l.kind) || !bounded(&over) {
 			continue
 		}
 		near := collide.DistanceWithin(p.moving.A, p.moving.B, p.moving.Motion.Pose(l.at(0.5)), min(least, limit)+off)

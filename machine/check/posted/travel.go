@@ -57,6 +57,8 @@ func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
 	}
 	verdict := check.Clear
 	switch {
+	case math.IsNaN(margin):
+		verdict = check.Unproven
 	case nominal < -touching:
 		verdict = check.OverTravel
 	case margin < -touching:
@@ -79,6 +81,10 @@ func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
 			f.Smallest, f.Nominal, f.Uncertainty = nil, nil, 0
 		}
 		f.Reason = fmt.Sprintf("%s is at %.3f %s, %.3f %s from the end of its travel", a.Letter, where.Value, unit, gap, unit)
+		if math.IsNaN(margin) {
+			f.Reason, f.Params = fmt.Sprintf("where %s is cannot be told", a.Letter), motion.Params{}
+			return f
+		}
 		if nominal < -touching {
 			f.Reason = fmt.Sprintf("%s would have to go to %.3f %s, %.3f %s beyond its travel", a.Letter, where.Value, unit, -gap, unit)
 		}

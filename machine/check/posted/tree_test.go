@@ -148,6 +148,7 @@ func TestRooms(t *testing.T) {
 		{"more is demanded", box(1, 9, 0), 2.1, false},
 		{"beyond the upper end", box(1, 10.1, 0), 2, false},
 		{"beyond the lower end", box(-0.1, 9, 0), 2, false},
+		{"no number", motion.Box{Lo: motion.Params{1, 1}, Hi: motion.Params{2, math.NaN()}}, 1, false},
 		{"beyond in the second only", motion.Box{Lo: motion.Params{1, -1}, Hi: motion.Params{2, 2}}, 1, false},
 	} {
 		if got := r.holds(&c.over, &uses, c.demand); got != c.want {

@@ -40,6 +40,11 @@ func (c *checker) write(r *check.Report, p *Program, rd *reader, t *tally, stock
 		}
 		r.Findings = append(r.Findings, found)
 	}
+	if t.moves == 0 {
+		r.Findings = append(r.Findings, check.Finding{
+			Verdict: check.Unproven, Question: check.Posted, Index: [2]int{-1, -1}, Reason: "the program moves nothing",
+		})
+	}
 	if c.options.NoStock && len(c.setup.Parts) > 0 {
 		r.Findings = append(r.Findings, check.Finding{
 			Verdict: check.Unproven, Question: check.Posted, Index: [2]int{-1, -1},
