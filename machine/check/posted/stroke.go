@@ -37,7 +37,7 @@ type stroke struct {
 
 // Cuts are made as one over strokeCells cells, and by no more than a strokePart-th of a cell beside their ways.
 const (
-	strokeCells = 8
+	strokeCells = 32
 	strokePart  = 20
 )
 
