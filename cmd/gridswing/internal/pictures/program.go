@@ -32,25 +32,28 @@ type StockAfter struct {
 // Cut tells what the program leaves of the stocks, for pictures that show it.
 func (sc *Scene) Cut(s *Stocks) { sc.stocks = s }
 
-// StockOf returns the place of the body that a part is cut from; -1 if there is none.
+// StockOf returns the place of the body in whose frame the stock of a part is: the first of its
+// place; -1 if there is none.
 func StockOf(s *machine.Setup, part int) int {
-	unit := s.Parts[part].Unit
-	i := slices.IndexFunc(s.Bodies, func(b machine.Body) bool { return b.Unit == unit && (b.Role == "stock" || b.Role == "part") })
-	if i < 0 {
-		i = slices.IndexFunc(s.Bodies, func(b machine.Body) bool { return b.Unit == unit })
-	}
-	return i
+	return slices.IndexFunc(s.Bodies, func(b machine.Body) bool { return b.Unit == s.Parts[part].Unit })
 }
 
-// asCut prepares stocks to be drawn in the place of their bodies, by the bodies' places.
+// asCut prepares stocks to be drawn in the place of their bodies, by the bodies' places. The first body of a
+// place stands for all of it: the others are nil.
 func (sc *Scene) asCut(meshes []*geom.Mesh) map[int]*raster.Shape {
 	list := map[int]*raster.Shape{}
 	for part, m := range meshes {
 		if part >= len(sc.setup.Parts) || m == nil {
 			continue
 		}
-		if i := StockOf(sc.setup, part); i >= 0 {
-			list[i] = render.Prepare(m, true)
+		first := StockOf(sc.setup, part)
+		for i := range sc.setup.Bodies {
+			if sc.setup.Bodies[i].Unit == sc.setup.Parts[part].Unit && i != first && first >= 0 {
+				list[i] = nil
+			}
+		}
+		if first >= 0 {
+			list[first] = render.Prepare(m, true)
 		}
 	}
 	return list
@@ -98,11 +101,16 @@ func (sc *Scene) stock(r *check.Report, words string, shapes map[int]*raster.Sha
 		}
 	}
 	p := sc.plain(Home(sc.setup), render.Isometric, func(b *machine.Body) bool { return units[b.Unit] && b.Unit != "machine" })
-	for k := range p.Items {
-		if shape := shapes[sc.body(p.Items[k].Name)]; shape != nil {
-			p.Items[k].Shape = shape
+	var items []render.Item
+	for _, it := range p.Items {
+		if shape, cut := shapes[sc.body(it.Name)]; cut {
+			it.Shape = shape
+		}
+		if it.Shape != nil {
+			items = append(items, it)
 		}
 	}
+	p.Items = items
 	p.Title = fmt.Sprintf("%s: stock %s", r.Setup, words)
 	p.Caption = []string{fmt.Sprintf("%s. Never less than what is really left; the model's cells are %s mm.", r.Program.File, cellsOf(r.Program)),
 		"Every axis at home."}

@@ -151,6 +151,15 @@ func TestPicturesOfAProgram(t *testing.T) {
 	if seen == 0 {
 		t.Errorf("no stock in the picture")
 	}
+	s.Bodies = append(s.Bodies, s.Bodies[stock])
+	s.Bodies[len(s.Bodies)-1].Name = "stock/second piece"
+	if cut := sc.asCut([]*geom.Mesh{left}); len(cut) != 2 || cut[stock] == nil || cut[len(s.Bodies)-1] != nil {
+		t.Errorf("of two bodies of a place both are shown: %v", cut)
+	}
+	if list := names(sc.stock(r, "", sc.asCut([]*geom.Mesh{left})).Items); slices.Contains(list, "stock/second piece") || !slices.Contains(list, s.Bodies[stock].Name) {
+		t.Errorf("the stock is %q", list)
+	}
+	s.Bodies = s.Bodies[:len(s.Bodies)-1]
 	f.Question, f.Bodies = check.Gouging, [2]string{"T7 cutting part", s.Bodies[stock].Name}
 	if p = sc.closeUp(r, 0); !slices.Contains(names(p.Items), "finished "+s.Parts[0].Name) || !strings.Contains(strings.Join(p.Caption, " "), "as it is to be when it is finished") {
 		t.Errorf("a gouge shows %q, caption %q", names(p.Items), p.Caption)

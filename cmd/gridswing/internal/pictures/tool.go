@@ -154,7 +154,7 @@ func (sc *Scene) staged(f *check.Finding, c *cast) []render.Item {
 	cut := sc.stockAt(f)
 	add := func(b *machine.Body, it render.Item) {
 		it.Shape, it.Pose = sc.shapes[b.Solid], b.Chain.Pose(f.Params)
-		if shape := cut[sc.body(b.Name)]; shape != nil {
+		if shape, is := cut[sc.body(b.Name)]; is {
 			it.Shape = shape
 		}
 		if part := sc.finished(f, b); part != nil {
@@ -164,7 +164,9 @@ func (sc *Scene) staged(f *check.Finding, c *cast) []render.Item {
 			it.Emphasis = emphasisOf[f.Verdict]
 		}
 		it.Yields = !c.names[b.Name]
-		items = append(items, it)
+		if it.Shape != nil {
+			items = append(items, it)
+		}
 	}
 	for i := range sc.setup.Bodies {
 		b := &sc.setup.Bodies[i]
