@@ -47,32 +47,38 @@ func (c *cutting) directions(at, gradient r3.Vector) []r3.Vector {
 	out := c.out(at)
 	c.try[0] = out
 	l := gradient.Norm()
-	if !(l > 0) || out.Dot(gradient) > 0.995*l {
+	c.edged = l > 0 && out.Dot(gradient) <= 0.995*l
+	if !c.edged {
 		return c.try[:1]
 	}
 	c.try[1] = gradient
 	return c.try[:2]
 }
 
-// better adds to the part, whose hull is at hand, the plane that takes the thickest cap, of those that were thought
-// of, and reports whether there is any worth it.
-func (c *cutting) better(p *part, mid r3.Vector, half float64) bool {
-	h, r := &c.hull, &c.rest
-	var best plane
+// cap returns the plane that takes the thickest cap from the hull at hand, of those that were thought of; ok is false
+// where none is worth it.
+func (c *cutting) cap(mid r3.Vector, half float64) (best plane, ok bool) {
+	h := &c.hull
 	most := 2 * notWorth * half
-	found := false
 	for _, u := range c.directions(mid.Add(h.exits(&c.value)), h.slope(&c.value, half)) {
 		q := planeOf(u.Mul(-1))
 		u = q.normal()
 		q.d = up(h.reach(u, &c.value) + 1e-9*half)
 		if v := h.far(u) - float64(q.d); v > most {
-			most, best, found = v, q, true
+			most, best, ok = v, q, true
 		}
 	}
-	if !found {
+	return best, ok
+}
+
+// better adds a plane to the part, whose hull is at hand, and reports whether there is one that is worth it.
+func (c *cutting) better(p *part, mid r3.Vector, half float64) bool {
+	best, ok := c.cap(mid, half)
+	if !ok {
 		return false
 	}
-	r.copy(h)
+	r := &c.rest
+	r.copy(&c.hull)
 	if !r.clip(best.normal(), float64(best.d)+1e-9*half) {
 		return false
 	}

@@ -71,6 +71,16 @@ func sweptAll(r *rand.Rand, o Outline, s *Sweep, p r3.Vector) bool {
 	return true
 }
 
+// sum counts what is in the bricks, cells.
+func (m *Model) sum() (sum float64) {
+	for _, b := range m.bricks {
+		if b != nil {
+			sum += b.size()
+		}
+	}
+	return sum
+}
+
 // holds reports whether the model has material at p.
 func (m *Model) holds(p r3.Vector) bool {
 	d := p.Sub(m.lo).Mul(1 / m.cell)
@@ -166,6 +176,9 @@ func TestNothingIsLostThatIsLeft(t *testing.T) {
 			taken := m.Cut(o, &s)
 			if d := before - m.Volume() - taken.Volume; math.Abs(d) > 1e-6 {
 				t.Fatalf("%g mm3 unaccounted for", d)
+			}
+			if d := m.sum() - m.volume; math.Abs(d) > 1e-6 {
+				t.Fatalf("%g cells are not counted", d)
 			}
 			if taken.Volume > 0 && !taken.Any {
 				t.Fatal("took something and met nothing")

@@ -25,6 +25,8 @@ type cutting struct {
 	lows [4]direction
 	next int
 	try  [2]r3.Vector
+	// edged is set where an edge of the envelope is in the cell at hand.
+	edged bool
 	// What is left of the cell at hand, before and after.
 	hull, rest hull
 	// count is how many cuts there were. chain is set where the one before was of the same outline in nearly
@@ -234,32 +236,42 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 		return
 	}
 	old := p.size
-	in := c.cube(x, y, z, m.cell)
+	changed, all := true, c.cube(x, y, z, m.cell) == 8
 	switch {
-	case in == 8:
+	case all:
+	case p.either:
+		changed, all = c.cutPieces(p, mid, half)
+	default:
+		changed = p.n == 1 && c.cubeBetter(p, mid, half)
+		if !changed || c.edged {
+			more := false
+			more, all = c.cutPart(p, mid, half)
+			changed = changed || more
+		}
+	}
+	switch {
+	case all:
 		c.changed = true
 		c.taken += float64(old)
 		b.clear(z, k)
-		return
-	case p.n == 1 && in > 0 && c.cubeBetter(p, mid, half):
-	default:
-		h := &c.hull
-		if !p.hullOf(h, half) || c.values(h, mid) {
-			c.changed = true
-			c.taken += float64(old)
-			b.clear(z, k)
-			return
-		}
-		if !c.better(p, mid, half) {
-			if !c.ahead(mid) {
-				p.stuck = c.count
-			}
-			return
-		}
+	case changed:
+		c.changed = true
+		c.taken += float64(old) - float64(p.size)
+		b.touched[z] |= 1 << k
+	case !c.ahead(mid):
+		p.stuck = c.count
 	}
-	c.changed = true
-	c.taken += float64(old) - float64(p.size)
-	b.touched[z] |= 1 << k
+}
+
+// cutPart cuts a part of one piece, and reports whether anything was taken, and whether all was.
+func (c *cutting) cutPart(p *part, mid r3.Vector, half float64) (changed, all bool) {
+	if !p.hullOf(&c.hull, half) || c.values(&c.hull, mid) {
+		return true, true
+	}
+	was, value := *p, c.value
+	changed = c.better(p, mid, half)
+	c.value = value
+	return c.wedge(p, &was, mid, half) || changed, false
 }
 
 // passing reports whether the cut before found nothing to take from a part that it was going past already: then nothing
@@ -292,9 +304,13 @@ func (c *cutting) cube(x, y, z int, cell float64) (in int) {
 // beside reports whether the envelope is behind a plane of the part, or reaches so little beyond it that it is not
 // worth the cut.
 func (c *cutting) beside(p *part, mid r3.Vector, cell float64) bool {
+	behind := uint8(0)
 	for i := range p.n {
 		n := p.plane[i].normal()
-		if c.low(n) >= float64(p.plane[i].d)+n.Dot(mid)-notWorth*cell {
+		if c.low(n) < float64(p.plane[i].d)+n.Dot(mid)-notWorth*cell {
+			continue
+		}
+		if behind++; !p.either || i > 1 || behind == 2 {
 			return true
 		}
 	}
@@ -320,7 +336,14 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 	}
 	c.any = true
 	p := part{size: 1}
-	if !c.cubeBetter(&p, mid, half) {
+	was, value := p, c.value
+	changed := c.cubeBetter(&p, mid, half)
+	if c.edged {
+		c.hull.cube(half)
+		c.value = value
+		changed = c.wedge(&p, &was, mid, half) || changed
+	}
+	if !changed {
 		return
 	}
 	c.changed = true

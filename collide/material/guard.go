@@ -43,15 +43,30 @@ func (b *brick) reach(n r3.Vector, x, y, z int, cell float64) float64 {
 			most := cube
 			if b.whole[j]>>k&1 == 0 {
 				p := b.part(j, k)
-				for i := range p.n {
-					m := n.Sub(p.plane[i].normal())
-					most = min(most, float64(p.plane[i].d)+half*(math.Abs(m.X)+math.Abs(m.Y)+math.Abs(m.Z)))
-				}
+				most = min(most, p.reach(n, half))
 			}
 			far = max(far, at+most)
 		}
 	}
 	return far
+}
+
+// reach returns a bound of n.x over the part in a cube of half side half.
+func (p *part) reach(n r3.Vector, half float64) float64 {
+	most, pieces := math.Inf(1), math.Inf(-1)
+	for i := range p.n {
+		m := n.Sub(p.plane[i].normal())
+		far := float64(p.plane[i].d) + half*(math.Abs(m.X)+math.Abs(m.Y)+math.Abs(m.Z))
+		if i < p.pieces() {
+			pieces = max(pieces, far)
+		} else {
+			most = min(most, far)
+		}
+	}
+	if p.either {
+		most = min(most, pieces)
+	}
+	return most
 }
 
 // guarded reports whether the envelope is behind the guard of an eighth, or hardly beyond.

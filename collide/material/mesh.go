@@ -230,6 +230,9 @@ func (b *skin) exit(cell place, p, u r3.Vector, most float64) (t float64, n r3.V
 		return most, n
 	}
 	part := br.part(z, k)
+	if part.either {
+		return part.exit(p, u, most)
+	}
 	t, worst := most, 0.0
 	for j := range part.n {
 		o := part.plane[j].normal()
@@ -243,6 +246,37 @@ func (b *skin) exit(cell place, p, u r3.Vector, most float64) (t float64, n r3.V
 		if s := o.Dot(u); s > 0 && -over/s < t {
 			t, n = -over/s, o
 		}
+	}
+	return t, n
+}
+
+// exit is what it says for a part of two pieces: the piece that is left later.
+func (p *part) exit(from, u r3.Vector, most float64) (t float64, n r3.Vector) {
+	t, n = -1, r3.Vector{}
+	over, out := math.Inf(1), r3.Vector{}
+	for piece := range 2 {
+		end, normal := most, r3.Vector{}
+		for j := range p.n {
+			if j == uint8(1-piece) {
+				continue
+			}
+			o := p.plane[j].normal()
+			v := o.Dot(from) - float64(p.plane[j].d)
+			if v > 0 {
+				end = -1
+				if v < over {
+					over, out = v, o
+				}
+			} else if s := o.Dot(u); s > 0 && -v < end*s {
+				end, normal = -v/s, o
+			}
+		}
+		if end > t {
+			t, n = end, normal
+		}
+	}
+	if t < 0 {
+		return 0, out
 	}
 	return t, n
 }

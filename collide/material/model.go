@@ -78,11 +78,11 @@ func up(d float64) float32 {
 	return f
 }
 
-// hullOf sets h to what the part leaves of a cube of half side r. Planes are set back by what rounding can
+// hullOf sets h to what the part leaves of a cube of half side r, without what tells its two pieces. Planes are set back by what rounding can
 // do to corners, so that the hull holds the part.
 func (p *part) hullOf(h *hull, r float64) bool {
 	h.cube(r)
-	for i := range p.n {
+	for i := p.pieces(); i < p.n; i++ {
 		q := &p.plane[i]
 		if !h.clip(q.normal(), float64(q.d)+1e-9*r) {
 			return false
