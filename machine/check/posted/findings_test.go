@@ -335,3 +335,20 @@ func TestSwungAlready(t *testing.T) {
 		t.Errorf("%q", r.Program.Assumed)
 	}
 }
+
+// Of many moves that are too near the nearest is told, to the hundredth: a wave over the block whose troughs are
+// lower and lower up to the fifth one.
+func TestNearestOfMany(t *testing.T) {
+	var places []motion.Params
+	for i := range 81 {
+		trough := 1.3 - 0.05*float64(min(i/8, 8-i/8))
+		places = append(places, spot(float64(i%5), 0, 10+trough+0.1*float64([]int{3, 2, 1, 0, 0, 1, 2, 3}[i%8])))
+	}
+	f := found(checked(t, plain(), steps(to(program.Feed, places...)), Options{}), "head", "beside")
+	if len(f) != 1 || f[0].Verdict != check.Tight || math.Abs(*f[0].Smallest-1.1) > 0.02 {
+		t.Fatalf("%+v", f)
+	}
+	if line := f[0].Line; line < 35 || line > 37 { // to, on and from the lowest
+		t.Errorf("line %d", line)
+	}
+}
