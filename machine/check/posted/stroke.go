@@ -37,8 +37,9 @@ type stroke struct {
 
 // Cuts are made as one over strokeCells cells, and by no more than a strokePart-th of a cell beside their ways.
 const (
-	strokeCells = 32
+	strokeCells = 16
 	strokePart  = 20
+	longCells   = 4 // so long is what is a cut by itself: what is cut in the air is told by it
 )
 
 // join makes a cut together with those before, or later.
@@ -48,7 +49,8 @@ func (w *cutWalk) join(i int, s *swept) {
 	if len(s.Ways) > 0 {
 		way = s.Ways[0]
 	}
-	if len(j.ends) > 0 && j.ends[len(j.ends)-1].Sub(s.Origin).Norm() > sameLine {
+	long := way.Norm() > longCells*w.stock.blanks[i].cell
+	if len(j.ends) > 0 && (long || j.ends[len(j.ends)-1].Sub(s.Origin).Norm() > sameLine) {
 		w.made(i)
 	}
 	if len(j.ends) == 0 {
@@ -63,6 +65,9 @@ func (w *cutWalk) join(i int, s *swept) {
 		j.ends, j.axes = append(j.ends, s.Origin, s.Origin.Add(way)), append(j.axes, s.Axis)
 	}
 	j.bent, j.loose = max(j.bent, s.bent), max(j.loose, s.loose)
+	if long {
+		w.made(i)
+	}
 }
 
 // one is the sweep that stands for all; ok is false where it would be farther than most beside them.
