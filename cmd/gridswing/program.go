@@ -231,6 +231,20 @@ func (o *programOptions) stocks(ctx context.Context, s *machine.Setup, r *check.
 	return out, nil
 }
 
+// notMet returns what is wrong with lines after which there is no stock: the program does not come by them.
+func (o *programOptions) notMet(found *posted.Result) error {
+	var missing []string
+	for i, line := range o.after {
+		if i >= len(found.After) || !slices.ContainsFunc(found.After[i], func(m *geom.Mesh) bool { return m != nil }) {
+			missing = append(missing, fmt.Sprint(line))
+		}
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	return wrong("", "--after: found %s, expected lines that do something in %s itself, as far as it could be read", strings.Join(missing, ", "), o.file)
+}
+
 // writeStock writes what is left, and what is left after lines, and returns the files' names.
 func (o *programOptions) writeStock(ctx context.Context, s *machine.Setup, found *posted.Result) (names []string, err error) {
 	if o.stock == "" {

@@ -151,12 +151,17 @@ func (o *reportOptions) write(cmd *cobra.Command, found *looked) error {
 		}
 		o.list(out, "Stock", names)
 	}
-	if o.pictures == "" {
-		return nil
+	if o.pictures != "" {
+		names, err := found.draw(cmd.Context(), o.pictures, o.operation, o.jobs)
+		if err != nil {
+			return err
+		}
+		o.list(out, "Pictures", names)
 	}
-	names, err := found.draw(cmd.Context(), o.pictures, o.operation, o.jobs)
-	o.list(out, "Pictures", names)
-	return err
+	if found.posted != nil {
+		return o.program.notMet(found.posted)
+	}
+	return nil
 }
 
 // list says which files were written, where the report is in words.
