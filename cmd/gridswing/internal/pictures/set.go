@@ -333,6 +333,9 @@ func subject(f *check.Finding) string {
 	if f.Feature != "" {
 		words = f.Operation + ", " + f.Feature + ", " + words
 	}
+	if f.Question == check.Gouging {
+		return words + ": " + f.Bodies[0] + " and the finished surface of " + f.Bodies[1]
+	}
 	if f.Bodies[1] != "" {
 		return words + ": " + f.Bodies[0] + " and " + f.Bodies[1]
 	}

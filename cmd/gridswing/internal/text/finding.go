@@ -85,6 +85,9 @@ func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 
 // subject names what a finding is about: two bodies, or the feature or tool.
 func (p *page) subject(f *check.Finding) string {
+	if f.Question == check.Gouging {
+		return p.bold(f.Bodies[0]) + " and the finished surface of " + p.bold(f.Bodies[1])
+	}
 	if f.Bodies[1] != "" {
 		return p.bold(f.Bodies[0]) + " and " + p.bold(f.Bodies[1])
 	}

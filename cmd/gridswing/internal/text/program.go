@@ -70,6 +70,9 @@ func takes(g *check.Program) string {
 	if g.Known {
 		return "It takes " + duration(g.Seconds) + ", by the feeds, rapid rates and accelerations that are stated."
 	}
+	if g.Seconds < 0.5 {
+		return "How long it takes is not known: not every feed, rapid rate or time it needs is stated."
+	}
 	return "It takes " + duration(g.Seconds) + " at least: not every feed, rapid rate or time it needs is stated."
 }
 
