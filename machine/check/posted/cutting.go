@@ -87,6 +87,9 @@ func (w *cutWalk) leg(ctx context.Context, at int) error {
 		if cuts {
 			line = w.lineOf(i, &st)
 		}
+		if l.other {
+			continue // it is not known whether it goes there
+		}
 		w.stock.follow.went(i, len(w.stock.blanks), l.kind, line)
 	}
 	return ctx.Err()

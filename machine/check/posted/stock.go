@@ -182,6 +182,7 @@ func (k *stock) write(p *check.Program, r *Result) {
 		st.Left = k.leftOf(s.Parts[i].Unit, st.Remaining)
 		p.Stock = append(p.Stock, st)
 	}
+	p.Assumed = append(p.Assumed, k.assumed()...)
 	for i := range p.Tools {
 		t := &p.Tools[i]
 		if y := k.cutting[t.Tool]; y != nil {
@@ -190,6 +191,23 @@ func (k *stock) write(p *check.Program, r *Result) {
 	}
 	r.Remaining = k.meshes()
 	r.After = k.shots.all(k)
+}
+
+// assumed says what the stock as it is rests on.
+func (k *stock) assumed() (list []string) {
+	finals := false
+	for _, b := range k.blanks {
+		finals = finals || len(b.finals) > 0
+		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is: a neck, and a cutting part that leaves what it has cut, are asked about %s mm smaller all round",
+			k.c.setup.Bodies[b.body].Name, millimetres(b.cell), millimetres(b.unseen())))
+	}
+	if len(k.blanks) > 0 {
+		list = append(list, "a tap takes nothing away; whether a cutter can cut the way it is led, such as straight down, is not looked at")
+	}
+	if finals {
+		list = append(list, "how deep a cutter goes below a finished surface is told along the tool and square to it, of the part where the program puts it: what it may be off by does not count")
+	}
+	return list
 }
 
 // leftOf is how much is left beyond what is to be left of the parts of a unit, mm3: where nothing is cut
