@@ -100,8 +100,12 @@ func (in *interpreter) compensation(code int) error {
 		c.by = -r
 	}
 	var err error
-	if c.first, c.second, _, _, err = in.planeAxes(); err != nil {
+	var third int
+	if c.first, c.second, third, _, err = in.planeAxes(); err != nil {
 		return err
+	}
+	if !in.upright(third) && !in.upright(in.axes.z) {
+		return in.faultAt(radiusG, "a tool that stands along %s of the part: in which plane the radius counts otherwise controls see differently", in.setup.Axes[third].Letter)
 	}
 	c.phase, c.at = entering, in.at
 	return nil

@@ -1,6 +1,7 @@
 package program
 
 import (
+	"math"
 	"strconv"
 
 	"gridswing/geom/motion"
@@ -15,6 +16,7 @@ import (
 // linear axes is where they must stand for the gauge point to be at the zero, which has gone with
 // the rotary axes.
 func (in *interpreter) recount() error {
+	before, old := in.at, in.origin
 	var err error
 	if in.origin, err = in.originAt(&in.pos); err != nil {
 		return err
@@ -22,12 +24,23 @@ func (in *interpreter) recount() error {
 	in.at = in.pos
 	for k := range in.setup.Axes {
 		in.at[k] -= in.origin[k]
+		if in.origin[k] == old[k] && in.wholeTurns(k, before[k]-in.at[k]) {
+			in.at[k] = before[k]
+		}
 	}
 	if in.control == tipControl || in.control == turnedPlane {
 		in.recountTip()
 	}
 	in.led = in.at
 	return nil
+}
+
+// wholeTurns reports whether an angle is what the coordinate of an axis without ends may differ by from
+// where it stands: controls that turn it the shorter way count coordinates as they are programmed.
+func (in *interpreter) wholeTurns(k int, angle float64) bool {
+	const turn, same = 2 * math.Pi, 1e-9
+	return in.axes.endless[k] && in.setup.Axes[k].RollOver != machine.ByValue &&
+		math.Abs(angle-turn*math.Round(angle/turn)) < same
 }
 
 // originAt is what is added to coordinates, the rotary axes standing at p.
@@ -129,7 +142,12 @@ func (in *interpreter) choose(g int, w *Word) error {
 		}
 		name += " P" + strconv.Itoa(n)
 	}
-	if !in.offers(name) {
+	switch {
+	case name == in.offset:
+		return nil // as it is, also between moves that wait in radius compensation
+	case in.compensates():
+		return in.fault(w, name, "G40, and a straight move that ends radius compensation, before")
+	case !in.offers(name):
 		return in.fault(w, name, "a work offset that the control has: numbers under [offsets] of the machine file")
 	}
 	in.modal[offsetG], in.offset, in.work = g, name, in.offsets[name]

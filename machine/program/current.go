@@ -100,13 +100,14 @@ func (in *interpreter) code(w *Word, i int16) error {
 	return nil
 }
 
-// parameters are letters that may say more of a code that moves nothing.
+// parameters are letters that may say more of a code that moves nothing. Beside a move it would
+// be a guess that they do not say more of that: R is a rounded corner on some controls.
 var parameters = bit('E') | bit('L') | bit('P') | bit('Q') | bit('R')
 
 // idle is the Fault of a word that nothing has used.
 func (in *interpreter) idle() error {
 	left := in.cur.stated &^ in.cur.used
-	if in.cur.silent {
+	if in.cur.silent && !in.axisWords() {
 		left &^= parameters
 	}
 	if left == 0 {

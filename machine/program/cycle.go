@@ -10,7 +10,8 @@ import (
 // fixed is what fixed cycles keep from block to block. Of one code all that a block does not say
 // holds on (NISTIR 6556, sec. 3.5.16); a new code must say all of it anew, as controls differ there.
 type fixed struct {
-	code int // in tenths; 0: none
+	code  int // in tenths; 0: none
+	third int // the axis of the plane along which it goes
 	// level is the coordinate along the tool where it stood before the first of the cycles in
 	// a row, origin what was added to it.
 	level, origin float64
@@ -103,11 +104,17 @@ func (in *interpreter) cycle(first bool) error {
 		return err
 	}
 	f := &in.fixed
-	if f.code == 0 {
+	switch {
+	case f.code != 0 && f.third != h.third:
+		return in.faultAt(motionG, "G80 between cycles in one plane and in another: what holds on was told of the other one")
+	case !in.upright(h.third) && !in.upright(in.axes.z):
+		return in.faultAt(motionG, "a tool that stands along %s of the part: whether a cycle goes along the tool controls see differently", in.setup.Axes[h.third].Letter)
+	}
+	if f.third = h.third; f.code == 0 {
 		f.level, f.origin = in.at[h.third], in.origin[h.third]
 	}
 	if f.code != code {
-		*f = fixed{code: code, level: f.level, origin: f.origin}
+		*f = fixed{code: code, third: h.third, level: f.level, origin: f.origin}
 	}
 	if err := in.cycleWords(f, &h, letters); err != nil {
 		return err
@@ -135,6 +142,11 @@ func (in *interpreter) cycleAllowed() error {
 		return in.faultAt(motionG, "G94 or G95 before a cycle (NISTIR 6556, sec. 3.5.16)")
 	case c.codes[stopM] != unset || c.codes[callM] != unset:
 		return in.fault(nil, "a hole and what stops, ends or calls a program", "two blocks")
+	}
+	for k := range in.setup.Axes {
+		if in.unsure[k] {
+			return in.faultAt(motionG, "a move of %s before, in absolute coordinates (G90): a code has changed them, and where G98 returns to hangs on them", in.setup.Axes[k].Letter)
+		}
 	}
 	return nil
 }
@@ -240,7 +252,7 @@ func (in *interpreter) cycleMissing(f *fixed, h *hole, letters [2]byte) error {
 		return in.faultAt(motionG, "Q, how deep a peck is, more than 0")
 	case (h.way.shifts || h.code == 870) && !(f.shift[0].stated && f.shift[1].stated):
 		return in.faultAt(motionG, "%c and %c, by which the tool goes aside", letters[0], letters[1])
-	case h.way.threads != 0 && in.turning != h.way.threads:
+	case h.way.threads != 0 && in.spins() != h.way.threads:
 		return in.faultAt(motionG, "a spindle that turns the way of the thread: M3 before G84, M4 before G74")
 	case h.code == 870 && f.relative:
 		return in.faultAt(motionG, "G90: how K counts by G91 is not the same everywhere")

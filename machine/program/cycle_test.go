@@ -84,7 +84,7 @@ func TestCycleReturn(t *testing.T) {
 		t.Errorf("got %s, want %s", got, want)
 	}
 	refused(t, s, "G0 Z1\nG81 G98 X1 Z-6 R2 F100", "G81", "above R")
-	refused(t, s, "G0 Z10\nG81 G99 X1 Z-6 R2 F100\nG43 H1\nG98 X2 Z-5", "a block", "G80 between cycles")
+	refused(t, s, "G0 Z10\nG81 G99 X1 Z-6 R2 F100\nG10 L2 P1 Z5\nG98 X2 Z-5", "a block", "G80 between cycles")
 	s.Control.Return = ""
 	refused(t, s, text, "a block", "cycle_return")
 }

@@ -42,11 +42,6 @@ func (in *interpreter) do(b *Block) error {
 // settings does the codes that change how what follows is read.
 func (in *interpreter) settings() error {
 	c := &in.cur
-	if n := c.codes[radiusG]; n != unset {
-		if err := in.compensation(n); err != nil {
-			return err
-		}
-	}
 	if n := c.codes[offsetG]; n != unset {
 		if err := in.choose(n, in.codeWord(offsetG)); err != nil {
 			return err
@@ -54,6 +49,11 @@ func (in *interpreter) settings() error {
 	}
 	if n := c.codes[lengthG]; n != unset {
 		if err := in.changeLength(n); err != nil {
+			return err
+		}
+	}
+	if n := c.codes[radiusG]; n != unset { // it begins where what is before it says that the tool stands
+		if err := in.compensation(n); err != nil {
 			return err
 		}
 	}

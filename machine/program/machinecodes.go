@@ -21,7 +21,7 @@ func (in *interpreter) rates() error {
 		if !(w.Value >= 0) || math.IsInf(w.Value, 0) {
 			return in.fault(w, w.Text, "a speed that is not negative")
 		}
-		in.speed = w.Value
+		in.speed, in.still = w.Value, w.Value == 0
 	}
 	if w := in.cur.word('T'); w != nil {
 		n, err := in.whole(w, 0, mostTool)
@@ -49,6 +49,14 @@ func (in *interpreter) machineCodes() error {
 		in.turning = 0
 	}
 	return nil
+}
+
+// spins is how the spindle turns: not at S0, whatever it was told besides.
+func (in *interpreter) spins() int {
+	if in.still {
+		return 0
+	}
+	return in.turning
 }
 
 // change does M6: the way to where tools are changed, if the control goes there by itself, and the

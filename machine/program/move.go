@@ -31,7 +31,7 @@ type stroke struct {
 func (in *interpreter) stroke(kind Kind) stroke {
 	return stroke{
 		kind: kind, place: in.cur.block.Place, text: cut(in.cur.block.Text), to: in.at,
-		relative: in.modal[distanceG] == 910, turning: in.turning, pace: in.pace(),
+		relative: in.modal[distanceG] == 910, turning: in.spins(), pace: in.pace(),
 	}
 }
 
@@ -225,7 +225,7 @@ func (in *interpreter) drive(kind Kind, to motion.Params, box bool) error {
 		switch {
 		case to[k] == in.pos[k]:
 		case in.axes.turns[k]:
-			if err := in.turnTo(&g, k, to[k], to[k]-in.pos[k], false); err != nil {
+			if err := in.turnTo(&g, k, to[k], to[k]-in.origin[k]-in.at[k], false); err != nil {
 				return err
 			}
 		default:

@@ -128,8 +128,8 @@ func (in *interpreter) shiftBy(n int) error {
 	case 923:
 		in.shift = in.kept
 	default:
-		if !in.axisWords() {
-			return in.faultAt(onceG, "axis words")
+		if err := in.shifts(); err != nil {
+			return err
 		}
 		for k := range in.setup.Axes {
 			a := in.axes.letters[k]
@@ -156,8 +156,8 @@ func (in *interpreter) localZero() error {
 	if in.control != plainControl || in.modal[radiusG] > 400 {
 		return in.faultAt(onceG, "G40, and the end of what else the control does with coordinates, before")
 	}
-	if !in.axisWords() {
-		return in.faultAt(onceG, "axis words")
+	if err := in.shifts(); err != nil {
+		return err
 	}
 	for k := range in.setup.Axes {
 		if a := in.axes.letters[k]; a != 0 && in.cur.has(a) {
@@ -169,6 +169,23 @@ func (in *interpreter) localZero() error {
 		}
 	}
 	return in.recount()
+}
+
+// shifts is a Fault if it is not clear by how much the block shifts zeros: NISTIR 6556, sec. 3.5.18, has it
+// that G90 and G91 do not matter to that, other controls count from what was before (from memory).
+func (in *interpreter) shifts() error {
+	switch {
+	case !in.axisWords():
+		return in.faultAt(onceG, "axis words")
+	case in.modal[distanceG] != 900:
+		return in.faultAt(onceG, "G90 in force: whether G91 adds to what was before controls see differently")
+	}
+	for k := range in.setup.Axes {
+		if a := in.axes.letters[k]; in.unsure[k] && a != 0 && in.cur.has(a) {
+			return in.fault(in.cur.word(a), "the zero of "+in.setup.Axes[k].Letter+", whose coordinate a code before has changed", "a move of it in absolute coordinates (G90) before")
+		}
+	}
+	return nil
 }
 
 // mostUsed is how many offsets and lengths are listed at most: a program that sets one in each block

@@ -124,7 +124,7 @@ func (in *interpreter) Read() (blocks, bytes int64) { return in.source.count, in
 func (in *interpreter) add(kind Kind) *Step {
 	in.queue = append(in.queue, Step{
 		Kind: kind, Place: in.cur.block.Place, Block: cut(in.cur.block.Text), Tool: in.tool,
-		Turning: in.turning, Offset: in.offset, H: in.h,
+		Turning: in.spins(), Offset: in.offset, H: in.h,
 	})
 	return &in.queue[len(in.queue)-1]
 }

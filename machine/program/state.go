@@ -34,17 +34,19 @@ type state struct {
 	lifted bool
 	h      int
 
-	control control
-	datum   datum // of the part as the control believes it, while control is not plainControl
+	control   control
+	tipLength bool  // the length in force was named by the code of tip control
+	datum     datum // of the part as the control believes it, while control is not plainControl
 	// origin is what plain control and a carried zero add to coordinates.
 	origin motion.Params
 
 	feed     float64 // mm or rad a minute, mm a turn or moves a minute, by the feed mode; 0: none
 	inches   bool    // F was given in inches
 	speed    float64 // turns a minute; 0 if not known
-	turning  int
-	tool     int // in the spindle; 0: none, or not known which
-	chosen   int // by the last T; unset if there was none
+	still    bool    // at S0
+	turning  int     // as M3, M4 and M5 have it
+	tool     int     // in the spindle; 0: none, or not known which
+	chosen   int     // by the last T; unset if there was none
 	ended    bool
 	lastUsed [2]int // tool and number of the length listed last
 }
@@ -90,6 +92,7 @@ func (in *interpreter) begin(v Values) {
 
 // start puts the codes in force that hold when a program begins.
 func (in *interpreter) start(list []string) error {
+	var seen [groups]string
 	for _, name := range list {
 		letter, n, ok := parseCode(name)
 		if !ok {
@@ -100,7 +103,14 @@ func (in *interpreter) start(list []string) error {
 			table = &in.codes.m
 		}
 		fault := fmt.Errorf("starts_with of [program]: found %s, expected a code that holds on and that a program can begin with", name)
-		switch g := table[n]; g {
+		g := table[n]
+		if g != noGroup && g < silent {
+			if seen[g] != "" {
+				return fmt.Errorf("starts_with of [program]: found %s beside %s, expected one code of a group", name, seen[g])
+			}
+			seen[g] = name
+		}
+		switch g {
 		case motionG:
 			if n > 10 && n != 800 {
 				return fault

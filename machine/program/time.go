@@ -78,7 +78,7 @@ func (in *interpreter) takes(s *stroke, st *Step) float64 {
 	if s.kind == Rapid {
 		return in.rapidly(st.Legs)
 	}
-	return s.pace.seconds(st.Length, in.turned(&in.led, &s.to))
+	return s.pace.seconds(st.Length, in.turned(&st.Legs[0].From, &st.Legs[len(st.Legs)-1].To))
 }
 
 // turned is how far rotary axes go between two places, rad: the root of the sum of the squares

@@ -180,6 +180,22 @@ func (in *interpreter) leadPlane(s *stroke, to *motion.Params) (motion.Params, e
 // three decimals of a degree leave off.
 const mostTilt = 5e-5
 
+// upright reports whether the tool stands along an axis of the coordinates where that is not a matter of
+// course: while the control leads the tip.
+func (in *interpreter) upright(k int) bool {
+	if in.control != tipControl {
+		return true
+	}
+	d := &in.datum
+	for i, a := range []int{in.axes.x, in.axes.y, in.axes.z} {
+		if a == k {
+			_, axis := d.m.Forward(in.pos, 0)
+			return axis.Cross(d.along[i].Normalize()).Norm() <= mostTilt && axis.Dot(d.along[i]) > 0
+		}
+	}
+	return false
+}
+
 // moves reports whether a stroke turns rotary axes and whether it leads linear ones.
 func (in *interpreter) moves(s *stroke) (turned, linear bool) {
 	for k := range in.setup.Axes {
@@ -197,10 +213,16 @@ func (in *interpreter) moves(s *stroke) (turned, linear bool) {
 // enter does a code of the machine's own that says how coordinates become positions.
 func (in *interpreter) enter(code int) error {
 	meaning := in.codes.meanings[code]
-	if in.modal[radiusG] > 400 {
+	switch {
+	case in.modal[radiusG] > 400:
 		return in.faultAt(specialG, "G40 before")
+	case in.modal[motionG] > 700 && in.fixed.code != 0:
+		return in.faultAt(specialG, "G80 before: what cycles keep is in the coordinates before it")
 	}
 	if meaning == machine.EndsControl {
+		if in.control == tipControl && in.tipLength {
+			in.lifted = false // the length was that of tip control: whether it holds on is not known
+		}
 		in.control = plainControl
 		return in.recount()
 	}
@@ -211,10 +233,11 @@ func (in *interpreter) enter(code int) error {
 	case machine.CarriedZero:
 		in.control = carriedZero
 	case machine.TipControl:
+		known, h := in.lifted, in.h
 		if err := in.takeLength(specialG); err != nil {
 			return err
 		}
-		in.control = tipControl
+		in.control, in.tipLength = tipControl, !known || in.h != h
 		for _, k := range []int{in.axes.x, in.axes.y, in.axes.z} {
 			if k >= 0 {
 				in.unsure[k] = true

@@ -87,10 +87,34 @@ func (x *lexer) comment(open byte) error {
 			return x.fault(x.pos, "a second ( in a comment", ")")
 		}
 	}
-	if open == '(' {
+	switch {
+	case open == '(':
 		return x.fault(start, "a comment that does not end", ") on the same line")
+	case allWords(x.text[start+1:]):
+		// On some controls ; ends a block, and another one may follow: common practice, no source.
+		return x.fault(start, "; and nothing but words behind it", "a comment in ( ), or the next block on a line of its own")
 	}
 	return nil
+}
+
+// allWords reports whether a text is nothing but letters with numbers, at least one.
+func allWords(text string) bool {
+	words := 0
+	for {
+		text = strings.TrimLeft(text, " \t")
+		switch {
+		case text == "":
+			return words > 0
+		case !letter(text[0]):
+			return false
+		}
+		rest := strings.TrimLeft(text[1:], " \t+-")
+		text = strings.TrimLeft(rest, "0123456789.")
+		if text == rest {
+			return false
+		}
+		words++
+	}
 }
 
 // words reads the words of a line into b. The number of the program that begins in it is
