@@ -59,12 +59,17 @@ func TestContactByHand(t *testing.T) {
 	for _, z := range []float64{20, 15, 13, 11.5, 10.5, 9.5, 8, 7, 8, 13, 20} {
 		places = append(places, spot(0, 0, z))
 	}
-	r := checked(t, plain(), steps(to(program.Feed, places...)), Options{})
+	s := plain()
+	s.Parts = []machine.Part{{Name: "part", Unit: "elsewhere", Chain: s.Bodies[3].Chain}} // its zero is the middle of the block
+	r := checked(t, s, steps(to(program.Feed, places...)), Options{})
 	list := found(r, "head", "beside")
 	if len(list) != 1 {
 		t.Fatalf("%d findings, want 1: %+v", len(list), list)
 	}
 	f := list[0]
+	if p := f.PartPoint; p == nil || math.Abs(p[0]) > 10.01 || math.Abs(p[1]) > 10.01 || p[2] < 5 || p[2] > 10.01 {
+		t.Errorf("they meet at %v of the part, not at the block's upper end", p)
+	}
 	if f.Verdict != check.Contact || f.Question != check.Posted || f.Block != "G1 (a move)" || f.ProgramFile != "" {
 		t.Errorf("%v %s %q %q", f.Verdict, f.Question, f.Block, f.ProgramFile)
 	}

@@ -107,6 +107,11 @@ func (c *checker) finding(p *pair, a proof.Answer, at motion.Params, l *leg) che
 		toBed := p.body.Chain.Pose(at)
 		x, y := toBed.Point(near.A), toBed.Point(near.B)
 		f.Points = &[2][3]float64{{x.X, x.Y, x.Z}, {y.X, y.Y, y.Z}}
+		if len(c.setup.Parts) == 1 { // of several nobody says in whose coordinates to tell it
+			toPart := c.setup.Parts[0].Chain.Pose(at).Inverse()
+			mid := toPart.Point(x.Add(y).Mul(0.5))
+			f.PartPoint = &[3]float64{mid.X, mid.Y, mid.Z}
+		}
 	}
 	return f
 }
