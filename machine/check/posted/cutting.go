@@ -22,7 +22,7 @@ type cutWalk struct {
 	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
 	// is the next one.
 	near   [][]spans
-	joined []stroke // by blank: cuts that wait
+	joined [][]stroke // by blank and part of the cutter: cuts that wait
 }
 
 // spans are looked through from the front.
@@ -42,7 +42,12 @@ func (s *spans) has(leg int) bool {
 // newWalk begins a walk through a chunk.
 func (k *stock) newWalk(c *chunk) *cutWalk {
 	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]noted{}}
-	w.near, w.joined = make([][]spans, len(w.riders)), make([]stroke, len(k.blanks))
+	w.near, w.joined = make([][]spans, len(w.riders)), make([][]stroke, len(k.blanks))
+	if r := w.sharp(); r != nil {
+		for i := range w.joined {
+			w.joined[i] = make([]stroke, len(r.cutters))
+		}
+	}
 	for i, r := range w.riders {
 		w.near[i] = make([]spans, len(k.blanks))
 		for n, b := range k.blanks {
@@ -177,7 +182,7 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 		}
 		failing = append(failing, a)
 	}
-	if len(failing) > 0 && len(w.joined[i].axes) > 0 {
+	if len(failing) > 0 && w.waiting(i) {
 		w.made(i)
 		w.part(i, at, st, failing, cuts)
 		return

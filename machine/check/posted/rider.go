@@ -23,6 +23,7 @@ type rider struct {
 	pieces         []material.Outline // together as much as it is, where that is less than its hull
 	points         []r3.Vector        // instead of outlines, of what does not turn
 	inside         material.Outline   // of a cutting part: what it surely takes away
+	cutters        []cutter           // the same in parts
 	// By blank:
 	rides  []ride
 	slim   [][]material.Outline // what follows a cutter, less what the model cannot tell
@@ -80,7 +81,51 @@ func (r *rider) turned() {
 	}
 	if r.Sharp() {
 		r.inside = r.seen(r.tool.Inside())
+		r.cutters = cuttersOf(r.tool)
 	}
+}
+
+// cutter is a part of what surely takes material away: its outline is seen from the point center on the axis
+// of the tool's frame, and radius is how far its places are from there, as far as the tool's attitude
+// takes them.
+type cutter struct {
+	outline        material.Outline
+	center, radius float64
+}
+
+// cuttersOf parts a ball from what cuts above it: of a ball no attitude matters, as long as all of the sphere
+// is in what cuts, so that over a way on which the tool turns it is one cut where its middle goes straight on.
+func cuttersOf(t *tooling.Tool) []cutter {
+	whole := t.Inside()
+	if len(whole) < 2 {
+		return nil
+	}
+	c := t.Cutter
+	tip, r, top := -t.LPR(), c.DC/2, whole[len(whole)-1]
+	if c.Kind != tooling.BallEndMill || c.DCX > c.DC || top[1] < tip+2*r || c.RE > 0 && c.RE != r {
+		return []cutter{cutterOf(whole)}
+	}
+	// A little more than half of the sphere, so that nothing stays between it and what is above.
+	ball := cutter{center: tip + r}
+	for i := 0; i <= ballSteps+2; i++ {
+		sin, cos := math.Sincos(math.Pi / 2 * float64(i) / ballSteps)
+		ball.outline = append(ball.outline, [2]float64{r * sin, -r * cos})
+	}
+	return []cutter{ball, cutterOf(tooling.Piece{{r, tip + r}, top})}
+}
+
+// ballSteps is how many chords stand for a quarter of a ball: each within 0.12 % of its radius.
+const ballSteps = 16
+
+// cutterOf is a part by itself, seen from its middle.
+func cutterOf(p tooling.Piece) (c cutter) {
+	c.center = (p[0][1] + p[len(p)-1][1]) / 2
+	for _, corner := range p {
+		corner[1] -= c.center
+		c.outline = append(c.outline, corner)
+		c.radius = max(c.radius, math.Hypot(corner[0], corner[1]))
+	}
+	return c
 }
 
 // seen is a piece as seen from the rider's center.

@@ -186,7 +186,7 @@ func (k *stock) write(p *check.Program, r *Result) {
 	for i := range p.Tools {
 		t := &p.Tools[i]
 		if y := k.cutting[t.Tool]; y != nil {
-			t.Removed, t.FeedLength, t.AirLength = &y.removed, y.fed, y.air
+			t.Removed, t.FeedLength, t.AirLength = &y.removed, y.fed, y.air()
 		}
 	}
 	r.Remaining = k.meshes()

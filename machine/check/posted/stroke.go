@@ -1,6 +1,9 @@
 package posted
 
 import (
+	"maps"
+	"slices"
+
 	"gridswing/collide/material"
 
 	"github.com/golang/geo/r3"
@@ -11,8 +14,16 @@ const cutStep = 5
 
 // cut takes away what the cutter surely takes on a stretch.
 func (w *cutWalk) cut(i int, st *pass) {
+	for n := range w.sharp().cutters {
+		w.cutWith(i, n, st)
+	}
+}
+
+// cutWith is cut with one part of the cutter.
+func (w *cutWalk) cutWith(i, n int, st *pass) {
 	b, r := w.stock.blanks[i], w.sharp()
-	s := r.rides[i].over(st, r.center, r.radius)
+	c := &r.cutters[n]
+	s := r.rides[i].over(st, c.center, c.radius)
 	length := 0.0
 	if len(s.Ways) > 0 {
 		length = s.Ways[0].Norm()
@@ -20,14 +31,14 @@ func (w *cutWalk) cut(i int, st *pass) {
 	if w.parts < mostParts && (s.bent > b.finest() || length > cutStep) {
 		w.parts++
 		first, second := st.halves(0)
-		w.cut(i, &first)
-		w.cut(i, &second)
+		w.cutWith(i, n, &first)
+		w.cutWith(i, n, &second)
 		return
 	}
-	w.join(i, &s)
+	w.join(i, n, &s)
 }
 
-// stroke is cuts into a blank that follow each other nearly straight on: they are made as one, not before
+// stroke is cuts into a blank, by a part of a cutter, that follow each other nearly straight on: they are made as one, not before
 // somebody is asked who would meet what is not taken away yet.
 type stroke struct {
 	ends        []r3.Vector // of the ways, the beginning of the first one in front
@@ -43,30 +54,30 @@ const (
 )
 
 // join makes a cut together with those before, or later.
-func (w *cutWalk) join(i int, s *swept) {
-	j := &w.joined[i]
+func (w *cutWalk) join(i, part int, s *swept) {
+	j, c := &w.joined[i][part], &w.sharp().cutters[part]
 	way := r3.Vector{}
 	if len(s.Ways) > 0 {
 		way = s.Ways[0]
 	}
 	long := way.Norm() > longCells*w.stock.blanks[i].cell
 	if len(j.ends) > 0 && (long || j.ends[len(j.ends)-1].Sub(s.Origin).Norm() > sameLine) {
-		w.made(i)
+		w.finish(i, part)
 	}
 	if len(j.ends) == 0 {
 		j.ends = append(j.ends, s.Origin)
 	}
 	j.ends, j.axes = append(j.ends, s.Origin.Add(way)), append(j.axes, s.Axis)
 	b := w.stock.blanks[i]
-	one, ok := j.one(w.sharp().radius, b.cell/strokePart)
+	one, ok := j.one(c.radius, b.cell/strokePart)
 	if n := len(j.axes); n > 1 && (!ok || one.Ways[0].Norm() > strokeCells*b.cell) {
 		j.ends, j.axes = j.ends[:n], j.axes[:n-1]
-		w.made(i)
+		w.finish(i, part)
 		j.ends, j.axes = append(j.ends, s.Origin, s.Origin.Add(way)), append(j.axes, s.Axis)
 	}
 	j.bent, j.loose = max(j.bent, s.bent), max(j.loose, s.loose)
 	if long {
-		w.made(i)
+		w.finish(i, part)
 	}
 }
 
@@ -107,13 +118,31 @@ func besideOf(p, from, way r3.Vector) float64 {
 	return d.Norm()
 }
 
-// made makes the cuts into a blank that are waiting, and counts them.
+// made makes the cuts into a blank that are waiting.
 func (w *cutWalk) made(i int) {
-	j := &w.joined[i]
+	for n := range w.joined[i] {
+		w.finish(i, n)
+	}
+}
+
+// waiting reports whether a cut into a blank is not made yet.
+func (w *cutWalk) waiting(i int) bool {
+	for n := range w.joined[i] {
+		if len(w.joined[i][n].axes) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// finish makes the cut of one part of the cutter, and counts it.
+func (w *cutWalk) finish(i, part int) {
+	j := &w.joined[i][part]
 	if len(j.axes) == 0 {
 		return
 	}
-	s, _ := j.one(w.sharp().radius, 0)
+	c := &w.sharp().cutters[part]
+	s, _ := j.one(c.radius, 0)
 	length := 0.0
 	for n, p := range j.ends[1:] {
 		length += p.Sub(j.ends[n]).Norm()
@@ -121,20 +150,21 @@ func (w *cutWalk) made(i int) {
 	if length == 0 {
 		s.Ways = nil
 	}
-	taken := w.stock.blanks[i].model.Cut(w.sharp().inside, &s.Sweep)
-	w.cutting.cut(i, length, &taken)
+	taken := w.stock.blanks[i].model.Cut(c.outline, &s.Sweep)
+	w.cutting.cut(i, part, length, &taken)
 	*j = stroke{ends: j.ends[:0], axes: j.axes[:0]}
 }
 
 // cutting is what a tool has cut.
 type cutting struct {
-	removed  float64 // mm3
-	fed, air float64 // mm
+	removed float64            // mm3
+	fed     float64            // mm
+	met     map[[2]int]float64 // mm on which something was met, by blank and part of the cutter
 }
 
 func (k *stock) cuttingOf(tool int) *cutting {
 	if k.cutting[tool] == nil {
-		k.cutting[tool] = new(cutting)
+		k.cutting[tool] = &cutting{met: map[[2]int]float64{}}
 	}
 	return k.cutting[tool]
 }
@@ -142,19 +172,32 @@ func (k *stock) cuttingOf(tool int) *cutting {
 // beside counts a way on which nothing of the blank is met.
 func (w *cutWalk) beside(i int, st *pass) {
 	r := w.sharp()
-	if s := r.rides[i].over(st, r.center, r.radius); len(s.Ways) > 0 {
-		w.cutting.cut(i, s.Ways[0].Norm(), &material.Taken{})
+	if s := r.rides[i].over(st, r.cutters[0].center, 0); len(s.Ways) > 0 {
+		w.cutting.cut(i, 0, s.Ways[0].Norm(), &material.Taken{})
 	}
 }
 
-// cut counts a cut into a blank. The way is the same whatever is cut; it is in the air if it is of all.
-func (t *cutting) cut(blank int, length float64, taken *material.Taken) {
+// cut counts a cut into a blank. The way is the same whatever is cut.
+func (t *cutting) cut(blank, part int, length float64, taken *material.Taken) {
 	t.removed += taken.Volume
-	if blank == 0 {
+	if blank == 0 && part == 0 {
 		t.fed += length
-		t.air += length
 	}
 	if taken.Any {
-		t.air = max(0, t.air-length)
+		t.met[[2]int{blank, part}] += length
 	}
+}
+
+// air is how far the tool was fed without meeting anything: of the parts of a cutter that one counts
+// that meets most.
+func (t *cutting) air() float64 {
+	most := map[int]float64{}
+	for at, length := range t.met {
+		most[at[0]] = max(most[at[0]], length)
+	}
+	left := t.fed
+	for _, blank := range slices.Sorted(maps.Keys(most)) {
+		left -= most[blank]
+	}
+	return max(0, left)
 }
