@@ -49,10 +49,21 @@ func TestPocket(t *testing.T) {
 	removes(t, r, 1, (30*10+math.Pi*25)*5, 0.01)
 }
 
-// A groove that a ball turns in a disc, its middle at the surface: half of a torus (Pappus). Here C turns the part.
+// A groove that a ball turns in a disc, its middle at the surface: half of a torus (Pappus). Here C turns the part. What
+// is left too much gets less with the cells.
 func TestTorusGroove(t *testing.T) {
-	p := newScript(shoptest.Load(t, cutShop(), "setup.toml")).change(3)
-	p.rapid(15, 0, 2).feed(15, 0, -3).turnC(180).turnC(360).rapid(15, 0, 50)
-	r, _ := p.run(t, Options{})
-	removes(t, r, 3, math.Pi*math.Pi*15*9, 0.04)
+	want := math.Pi * math.Pi * 15 * 9
+	last := 1.0
+	for _, cell := range []float64{0.8, 0.4, 0.2} {
+		p := newScript(shoptest.Load(t, cutShop(), "setup.toml")).change(3)
+		p.rapid(15, 0, 2).feed(15, 0, -3).turnC(180).turnC(360).rapid(15, 0, 50)
+		r, _ := p.run(t, Options{Cell: cell})
+		removes(t, r, 3, want, 0.06)
+		missing := 1 - *toolOf(t, r, 3).Removed/want
+		t.Logf("cells of %g mm: %.4f of it stays", cell, missing)
+		if missing > 0.6*last {
+			t.Errorf("cells of %g mm: %.4f stays, with larger ones %.4f", cell, missing, last)
+		}
+		last = missing
+	}
 }
