@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"math"
 	"strings"
 
 	"gridswing/geom/motion"
@@ -145,8 +144,8 @@ func unledBy(s *program.Step) bool {
 
 // lead says of a leg at which ends the length of the tool leads it, and whether it is level, and takes down
 // where it leaves the axes. An axis along the tool that does not move stays where it was led to, or not. A leg from the one to
-// the other that leads along the tool alone, farther than a longer tool can be longer, is not level: its
-// front stays on the leg.
+// the other that leads along the tool alone, and out of where the length leads it farther up than a longer tool can be
+// longer, is not level: its front stays on the leg.
 func (r *reader) lead(l *leg, unled bool) {
 	k, began := r.c.axial, r.unled
 	if k >= 0 && l.From[k] != l.To[k] {
@@ -158,7 +157,11 @@ func (r *reader) lead(l *leg, unled bool) {
 		return
 	}
 	w := r.ch.side.window
-	l.level = w == nil || math.Abs(l.To[k]-l.From[k]) < w.longest
+	rise := (l.To[k] - l.From[k]) * r.c.up // of the end that the length does not lead over the other one
+	if l.led[1] {
+		rise = -rise
+	}
+	l.level = w == nil || rise < w.longest
 	for i := range l.From {
 		l.level = l.level || i != k && l.From[i] != l.To[i]
 	}

@@ -122,3 +122,41 @@ func TestWindowAgainstReplays(t *testing.T) {
 		t.Errorf("hardly anything was tried: %d windows, %d of them narrowed", windows, narrowed)
 	}
 }
+
+// Where the length leads the axis, and on which moves a longer tool hangs lower.
+func TestLed(t *testing.T) {
+	s := plain()
+	c := newChecker(s, check.NewReport(s), Options{})
+	if c.axial != axisZ || c.up != 1 {
+		t.Fatalf("tools stand along axis %d, %g", c.axial, c.up)
+	}
+	side := &side{window: &window{longest: 20}}
+	for _, x := range []struct {
+		what     string
+		unled    bool // before
+		h        int
+		block    string
+		from, to motion.Params
+		led      [2]bool
+		level    bool
+	}{
+		{"no length", true, 0, "G0 Z", spot(0, 0, 100), spot(0, 0, 50), [2]bool{}, true},
+		{"home to home's height", true, 3, "G0 X", spot(0, 0, 100), spot(50, 0, 100), [2]bool{}, true},
+		{"down", true, 3, "G43 H3 Z", spot(0, 0, 100), spot(0, 0, 50), [2]bool{false, true}, false},
+		{"down a little", true, 3, "G43 H3 Z", spot(0, 0, 100), spot(0, 0, 81), [2]bool{false, true}, true},
+		{"down and aside", true, 3, "G43 H3 X Z", spot(0, 0, 100), spot(9, 0, 50), [2]bool{false, true}, true},
+		{"up from what is lower", true, 3, "G43 H3 Z", spot(0, 0, 10), spot(0, 0, 50), [2]bool{false, true}, true},
+		{"along", false, 3, "G1 X", spot(0, 0, 50), spot(9, 0, 50), [2]bool{true, true}, false},
+		{"machine coordinates", false, 3, "G53 G0 Z", spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
+		{"machine coordinates, down", false, 3, "G53 G0 Z", spot(0, 0, 50), spot(0, 0, 10), [2]bool{true, false}, true},
+		{"home", false, 3, "G28 Z", spot(0, 0, 50), spot(0, 0, 60), [2]bool{true, false}, true},
+		{"the length ends", false, 0, "G49 G0 Z", spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
+	} {
+		r := &reader{c: c, unled: x.unled, ch: &chunk{side: side}}
+		l := leg{Leg: program.Leg{From: x.from, To: x.to}}
+		r.lead(&l, unledBy(&program.Step{H: x.h, Block: x.block}))
+		if l.led != x.led || l.level != x.level {
+			t.Errorf("%s: led %v, level %v", x.what, l.led, l.level)
+		}
+	}
+}
