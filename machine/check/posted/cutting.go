@@ -16,7 +16,8 @@ type cutWalk struct {
 	riders  []*rider
 	cutting *cutting
 	hits    []hit
-	parts   int // what the leg was parted in so far
+	parts   int // what the leg was parted in so far, to ask,
+	pieces  int // and to cut
 	// told is, of each rider, which of hits is about it on this leg and this blank.
 	told map[*rider]noted
 	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
@@ -68,13 +69,13 @@ type asked struct {
 }
 
 // mostParts is in how many parts a leg is looked at, at most.
-const mostParts = 4096
+const mostParts = 1024
 
 // leg takes the riders along a leg past every blank, and cuts.
 func (w *cutWalk) leg(ctx context.Context, at int) error {
 	l := &w.chunk.legs[at]
 	for i := range w.stock.blanks {
-		w.parts = 0
+		w.parts, w.pieces = 0, 0
 		clear(w.told)
 		st := passOf(l)
 		asks := w.unproven(i, at, &st)

@@ -198,7 +198,7 @@ func (k *stock) assumed() (list []string) {
 	finals := false
 	for _, b := range k.blanks {
 		finals = finals || len(b.finals) > 0
-		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is: a neck, and a cutting part that leaves what it has cut, are asked about %s mm smaller all round",
+		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is: a neck, and a cutting part that leaves what it has cut, are asked about %s mm smaller all round, where the program puts them",
 			k.c.setup.Bodies[b.body].Name, millimetres(b.cell), millimetres(b.unseen())))
 	}
 	if len(k.blanks) > 0 {

@@ -12,6 +12,9 @@ import (
 // cutStep is how long a stretch is that is cut at one stroke, mm: what is cut in the air is told by it.
 const cutStep = 5
 
+// mostPieces is in how many pieces a leg is cut at most; beyond that less is taken away than could be.
+const mostPieces = 1 << 16
+
 // cut takes away what the cutter surely takes on a stretch.
 func (w *cutWalk) cut(i int, st *pass) {
 	for n := range w.sharp().cutters {
@@ -28,8 +31,8 @@ func (w *cutWalk) cutWith(i, n int, st *pass) {
 	if len(s.Ways) > 0 {
 		length = s.Ways[0].Norm()
 	}
-	if w.parts < mostParts && (s.bent > b.finest() || length > cutStep) {
-		w.parts++
+	if w.pieces < mostPieces && (s.bent > b.finest() || length > cutStep) {
+		w.pieces++
 		first, second := st.halves(0)
 		w.cutWith(i, n, &first)
 		w.cutWith(i, n, &second)
