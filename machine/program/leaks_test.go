@@ -122,3 +122,12 @@ func TestStartsOnce(t *testing.T) {
 		}
 	}
 }
+
+// A block that is not wholly read does nothing: half of what it says need not be what the machine does.
+func TestHalfABlock(t *testing.T) {
+	for text, want := range map[string]int{"G0 X1\nA90 B5": 1, "G0 X1E2": 0, "G1 X1 F1\nG4 P1 X3": 1} {
+		if list, f := steps(t, mill(), text); f == nil || len(list) != want {
+			t.Errorf("%q: %d steps and %v, want %d", text, len(list), f, want)
+		}
+	}
+}

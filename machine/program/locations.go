@@ -76,7 +76,8 @@ type locations struct {
 	tip    r3.Vector // of the tool in the spindle, in the part
 	axis   r3.Vector
 	moved  bool
-	tool   int // 0: none
+	shown  bool // the rotary axes stand so that they present axis
+	tool   int  // 0: none
 	length float64
 	unit   float64 // mm; 0: not stated
 
@@ -180,7 +181,7 @@ func (l *locations) goTo(kind Kind, tip, axis r3.Vector, thread bool) error {
 		return l.fault("a move on which %s", "one that the axes can follow", err.Error())
 	}
 	far, turned := tip.Distance(l.tip), goal != l.turnedAs(goal)
-	l.pos, l.tip, l.axis, l.moved = end, tip, axis, true
+	l.pos, l.tip, l.axis, l.moved, l.shown = end, tip, axis, true, true
 	if len(l.legs) == first {
 		return nil
 	}
@@ -219,7 +220,7 @@ func (l *locations) feedTime(far float64, turned bool) float64 {
 // presented returns the positions with the rotary axes where they present a tool axis, turned least
 // from where they stand.
 func (l *locations) presented(axis r3.Vector) (motion.Params, error) {
-	if l.moved && axis == l.axis {
+	if l.shown && axis == l.axis {
 		return l.pos, nil
 	}
 	best, least := l.pos, math.Inf(1)

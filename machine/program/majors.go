@@ -137,7 +137,8 @@ func (l *locations) fed() error {
 	return nil
 }
 
-// from puts the tool where it stands as the program begins.
+// from says where the tool stands as the program begins. The axes stand where the tool was changed, and
+// somebody drives them from there: a rapid.
 func (l *locations) from() error {
 	tip, axis, err := l.location()
 	switch {
@@ -148,15 +149,7 @@ func (l *locations) from() error {
 	case l.moved:
 		return l.fault("FROM after a move", "GOTO: a program begins in one place")
 	}
-	p, err := l.presented(axis)
-	if err != nil {
-		return err
-	}
-	if p, err = l.kin.Linear(p, tip, l.length); err != nil {
-		return l.fault("a place that the axes cannot lead the tool to: %s", "one that they can", err.Error())
-	}
-	l.pos, l.tip, l.axis, l.moved = p, tip, axis, true
-	return nil
+	return l.goTo(Rapid, tip, axis, false)
 }
 
 func (l *locations) tlaxis() error {
@@ -166,7 +159,7 @@ func (l *locations) tlaxis() error {
 	}
 	axis, err := l.direction(n)
 	if err == nil {
-		l.axis, l.moved = axis, false
+		l.axis, l.moved, l.shown = axis, false, false
 		l.tip, _ = l.kin.Forward(l.pos, l.length)
 	}
 	return err

@@ -109,9 +109,19 @@ func (in *interpreter) proceed() error {
 		return &Fault{Place: in.cur.end(), Found: "the end of the program", Expected: "M2 or M30"}
 	}
 	if err == nil {
-		err = in.do(b)
+		if err = in.do(b); err != nil {
+			in.undo()
+		}
 	}
 	return in.waiting(err)
+}
+
+// undo takes back the steps of the block that is being done: one with a Fault is not read, and what there is of it need not
+// be what the machine does.
+func (in *interpreter) undo() {
+	for n := len(in.queue); n > 0 && in.queue[n-1].Place == in.cur.block.Place; n-- {
+		in.queue = in.queue[:n-1]
+	}
 }
 
 // Used returns what the program has moved with so far.

@@ -54,7 +54,7 @@ func (l *locations) spindl() error {
 	if l.turning != 0 {
 		turning = l.turning
 	}
-	cutting := false
+	cutting, still := false, false
 	for i := range l.rec.items {
 		it := &l.rec.items[i]
 		switch it.word {
@@ -62,6 +62,7 @@ func (l *locations) spindl() error {
 			if speed = it.number; speed < 0 {
 				return faultAt(it, "a speed that is not negative")
 			}
+			still = speed == 0
 		case "CLW":
 			turning = 1
 		case "CCLW":
@@ -75,8 +76,11 @@ func (l *locations) spindl() error {
 			return faultAt(it, "a speed, RPM, SFM, SMM, CLW, CCLW, ON or OFF")
 		}
 	}
-	if cutting {
+	switch {
+	case cutting:
 		speed = 0 // turns are not known
+	case still:
+		turning = 0
 	}
 	l.turning, l.speed = turning, speed
 	return nil
@@ -189,6 +193,7 @@ func (l *locations) drive(to motion.Params) {
 		return
 	}
 	before := l.tip
+	l.shown = l.shown && to == l.turnedAs(to)
 	l.pos = to
 	l.stands()
 	st := l.add(Rapid, first)

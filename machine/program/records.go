@@ -97,6 +97,10 @@ func (r *records) cut(text string) error {
 		return &Fault{rec.place, quoted(text), "a record that begins with a word, such as GOTO/"}
 	}
 	if texts[rec.word] {
+		if strings.HasSuffix(text, "$") {
+			return &Fault{Place{r.file, r.line, rec.place.Column + len(text) - 1}, "$ at the end of a text",
+				"a text that ends with its line: whether the next line is more of it is not clear"}
+		}
 		return nil
 	}
 	rest := strings.TrimLeft(text[n:], " \t")
