@@ -307,7 +307,11 @@ func (c *cutting) beside(p *part, mid r3.Vector, cell float64) bool {
 	behind := uint8(0)
 	for i := range p.n {
 		n := p.plane[i].normal()
-		if c.low(n) < float64(p.plane[i].d)+n.Dot(mid)-notWorth*cell {
+		worth := notWorth * cell
+		if i < p.pieces() {
+			worth *= 3
+		}
+		if c.low(n) < float64(p.plane[i].d)+n.Dot(mid)-worth {
 			continue
 		}
 		if behind++; !p.either || i > 1 || behind == 2 {

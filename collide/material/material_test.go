@@ -63,12 +63,19 @@ func TestSolidsAsTheyAre(t *testing.T) {
 	for _, steps := range []int{1, 100} {
 		c := m.Clone()
 		taken := line(c, endMill(10, 20), v(0, 0, 1), v(-6, 10, 7), v(36, 10, 7), steps)
-		t.Logf("%d steps: slot %g of 900, left %g", steps, taken, c.Volume())
+		if taken > 900 || taken < 899 {
+			t.Errorf("in %d steps %g of 900 mm3 were taken from a slot", steps, taken)
+		}
+		if d := c.Volume() + taken - m.Volume(); math.Abs(d) > 1e-6 {
+			t.Errorf("%g mm3 are unaccounted for", d)
+		}
 	}
 	c := m.Clone()
 	h := 5 / math.Tan(59*math.Pi/180)
 	want := math.Pi*25*(8-h) + math.Pi*25*h/3
-	t.Logf("hole %g of %g", line(c, drill(10, 30), v(0, 0, 1), v(15, 10, 12), v(15, 10, 2), 1), want)
+	if taken := line(c, drill(10, 30), v(0, 0, 1), v(15, 10, 12), v(15, 10, 2), 1); taken > want || taken < 0.99*want {
+		t.Errorf("%g of %g mm3 were taken from a hole", taken, want)
+	}
 	if math.Abs(m.Volume()-6000) > 1e-2 {
 		t.Error("cutting a clone has cut the original")
 	}
@@ -84,7 +91,6 @@ func TestMeshIsASolid(t *testing.T) {
 	if !a.Closed || !a.Oriented || a.InsideOut {
 		t.Errorf("closed %v, oriented %v, inside out %v", a.Closed, a.Oriented, a.InsideOut)
 	}
-	t.Logf("mesh %g, model %g, %d facets, %d degenerate", a.Volume, m.Volume(), a.Facets, a.Degenerate)
 	if math.Abs(a.Volume-m.Volume()) > 2e-3*m.Volume() {
 		t.Errorf("the mesh has %g mm3, the model %g", a.Volume, m.Volume())
 	}

@@ -21,7 +21,7 @@ func (c *cutting) wedge(p, was *part, mid r3.Vector, half float64) bool {
 	if !ok {
 		return false
 	}
-	least, found := p.size*(1-1e-3), false
+	least, found := p.size-notWorth, false
 	for k := range out {
 		q := part{n: 2, either: true}
 		q.plane[0], q.plane[1] = planeOf(out[k].Mul(-1)), planeOf(out[1-k].Mul(-1))
@@ -124,39 +124,72 @@ func (c *cutting) pair(mid r3.Vector, half float64) (out [2]r3.Vector, ok bool) 
 
 // cutPieces cuts a part of two pieces, and reports whether anything was taken, and whether all was.
 func (c *cutting) cutPieces(p *part, mid r3.Vector, half float64) (changed, all bool) {
-	var in [2]bool
-	for i := range in {
-		in[i] = !p.piece(i, &c.rest, half) || c.values(&c.rest, mid)
-	}
-	switch {
-	case in[0] && in[1]:
-		return true, true
-	case in[0] || in[1]:
-		if in[0] {
-			p.plane[0] = p.plane[1]
-		}
-		copy(p.plane[1:], p.plane[2:p.n])
-		p.n--
-		p.either = false
-		if !p.hullOf(&c.rest, half) {
-			return true, true
-		}
-		p.size = up(min(1, c.rest.volume()/(8*half*half*half)))
-		return true, false
-	}
-	was := *p
 	if !p.hullOf(&c.hull, half) || c.values(&c.hull, mid) {
 		return true, true
 	}
-	value := c.value
+	in := 0
+	for _, v := range c.value[:c.hull.corners] {
+		if v <= 0 {
+			in++
+		}
+	}
+	if in == 0 {
+		return false, false
+	}
+	was, value := *p, c.value
 	if q, ok := c.cap(mid, half); ok && p.n < mostPlanes {
 		t := *p
 		t.plane[t.n] = q
 		t.n++
-		if t.size = t.union(&c.rest, half); t.size < p.size*(1-1e-3) {
+		if t.size = t.union(&c.rest, half); t.size < p.size-notWorth {
 			*p, changed = t, true
+			p.simplify(&c.rest, half)
+		}
+	}
+	if !changed {
+		if changed, all = c.cutPiece(p, mid, half); changed {
+			return changed, all
 		}
 	}
 	c.value = value
 	return c.wedge(p, &was, mid, half) || changed, false
+}
+
+// cutPiece takes away a piece of which all that is not in the other one too is in the envelope, or both.
+func (c *cutting) cutPiece(p *part, mid r3.Vector, half float64) (changed, all bool) {
+	var in [2]bool
+	for i := range in {
+		other := &p.plane[1-i]
+		in[i] = !p.piece(i, &c.rest, half) || !c.rest.clip(other.normal().Mul(-1), -float64(other.d)) || c.values(&c.rest, mid)
+	}
+	switch {
+	case in[0] && in[1]: // what is left is in both
+	case in[0]:
+		copy(p.plane[:], p.plane[1:p.n])
+		p.n--
+	case in[1]:
+		copy(p.plane[1:], p.plane[2:p.n])
+		p.n--
+	default:
+		return false, false
+	}
+	p.either = false
+	if !p.hullOf(&c.rest, half) || c.values(&c.rest, mid) {
+		return true, true
+	}
+	p.size = up(min(1, c.rest.volume()/(8*half*half*half)))
+	return true, false
+}
+
+// simplify makes a part whose other planes leave nothing for its pieces to be without one of one piece.
+func (p *part) simplify(r *hull, half float64) {
+	if !p.hullOf(r, half) {
+		return
+	}
+	if size := r.volume() / (8 * half * half * half); size <= float64(p.size)+notWorth {
+		copy(p.plane[:], p.plane[2:p.n])
+		p.n -= 2
+		p.either = false
+		p.size = up(min(1, size))
+	}
 }
