@@ -105,11 +105,10 @@ func cuttersOf(t *tooling.Tool) []cutter {
 	if c.Kind != tooling.BallEndMill || c.DCX > c.DC || top[1] < tip+2*r || c.RE > 0 && c.RE != r {
 		return []cutter{cutterOf(whole)}
 	}
-	// A little more than half of the sphere, so that nothing stays between it and what is above.
 	ball := cutter{center: tip + r}
-	for i := 0; i <= ballSteps+2; i++ {
+	for i := 0; i <= 2*ballSteps; i++ {
 		sin, cos := math.Sincos(math.Pi / 2 * float64(i) / ballSteps)
-		ball.outline = append(ball.outline, [2]float64{r * sin, -r * cos})
+		ball.outline = append(ball.outline, [2]float64{max(0, r*sin), -r * cos})
 	}
 	return []cutter{ball, cutterOf(tooling.Piece{{r, tip + r}, top})}
 }

@@ -150,8 +150,11 @@ func (w *cutWalk) finish(i, part int) {
 	for n, p := range j.ends[1:] {
 		length += p.Sub(j.ends[n]).Norm()
 	}
-	if length == 0 {
+	switch {
+	case length == 0:
 		s.Ways = nil
+	case c.radius == 0: // a ball, which may be seen from the side: what goes square to its axis is cut sooner
+		s.Axis = s.Ways[0].Ortho()
 	}
 	taken := w.stock.blanks[i].model.Cut(c.outline, &s.Sweep)
 	w.cutting.cut(i, part, length, &taken)
