@@ -101,7 +101,9 @@ func (c *cutting) corner(x, y, z int, cell float64) float64 {
 // n is about phi's gradient. What is given away is then how far phi is from a linear function within the
 // cell, which is cell^2 x curvature where the envelope is smooth: second order in the cell's size. Along an
 // inner edge that a cutter's own edge leaves it is first order, over a strip as wide as a cell, so
-// that the volume is of second order there too.
+// that the volume is of second order there too; see wedge for how two planes do better.
+//
+// Not to cut is always right, so whatever is hardly worth it, or was looked at by the cut before, is left.
 func (m *Model) Cut(o Outline, s *Sweep) Taken {
 	c := &m.cutting
 	if len(m.bricks) == 0 || m.shrunk || len(s.Ways) > 1 || !c.begin(o, s, s.Off+m.slack) {

@@ -4,7 +4,9 @@
 // away. So what keeps clear of it keeps clear of the workpiece.
 //
 // Space is cut into cubic cells. A cell is empty, full, or holds planes: what is left in it is in
-// front of none of them. A cutter's envelope over a straight stretch is convex, so the part of a cell
-// behind a plane is all cut away if its corners are; the plane that takes most is kept. A smooth surface
-// is told to the second order of the cell's size that way, in any direction.
+// front of none of them, or, along an inner edge, not in front of both of two. A cutter's envelope over a straight
+// stretch is convex, so the part of a cell in front of a plane is all cut away if its corners are; the plane that
+// takes most is kept. A smooth surface is told to the second order of the cell's size that way, in any direction.
+//
+// Start with New, Model.Cut and Model.Keeps; Shrunk is for what a cutter must stay out of.
 package material
