@@ -23,6 +23,8 @@ type Options struct {
 	// NoStock leaves the stock of parts out of it: nothing is cut, and nothing asked of it. The report
 	// says so, and is unproven.
 	NoStock bool
+	// NoRemaining leaves out Result.Remaining, which takes its time to be made.
+	NoRemaining bool
 	// NoWindow leaves out between which stick-outs of each tool all would still hold.
 	NoWindow bool
 }
@@ -41,7 +43,7 @@ type Program struct {
 // Result is what else came out of it.
 type Result struct {
 	// Remaining is what is left of the stock of each of Setup.Parts, in the frame of its stock's body; nil
-	// where none is modelled.
+	// where none is modelled, or none is wanted.
 	Remaining []*geom.Mesh
 	// After are the stocks after the lines of Options.After, in that order, by part; nil where the line was
 	// not met.

@@ -189,7 +189,9 @@ func (k *stock) write(p *check.Program, r *Result) {
 			t.Removed, t.FeedLength, t.AirLength = &y.removed, y.fed, y.air()
 		}
 	}
-	r.Remaining = k.meshes()
+	if !k.c.options.NoRemaining {
+		r.Remaining = k.meshes()
+	}
 	r.After = k.shots.all(k)
 }
 

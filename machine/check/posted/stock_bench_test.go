@@ -32,7 +32,7 @@ func opened(t testing.TB, s *machine.Setup, name string, r io.Reader) program.St
 // BenchmarkStock is with the stock as it is, and with reading blocks.
 func BenchmarkStock(b *testing.B) {
 	s := demoSetup(b)
-	const feeds = 20_000
+	const feeds = 100_000
 	for _, c := range []struct {
 		name string
 		five bool
@@ -51,7 +51,7 @@ func BenchmarkStock(b *testing.B) {
 				}
 				steps := opened(b, s, "raster.nc", text)
 				b.StartTimer()
-				if _, err := Check(b.Context(), s, r, Program{File: "raster.nc", Steps: steps}, Options{NoWindow: true}); err != nil {
+				if _, err := Check(b.Context(), s, r, Program{File: "raster.nc", Steps: steps}, Options{NoWindow: true, NoRemaining: true}); err != nil {
 					b.Fatal(err)
 				}
 				b.StopTimer()

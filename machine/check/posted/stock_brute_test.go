@@ -33,7 +33,7 @@ func TestNothingThatMeetsTheStockIsMissed(t *testing.T) {
 	for seed := range uint64(25) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		p := randomProgram(r, setup)
-		report, _ := p.run(t, Options{Cell: 1})
+		report, _ := p.run(t, Options{Cell: 1, NoRemaining: true})
 		c := newCloud(r, setup)
 		before := len(c.points)
 		c.run(p)

@@ -10,7 +10,7 @@ import (
 // The demo's program cuts what it should and meets nothing of the stock; what is left is the bracket and what the
 // setup leaves under it.
 func TestStockOfTheDemo(t *testing.T) {
-	r := demoReport(t, "programs/bracket-op10.nc", Options{NoWindow: true, Cell: 1})
+	r := demoReport(t, "programs/bracket-op10.nc", Options{NoWindow: true, NoRemaining: true, Cell: 1})
 	for _, f := range r.Findings {
 		if f.Question == check.Gouging || f.Bodies[1] == "stock" {
 			t.Errorf("%s %s", told(&f), f.Reason)
@@ -37,7 +37,7 @@ func TestStockOfTheDemo(t *testing.T) {
 
 // Of the one whose offset is off by half a pitch, something is met or goes too deep.
 func TestStockOfTheDemoAtAWrongOffset(t *testing.T) {
-	r := demoReport(t, "programs/bracket-op10-offset-off.nc", Options{NoWindow: true, Cell: 1})
+	r := demoReport(t, "programs/bracket-op10-offset-off.nc", Options{NoWindow: true, NoRemaining: true, Cell: 1})
 	deep := false
 	for _, f := range r.Findings {
 		deep = deep || f.Question == check.Gouging && f.Verdict == check.Contact && f.Depth != nil && *f.Depth > 1 && f.Line > 0

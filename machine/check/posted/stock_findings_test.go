@@ -66,7 +66,7 @@ func TestWhatMeetsTheStock(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			p := newScript(shopOf(t)).change(test.tool)
 			test.moves(p)
-			r, _ := p.run(t, Options{Cell: 1})
+			r, _ := p.run(t, Options{Cell: 1, NoRemaining: true})
 			got := toldAll(stockFindings(r))
 			ok := len(got) == len(test.want)
 			for i := range test.want {
@@ -80,7 +80,7 @@ func TestWhatMeetsTheStock(t *testing.T) {
 			}
 			same := p.split(7)
 			same.renumber(p, 7)
-			again, _ := same.run(t, Options{Cell: 1})
+			again, _ := same.run(t, Options{Cell: 1, NoRemaining: true})
 			if found := toldAll(stockFindings(again)); fmt.Sprint(found) != fmt.Sprint(got) {
 				t.Errorf("in short blocks %q, want %q", found, got)
 			}
@@ -127,7 +127,7 @@ func TestGouge(t *testing.T) {
 		shoptest.Edit(t, files, "setup.toml", "at = [0, 0, 40] }", "at = [0, 0, 40], finished = \"finished.stl\", finished_chord_error = 0, gouge_within = 0.05 }")
 		p := newScript(shoptest.Load(t, files, "setup.toml")).change(test.tool)
 		p.rapid(-60, 0, 5).feed(-60, 0, -test.depth).feed(60, 3, -test.depth).feed(60, 0, 5)
-		r, _ := p.run(t, Options{Cell: 0.8})
+		r, _ := p.run(t, Options{Cell: 0.8, NoRemaining: true})
 		var got *check.Finding
 		for i := range r.Findings {
 			if r.Findings[i].Question == check.Gouging {
