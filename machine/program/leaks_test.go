@@ -131,3 +131,14 @@ func TestHalfABlock(t *testing.T) {
 		}
 	}
 }
+
+// At an inner corner a line is not made longer to meet a circle where it came from: beside half a circle of 10 about
+// (0, 0), 15 for the tool, and a line up from (0, 10), x = 5 for it, these meet at (5, 14.142), and at (5, -14.142),
+// which is on the circle's part, too.
+func TestInnerCornerStaysOnItsTracks(t *testing.T) {
+	const arc = "G0 X-30 Y-10 F100\nG42 D1 G1 X0\nG3 Y10 J10\nG1 Y"
+	refused(t, mill(), arc+"12\nG40 Y40", "does not reach", "fits")
+	list := stepsOf(t, mill(), arc+"20\nG40 Y40")
+	legs := list[2].Legs
+	near(t, "corner", legs[len(legs)-1].To, motion.Params{5, math.Sqrt(200)}, 1e-9)
+}

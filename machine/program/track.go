@@ -55,10 +55,11 @@ func (t *track) length() float64 {
 	return math.Abs(t.turn) * (a + b) / 2
 }
 
-// cutEnd ends the track at p, which is on it or near; false if p lies before its beginning.
+// cutEnd ends the track at p, which is on its line or circle; false if p lies before its beginning or behind
+// its end: a track is not made longer.
 func (t *track) cutEnd(p r2.Point) bool {
 	if t.turn == 0 {
-		if p.Sub(t.from).Dot(t.end()) < 0 {
+		if !t.holds(p) {
 			return false
 		}
 		t.to = p
@@ -72,10 +73,17 @@ func (t *track) cutEnd(p r2.Point) bool {
 	return true
 }
 
-// cutStart begins the track at p, which is on it or near; false if p lies behind its end.
+// holds reports whether a point of a straight track's line is on the track, but for rounding.
+func (t *track) holds(p r2.Point) bool {
+	u := t.start()
+	return p.Sub(t.from).Dot(u) >= -noCorner && t.to.Sub(p).Dot(u) >= -noCorner
+}
+
+// cutStart begins the track at p, which is on its line or circle; false if p lies before its beginning or
+// behind its end.
 func (t *track) cutStart(p r2.Point) bool {
 	if t.turn == 0 {
-		if t.to.Sub(p).Dot(t.start()) < 0 {
+		if !t.holds(p) {
 			return false
 		}
 		t.from = p
