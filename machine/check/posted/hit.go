@@ -15,6 +15,8 @@ type hit struct {
 	// left is what is left of what is demanded, mm: of hits with one verdict the one with the least is
 	// told of.
 	left float64
+	// rough is set where it is not known of this very step.
+	rough bool
 	// demand is what is demanded there, proven what is proven, mm, -Inf where nothing is.
 	demand, proven float64
 	step           int32 // in the chunk

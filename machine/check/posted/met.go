@@ -51,6 +51,15 @@ func (v *prover) skipped(i int, q *proof.Question) hit {
 	return v.met(i, q, untold("not looked at move by move: too much before it in the program is not clear"))
 }
 
+// rough is a hit on a leg that keeps no less than others of the chunk, and was not looked at by itself.
+func (v *prover) rough(i int, demand, proven float64) hit {
+	a := untold("kept apart, but less than is demanded as far as is known: not looked at move by move")
+	a.Verdict, a.Out.Lower = check.Tight, proven
+	h := v.met(i, &proof.Question{Demand: demand}, a)
+	h.left, h.rough = v.least, true
+	return h
+}
+
 // lost is a hit on a leg of which it is not known where it leads.
 func (v *prover) lost(i int, demand float64) hit {
 	h := v.met(i, &proof.Question{Demand: demand}, untold("where the axes are is not known"))

@@ -36,7 +36,8 @@ type run struct {
 	first, last program.Place
 	lastStep    int64
 	steps       int64
-	more        int // how many runs after this one are in it
+	more        int  // how many runs after this one are in it
+	rough       bool // of some steps it is not known
 }
 
 // notes are what was found so far.
@@ -79,7 +80,7 @@ func (n *notes) hit(ch *chunk, h *hit) *run {
 	}
 	switch {
 	case r == nil || at > r.lastStep+apart && len(list) < mostRuns:
-		r = &run{worst: *h, first: s.Place, last: s.Place, lastStep: at, steps: 1}
+		r = &run{worst: *h, first: s.Place, last: s.Place, lastStep: at, steps: 1, rough: h.rough}
 		n.runs[key] = append(list, r)
 		return r
 	case at > r.lastStep+apart:
@@ -88,6 +89,7 @@ func (n *notes) hit(ch *chunk, h *hit) *run {
 	if at != r.lastStep {
 		r.steps++
 	}
+	r.rough = r.rough || h.rough
 	r.last, r.lastStep = s.Place, at
 	if !h.worse(&r.worst) {
 		return nil
@@ -166,6 +168,9 @@ func (r *run) extent() string {
 		first, last = r.first.File+" "+first, r.last.File+" "+last
 	}
 	words := fmt.Sprintf("on %d moves, %s to %s", r.steps, first, last)
+	if r.rough {
+		words = fmt.Sprintf("on up to %d moves, %s to %s", r.steps, first, last)
+	}
 	if r.more > 0 {
 		words += fmt.Sprintf(", with breaks: %d times", r.more+1)
 	}

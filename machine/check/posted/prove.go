@@ -32,10 +32,11 @@ type prover struct {
 	// contacts counts the legs on which something is met, doubts those of which the budget did not tell.
 	contacts, doubts int
 	asked            int // questions
-	// tight counts the legs of which the smallest clearance was found, least is the least that they leave.
-	tight   int
-	least   float64
-	scratch motion.Excursion
+	// nearer counts the legs on which less is left than is demanded, tight those of which the smallest clearance was
+	// found; least is the least that these leave of what is demanded.
+	nearer, tight int
+	least         float64
+	scratch       motion.Excursion
 }
 
 // Budgets of tests of a branch, which is divided where they do not do.
@@ -98,22 +99,47 @@ func (v *prover) branch(ctx context.Context, level, i int) error {
 		return nil
 	}
 	from, to := v.ch.legsUnder(level, i)
-	if l, ok := v.c.slim(s, v.ch.legs[from:to]); ok {
-		clear, err := v.clearsAlong(ctx, &l, demand, lowTests)
-		if err != nil || clear {
-			return err
-		}
-	} else {
-		tests := int64(branchTests)
-		if level == 0 {
-			tests = lowTests
-		}
-		clear, err := v.clears(ctx, &s.over, demand, tests)
-		if err != nil || clear {
-			return err
-		}
+	tests := int64(branchTests)
+	if level == 0 {
+		tests = lowTests
+	}
+	clear, err := v.holds(ctx, s, from, to, demand, tests)
+	if err != nil || clear {
+		return err
+	}
+	if rough, err := v.roughly(ctx, s, from, to); err != nil || rough {
+		return err
 	}
 	return v.children(ctx, level, i)
+}
+
+// holds reports whether a demand is proven over a branch: along the line that its legs lead along, if they do.
+func (v *prover) holds(ctx context.Context, s *stretch, from, to int, demand float64, tests int64) (bool, error) {
+	if l, ok := v.c.slim(s, v.ch.legs[from:to]); ok {
+		return v.clearsAlong(ctx, &l, demand, lowTests)
+	}
+	return v.clears(ctx, &s.over, demand, tests)
+}
+
+// roughly reports whether a branch leaves no less of what is demanded than the worst leg of the chunk so far, where there
+// were many that are too near: then its legs, which are too near as far as is known, are not looked at one by one.
+func (v *prover) roughly(ctx context.Context, s *stretch, from, to int) (bool, error) {
+	asked := s.kinds & v.p.asked
+	demand := v.p.most(asked)
+	enough := demand + v.least - leastTold
+	if to-from > mostRough || v.nearer < mostTight || v.p.stock || v.p.least(asked) != demand || enough < leastTold {
+		return false, nil
+	}
+	clear, err := v.clears(ctx, &s.over, enough, branchTests)
+	if !clear || err != nil {
+		return false, err
+	}
+	for i := from; i < to; i++ {
+		if v.p.asked.has(v.ch.legs[i].kind) {
+			v.hits = append(v.hits, v.rough(i, demand, enough))
+		}
+	}
+	return true, nil
 }
 
 // children looks at what a branch is made of.
@@ -264,7 +290,11 @@ func (v *prover) question(l *leg, demand float64) proof.Question {
 // sharpened finds the smallest clearance of a leg that is not clear, where it may be less than that of those before
 // it: not where what is proven is more.
 func (v *prover) sharpened(ctx context.Context, q *proof.Question, a proof.Answer) (proof.Answer, error) {
-	if a.Verdict != check.Tight || v.tight >= mostTight || v.tight > 0 && a.Out.Lower-q.Demand >= v.least {
+	if a.Verdict != check.Tight {
+		return a, nil
+	}
+	v.nearer++
+	if v.tight >= mostTight || v.tight > 0 && a.Out.Lower-q.Demand >= v.least {
 		return a, nil
 	}
 	sharp, err := v.c.trees.Sharpen(ctx, q, a, v.c.options.Tests, 1)
@@ -278,6 +308,9 @@ func (v *prover) sharpened(ctx context.Context, q *proof.Question, a proof.Answe
 	v.tight++
 	return sharp, nil
 }
+
+// mostRough is how many legs are taken together where there are many that are too near: a few of them may be clear.
+const mostRough = branches * branches
 
 // mostTight is of how many legs of a pair in a chunk the smallest clearance is found; of others it is told to a quarter.
 const mostTight = 64

@@ -274,7 +274,7 @@ func (x *cell) found(h *hit) {
 	if h.verdict.Worse(x.verdict) {
 		x.verdict = h.verdict
 	}
-	if h.question != check.Posted {
+	if h.question != check.Posted || h.b < 0 { // of bodies only
 		return
 	}
 	x.lower = min(x.lower, max(0, h.proven))

@@ -33,9 +33,7 @@ func newTally(c *checker) *tally { return &tally{c: c, notes: newNotes(), known:
 
 // chunk takes down what was found on a chunk, and what it does.
 func (t *tally) chunk(ch *chunk, cells []cell, hits []hit) {
-	if h, ok := t.c.unknownTool(ch); ok {
-		hits = append(hits, h)
-	}
+	hits = append(hits, t.c.unknownTool(ch)...)
 	t.notes.chunk(ch, hits)
 	t.add(cells, hits)
 	tool := t.toolOf(ch)
@@ -85,30 +83,26 @@ func (t *tally) toolOf(ch *chunk) *toolTally {
 	return tool
 }
 
-// unknownTool is a hit on the first step of a chunk that feeds with a tool that is not known, or goes
+// unknownTool lists hits on the steps of a chunk that feed with a tool that is not known, or go
 // anywhere with one that the setup does not have.
-func (c *checker) unknownTool(ch *chunk) (h hit, ok bool) {
-	if ch.tool >= 0 || len(ch.steps) == 0 {
-		return h, false
+func (c *checker) unknownTool(ch *chunk) (hits []hit) {
+	if ch.tool >= 0 {
+		return nil
 	}
 	reason := "no tool is known to be in the spindle"
-	at := -1
-	for i := range ch.legs {
-		if ch.tool == otherTool || ch.legs[i].kind == program.Feed {
-			at = int(ch.legs[i].step)
-			break
-		}
-	}
-	if at < 0 {
-		return h, false
-	}
 	if ch.tool == otherTool {
 		reason = "the setup has no tool of this number"
 	}
 	if len(c.covering()) > 0 {
 		reason += ": in its place the largest that there is was looked at"
 	}
-	h = hit{question: check.Posted, a: -1, b: -1, what: "tool", verdict: check.Unproven, step: int32(at)}
-	h.tell = func() check.Finding { return check.Finding{Reason: reason} }
-	return h, true
+	tell := func() check.Finding { return check.Finding{Reason: reason} }
+	for i := range ch.steps {
+		s := &ch.steps[i]
+		if s.legs[0] == s.legs[1] || ch.tool == noTool && s.kind != program.Feed {
+			continue
+		}
+		hits = append(hits, hit{question: check.Posted, a: -1, b: -1, what: "tool", verdict: check.Unproven, step: int32(i), tell: tell})
+	}
+	return hits
 }
