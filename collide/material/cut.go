@@ -52,7 +52,7 @@ func (c *cutting) begin(o Outline, s *Sweep, off float64) bool {
 	}
 	l := &c.last
 	same := l.first == &o[0] && l.n == len(o) && l.end.Sub(s.Origin).Norm2() < 1e-18
-	on := same && l.axis == s.Axis && l.off >= off
+	on := same && l.axis == s.Axis && l.off <= off
 	c.chain = same && l.axis.Dot(s.Axis) > 0.999
 	c.count++
 	l.first, l.n, l.axis, l.off, l.end = &o[0], len(o), s.Axis, off, s.Origin

@@ -27,6 +27,7 @@ type envelope struct {
 	perAside2    float64
 	sides        []flank
 	off          float64 // added to phi
+	widest       float64 // radius
 }
 
 // flank is an edge of an outline: c rho + m z + k <= 0 within.
@@ -57,7 +58,9 @@ func (e *envelope) setFlanks(o Outline) bool {
 	}
 	low, high := o[0][1], o[len(o)-1][1]
 	e.sides = append(e.sides[:0], flank{}, flank{})
+	e.widest = o[0][0]
 	for i := range o[1:] {
+		e.widest = max(e.widest, o[i+1][0])
 		dr, dz := o[i+1][0]-o[i][0], o[i+1][1]-o[i][1]
 		if dz <= 1e-9*(1+math.Abs(dr)) { // flat: the bottom, or the top
 			if dr > 0 {
@@ -98,6 +101,9 @@ func (e *envelope) depth(p r3.Vector) float64 {
 func (e *envelope) beyond(p r3.Vector, r float64) (out, in bool) {
 	d := p.Sub(e.origin)
 	s, rho, z := e.across(d)
+	if far := r + math.Abs(e.rise); rho > e.widest+r || -z+s*e.rise+e.sides[0].k > far || z-s*e.rise+e.sides[1].k > far {
+		return true, false
+	}
 	g, _ := e.at(rho, z-s*e.rise)
 	g += e.off
 	if math.Abs(e.rise) > level && g >= -r && g-math.Abs(e.rise) <= r {
