@@ -357,3 +357,23 @@ func TestNearestOfMany(t *testing.T) {
 		t.Errorf("line %d", line)
 	}
 }
+
+// Where a whole pass is too near its moves are taken together, but none that is nearer than the others is missed.
+func TestNearestOfAPass(t *testing.T) {
+	const moves, dip = 3000, 1900
+	var places []motion.Params
+	for i := range moves + 1 {
+		z := 11.3
+		if i == dip {
+			z = 11.1
+		}
+		places = append(places, spot(9*math.Sin(float64(i)/200), 0, z))
+	}
+	f := found(checked(t, plain(), steps(to(program.Feed, places...)), Options{}), "head", "beside")
+	if len(f) != 1 || f[0].Verdict != check.Tight || math.Abs(*f[0].Smallest-1.1) > 0.02 || f[0].Line != dip && f[0].Line != dip+1 {
+		t.Fatalf("%d findings, the first %v, %g left on line %d", len(f), f[0].Verdict, *f[0].Smallest, f[0].Line)
+	}
+	if !strings.Contains(f[0].Reason, "on up to 3000 moves, line 1 to line 3000") {
+		t.Errorf("%q", f[0].Reason)
+	}
+}

@@ -294,7 +294,7 @@ func (v *prover) sharpened(ctx context.Context, q *proof.Question, a proof.Answe
 		return a, nil
 	}
 	v.nearer++
-	if v.tight >= mostTight || v.tight > 0 && a.Out.Lower-q.Demand >= v.least {
+	if v.tight > 0 && (a.Out.Lower-q.Demand >= v.least || v.tight >= mostTight && a.Out.Upper-q.Demand >= v.least) {
 		return a, nil
 	}
 	sharp, err := v.c.trees.Sharpen(ctx, q, a, v.c.options.Tests, 1)
@@ -312,7 +312,8 @@ func (v *prover) sharpened(ctx context.Context, q *proof.Question, a proof.Answe
 // mostRough is how many legs are taken together where there are many that are too near: a few of them may be clear.
 const mostRough = branches * branches
 
-// mostTight is of how many legs of a pair in a chunk the smallest clearance is found; of others it is told to a quarter.
+// mostTight is of how many legs of a pair in a chunk the smallest clearance is found, but where one is seen that is
+// nearer than all before it; of others it is told to a quarter.
 const mostTight = 64
 
 // loosest is how far axes may be off a leg, mm or arm times rad, and the question still asked with that as
