@@ -21,16 +21,12 @@ type chunk struct {
 	// tool is which of Setup.Tools is in the spindle; noTool or otherTool.
 	tool   int
 	called int // the tool's number in the program
-	// began is when the first step begins, in seconds; lasted how long they take. Times that are not
-	// known count as 0.
-	began, lasted float64
-	steps         []step
-	legs          []leg
-	text          []byte      // the blocks of the steps, one after the other
-	levels        [][]stretch // see grow
-	side          *side       // what is asked with the tool
-	bytes         int64       // of the program that were read so far
-	last          bool        // of the program, as far as it could be read
+	steps  []step
+	legs   []leg
+	text   []byte      // the blocks of the steps, one after the other
+	levels [][]stretch // see grow
+	side   *side       // what is asked with the tool
+	bytes  int64       // of the program that were read so far
 	// near says of each of side.pairs that is asked for the stock on which legs it may be too near to
 	// the stock as loaded, or cut it: see chunk.nearStock.
 	near [][]span
@@ -50,7 +46,7 @@ type step struct {
 	text    [2]int32 // in chunk.text
 	thread  bool
 	turning int8
-	// began is when it begins, seconds after the first step of the program; see chunk.
+	// began is when it begins, seconds after the first step of the program; times that are not known count as 0.
 	began, seconds float64
 	length         float64 // mm; NaN where it is not known
 }

@@ -22,35 +22,16 @@ type reader struct {
 	err    error // why reading ended: io.EOF, a *program.Fault
 }
 
-// read sends the chunks of the program, the last of them marked, until it ends or nobody wants more.
+// read sends the chunks of the program until it ends or nobody wants more.
 func (r *reader) read(ctx context.Context, out chan<- *chunk) {
 	defer close(out)
-	var before *chunk // kept back, since it may be the last
-	send := func(ch *chunk) bool {
-		if ch == nil {
-			return true
-		}
+	for ch := r.next(); ch != nil; ch = r.next() {
 		select {
 		case out <- ch:
-			return true
 		case <-ctx.Done():
-			return false
-		}
-	}
-	for {
-		ch := r.next()
-		if ch == nil {
-			break
-		}
-		if !send(before) {
 			return
 		}
-		before = ch
 	}
-	if before != nil {
-		before.last = true
-	}
-	send(before)
 }
 
 // next returns the next chunk, nil after the last.
@@ -79,7 +60,7 @@ func (r *reader) take(s *program.Step) (done *chunk) {
 	}
 	if r.ch == nil {
 		r.ch = &chunk{
-			number: r.number, tool: r.c.toolOf(s.Tool), called: s.Tool, began: r.begun,
+			number: r.number, tool: r.c.toolOf(s.Tool), called: s.Tool,
 			steps: make([]step, 0, mostSteps), legs: make([]leg, 0, mostLegs),
 		}
 		r.ch.side = r.c.sideOf(r.ch.tool)
@@ -122,7 +103,6 @@ func (r *reader) add(s *program.Step) {
 		began: r.begun, seconds: s.Seconds, length: s.Length,
 	})
 	r.begun += known(s.Seconds)
-	ch.lasted = r.begun - ch.began
 	if s.Kind == program.Change {
 		r.stand(ch)
 	}
