@@ -16,6 +16,9 @@ func (in *interpreter) do(b *Block) error {
 		return err
 	}
 	c := &in.cur
+	if g := c.codes[feedG]; g != unset && in.modal[feedG] != unset && g != in.modal[feedG] {
+		in.feed = 0 // F of another mode says nothing in this one
+	}
 	for _, g := range [...]group{unitsG, planeG, distanceG, feedG, retractG, pathG} {
 		if c.codes[g] != unset {
 			in.modal[g] = c.codes[g]

@@ -105,6 +105,10 @@ func TestNothingIsSkipped(t *testing.T) {
 		{"G0 X1;G1Z-5.F100", "; and nothing but words", "own"},
 		{"G91 G92 X5", "G92", "G90"},
 		{"G91 G52 X5", "G52", "G90"},
+		{"G92.3\nG0 X1", "G92.3", "an earlier program"},
+		{"G92.2\nG92.3\nG0 X1", "G92.3", "an earlier program"},
+		{"G1 X1 F500\nG95 X2", "without F", "F"},
+		{"G93 G1 X1 F5\nG94 X2", "without F", "F"},
 		{"G43 H1\nG92 Z0", "the zero of Z", "G90"},
 	} {
 		refused(t, mill(), c[0], c[1], c[2])

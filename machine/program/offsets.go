@@ -122,10 +122,13 @@ func (in *interpreter) shiftBy(n int) error {
 	}
 	switch n {
 	case 921:
-		in.shift, in.kept = motion.Params{}, motion.Params{}
+		in.shift, in.kept, in.keeps = motion.Params{}, motion.Params{}, true
 	case 922:
 		in.shift = motion.Params{}
 	case 923:
+		if !in.keeps {
+			return in.faultAt(onceG, "G92 or G92.1 before: what it brings back an earlier program has left")
+		}
 		in.shift = in.kept
 	default:
 		if err := in.shifts(); err != nil {
@@ -146,7 +149,7 @@ func (in *interpreter) shiftBy(n int) error {
 			}
 			in.shift[k] += in.at[k] - v
 		}
-		in.kept = in.shift
+		in.kept, in.keeps = in.shift, true
 	}
 	return in.recount()
 }

@@ -29,6 +29,7 @@ type state struct {
 	radii   map[int]float64
 	// shift is that of G92, kept what G92.3 brings back, local that of a local zero.
 	shift, kept, local motion.Params
+	keeps              bool // kept is known: it is of this program
 	// lift is the length in force, mm, lifted whether it is known, h its number.
 	lift   float64
 	lifted bool
