@@ -75,6 +75,7 @@ type locations struct {
 	pos    motion.Params
 	tip    r3.Vector // of the tool in the spindle, in the part
 	axis   r3.Vector
+	said   r3.Vector // the location that was read last
 	moved  bool
 	shown  bool // the rotary axes stand so that they present axis
 	tool   int  // 0: none

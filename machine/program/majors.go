@@ -108,6 +108,9 @@ func (l *locations) godlta() error {
 	if !l.moved {
 		return l.fault("GODLTA before any location", "GOTO or FROM before")
 	}
+	if l.tip.Distance(l.said) > samePlace {
+		return l.fault("GODLTA behind what has led the tool away from the location before it", "GOTO: from where it counts is not clear")
+	}
 	return l.goes(l.tip.Add(by), l.axis)
 }
 
@@ -116,6 +119,7 @@ func (l *locations) goes(tip, axis r3.Vector) error {
 	if l.tool == 0 {
 		return l.fault("a location before any tool", "LOADTL before")
 	}
+	l.said = tip
 	if l.cycle != nil {
 		l.rapid = false
 		return l.hole(tip, axis)
@@ -149,6 +153,7 @@ func (l *locations) from() error {
 	case l.moved:
 		return l.fault("FROM after a move", "GOTO: a program begins in one place")
 	}
+	l.said = tip
 	return l.goTo(Rapid, tip, axis, false)
 }
 

@@ -68,3 +68,21 @@ func TestLocationsTextGoesOn(t *testing.T) {
 		t.Errorf("%v", fault)
 	}
 }
+
+// By so much from where? A cycle has left the tool above its hole, a change elsewhere altogether.
+func TestLocationsBySoMuch(t *testing.T) {
+	const hole = head + "FEDRAT/100\nCYCLE/DRILL,RAPTO,3,FEDTO,-5,RTRCTO,20\nGOTO/0,0,200\n"
+	for _, text := range []string{
+		hole + "GODLTA/10,0,0\n",
+		hole + "CYCLE/OFF\nGODLTA/10,0,0\n",
+		head + "RAPID\nGOTO/0,0,200\nLOADTL/7\nRAPID\nGODLTA/10,0,0\n",
+	} {
+		_, fault := shopOf(t).locations(t, text)
+		if fault == nil || !strings.Contains(fault.Found, "GODLTA") {
+			t.Errorf("%q: %v", text, fault)
+		}
+	}
+	if _, fault := shopOf(t).locations(t, hole+"CYCLE/OFF\nRAPID\nGOTO/0,0,200\nGODLTA/10,0,0\nFINI\n"); fault != nil {
+		t.Error(fault)
+	}
+}
