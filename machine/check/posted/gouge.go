@@ -3,6 +3,7 @@ package posted
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gridswing/collide"
 	"gridswing/collide/material"
@@ -18,7 +19,6 @@ import (
 // accuracy of axes. A place in the cutter is deeper than that if it cannot be brought out of the solid by going
 // so far along the tool and so far square to it.
 type final struct {
-	part          int     // of Setup.Parts
 	within, chord float64 // mm
 	chain         motion.Chain
 	surface       *material.Surface
@@ -30,31 +30,48 @@ type final struct {
 type edge struct {
 	ride ride
 	// No place in the cutting part is farther than the depth from outer, along the tool and square to it:
-	// where that is out of the finished solid, nothing goes deeper. inner is what surely cuts less the depth and the solid's chord error all
-	// round: where that meets the solid, something does.
+	// where that is out of the finished solid, nothing goes deeper. inner is what surely cuts less the
+	// depth and the solid's chord error all round: where that meets the solid, something does.
 	outer, inner material.Outline
 }
 
 func newFinal(c *checker, part int) *final {
 	p := &c.setup.Parts[part]
-	f := &final{
-		part: part, within: p.GougeWithin, chord: p.Finished.ChordError, chain: p.Chain,
+	return &final{
+		within: p.GougeWithin, chord: p.Finished.ChordError, chain: p.Chain,
 		surface: material.NewSurface(p.Finished.Mesh), tree: c.trees.Of(p.Finished), cutters: map[*rider]*edge{},
 	}
-	return f
 }
 
 // of is the edge of a cutting part.
 func (f *final) of(r *rider) *edge {
 	e := f.cutters[r]
 	if e == nil {
-		e = &edge{ride: newRide(f.chain, r.Body.Chain), outer: core(r.hull, f.within)}
+		hull := r.hull
+		if r.tool.Cutter.Kind == tooling.Tap {
+			hull = narrowed(hull, threadCore)
+		}
+		e = &edge{ride: newRide(f.chain, r.Body.Chain), outer: core(hull, f.within)}
 		if r.inside != nil {
 			e.inner = eroded(r.inside, f.within+f.chord)
 		}
 		f.cutters[r] = e
 	}
 	return e
+}
+
+// threadCore is how wide a thread is at its core, as a share of its diameter: 1 - 1.0825 P/d is not below this for the
+// coarse pitches of ISO 261 (M1 has 0.25; from memory). A finished part does not show threads, so that what a tap
+// cuts around its core is no gouge.
+const threadCore = 0.73
+
+// narrowed is an outline with a share of its radii.
+func narrowed(o material.Outline, share float64) material.Outline {
+	less := slices.Clone(o)
+	for i := range less {
+		less[i][0] *= share
+	}
+	return less
 }
 
 // core returns an outline from which no place in o is farther than the depth, along the axis and square to
@@ -184,7 +201,11 @@ func (f *final) ask(r *rider, st *pass, parts int) *gouged {
 			return nil
 		}
 	}
-	if s.bent > f.within/10 && parts > 1 {
+	longest := 0.0
+	for _, way := range s.Ways {
+		longest = max(longest, way.Norm())
+	}
+	if (s.bent > f.within/10 || longest > r.radius) && parts > 1 {
 		first, second := st.halves(st.widest())
 		if found := f.ask(r, &first, parts/2); found != nil && found.depth > 0 {
 			return found

@@ -36,6 +36,17 @@ func TestOpenStock(t *testing.T) {
 func TestTapInAHole(t *testing.T) {
 	s := shopOf(t, "tools.toml", "cutter = [", "cutter = [\n  { name = \"tap 9\", kind = \"tap\", DC = 9, APMX = 12, LU = 30, DMM = 7, OAL = 80 },",
 		"tools.toml", "tool = [", "tool = [\n  { number = 7, cutter = \"tap 9\", holder = \"chuck\", stick_out = 50 },")
+	f := final{within: 0.05, cutters: map[*rider]*edge{}, chain: s.Parts[0].Chain}
+	for i := range s.Tools {
+		if s.Tools[i].Number == 7 {
+			tap := &rider{tool: s.Tools[i]}
+			tap.Body = &s.Bodies[0]
+			tap.turned()
+			if o := f.of(tap).outer; o[len(o)-1][0] < 0.73*4.5-0.06 || o[len(o)-1][0] > 0.73*4.51-0.04 {
+				t.Errorf("core %v", o)
+			}
+		}
+	}
 	p := newScript(s).change(2)
 	p.rapid(10, 5, 2).feed(10, 5, -30).rapid(10, 5, 20)
 	p.change(7).rapid(10, 5, 2)
