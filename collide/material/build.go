@@ -104,7 +104,7 @@ func (b *builder) place() error {
 		n := math.Floor((s+b.wide+m.cell*0.75)/(side*m.cell)) + 1
 		total *= n
 		if total > mostBricks {
-			return fmt.Errorf("material: cells of %g mm in a solid of %.0f x %.0f x %.0f mm are too many, expected a larger side",
+			return fmt.Errorf("cells of %g mm in a solid of %.0f x %.0f x %.0f mm are too many, expected larger ones",
 				m.cell, size.X, size.Y, size.Z)
 		}
 		m.n[k] = int(n)

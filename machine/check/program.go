@@ -63,6 +63,12 @@ type ProgramTool struct {
 	LongWhy  string `json:"long_why,omitempty"`
 }
 
+// What is in the way of other lengths of most tools.
+const (
+	GoesTogether   = "what cutter and holder allow"
+	NotClearAsItIs = "not all of what the tool does is clear as it is"
+)
+
 // ProgramOffset compares a work offset that the program moves with to the one computed for the setup.
 type ProgramOffset struct {
 	Number   string     `json:"number"`

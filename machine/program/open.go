@@ -29,7 +29,7 @@ type Options struct {
 // Control.Starts and Control.Codes that are none. What is wrong with the program is the stream's.
 func Open(name string, r io.Reader, s *machine.Setup, v Values, o Options) (Steps, error) {
 	if s.Control == nil {
-		return nil, errors.New("the machine file does not state how its control reads programs ([program])")
+		return nil, errors.New("found no table [program], expected it to say how the control reads programs")
 	}
 	in := &interpreter{setup: s, rules: s.Control, solvers: map[int]*kinematics.Machine{}}
 	if err := in.codes.read(s.Control); err != nil {

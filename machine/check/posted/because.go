@@ -3,6 +3,8 @@ package posted
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gridswing/geom"
 	"gridswing/machine/check"
@@ -99,8 +101,7 @@ func (c *comparison) length(u *program.UsedLength) {
 	}
 	c.report.Program.Lengths = append(c.report.Program.Lengths, l)
 	if l.Source == fromComputed {
-		c.report.Program.Assumed = append(c.report.Program.Assumed, fmt.Sprintf(
-			"H%d is not keyed in by the setup file ([[keyed.length]]): taken as the length of T%d that is computed from the tool files", u.H, u.H))
+		c.unkeyed = append(c.unkeyed, u.H)
 	}
 	if l.Verdict != check.Clear {
 		number, h := u.Tool, ""
@@ -109,6 +110,22 @@ func (c *comparison) length(u *program.UsedLength) {
 		}
 		c.finding(u.First, &number, fmt.Sprintf("T%d%s: %s", u.Tool, h, l.Words))
 	}
+}
+
+// assumedLengths says what length offsets of these numbers rest on.
+func assumedLengths(numbers []int) string {
+	slices.Sort(numbers)
+	numbers = slices.Compact(numbers)
+	if len(numbers) == 1 {
+		return fmt.Sprintf("H%d is not keyed in by the setup file ([[keyed.length]]): taken as the length of T%[1]d that is computed from the tool files", numbers[0])
+	}
+	names := make([]string, len(numbers))
+	for i, h := range numbers {
+		names[i] = fmt.Sprintf("H%d", h)
+	}
+	last := len(names) - 1
+	return fmt.Sprintf("%s and %s are not keyed in by the setup file ([[keyed.length]]): taken as the lengths of the tools of the same numbers, computed from the tool files",
+		strings.Join(names[:last], ", "), names[last])
 }
 
 func (c *comparison) lengthSource(u *program.UsedLength) string {

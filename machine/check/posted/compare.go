@@ -27,13 +27,17 @@ func Compare(s *machine.Setup, r *check.Report, used *program.Used) {
 	for i := range used.Lengths {
 		c.length(&used.Lengths[i])
 	}
+	if len(c.unkeyed) > 0 {
+		r.Program.Assumed = append(r.Program.Assumed, assumedLengths(c.unkeyed))
+	}
 	r.Conclude()
 }
 
 // comparison holds one comparison while it is made.
 type comparison struct {
-	setup  *machine.Setup
-	report *check.Report
+	setup   *machine.Setup
+	report  *check.Report
+	unkeyed []int // numbers of length offsets that are taken as computed
 }
 
 // offset compares one work offset.

@@ -115,6 +115,23 @@ func TestRunsOfLines(t *testing.T) {
 	}
 }
 
+// What is equally bad is told in the order in which it comes, in whatever file its line is.
+func TestFindingsInTheirOrder(t *testing.T) {
+	n := newNotes()
+	ch := &chunk{tool: noTool}
+	var list []hit
+	for i, place := range []program.Place{{File: "main", Line: 40}, {File: "sub", Line: 3}, {File: "main", Line: 41}, {File: "main", Line: 12}} {
+		ch.steps = append(ch.steps, step{Place: place, began: float64(i)})
+		list = append(list, hit{question: check.Posted, a: 9 - i, step: int32(i), verdict: check.Contact, tell: func() check.Finding { return check.Finding{} }})
+	}
+	n.chunk(ch, list)
+	for i, f := range n.findings("main") {
+		if *f.Seconds != float64(i) {
+			t.Errorf("%d: line %d of %q at %g s", i, f.Line, f.ProgramFile, *f.Seconds)
+		}
+	}
+}
+
 // More than can be told is counted.
 func TestTooManyFindings(t *testing.T) {
 	n := newNotes()

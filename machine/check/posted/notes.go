@@ -111,7 +111,7 @@ func (n *notes) place(ch *chunk, r *run) {
 	}
 }
 
-// findings lists what was found, the worst of it first.
+// findings lists what was found, the worst of it first, and of what is equally bad what comes first.
 func (n *notes) findings(file string) (list []check.Finding) {
 	keys := slices.SortedFunc(maps.Keys(n.runs), func(a, b kind) int {
 		return cmp.Or(cmp.Compare(a.question, b.question), cmp.Compare(a.tool, b.tool), cmp.Compare(a.a, b.a), cmp.Compare(a.b, b.b), cmp.Compare(a.what, b.what))
@@ -133,13 +133,21 @@ func (n *notes) findings(file string) (list []check.Finding) {
 			}
 			return 1
 		}
-		return cmp.Or(strings.Compare(a.ProgramFile, b.ProgramFile), cmp.Compare(a.Line, b.Line))
+		return cmp.Or(cmp.Compare(when(&a), when(&b)), strings.Compare(a.ProgramFile, b.ProgramFile), cmp.Compare(a.Line, b.Line))
 	})
 	if len(list) > mostFindings {
 		n.left = len(list) - mostFindings
 		list = list[:mostFindings]
 	}
 	return list
+}
+
+// when a finding is, seconds from the beginning of the program.
+func when(f *check.Finding) float64 {
+	if f.Seconds == nil {
+		return 0
+	}
+	return *f.Seconds
 }
 
 // worstOf is the worst that was found of two bodies with a tool.

@@ -7,6 +7,7 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
 	"gridswing/machine/check/spindle"
 	"gridswing/machine/program"
@@ -82,7 +83,7 @@ func (c *checker) newWindow(s *side) *window {
 	shortest, longest := t.StickOuts()
 	w := &window{
 		tool: t, low: min(0, shortest-t.StickOut), high: max(0, longest-t.StickOut),
-		lowBy: "what cutter and holder allow", highBy: "what cutter and holder allow",
+		lowBy: check.GoesTogether, highBy: check.GoesTogether,
 	}
 	if most := covers(t); most < w.high {
 		w.high, w.highBy = most, "what would be drawn out of the holder is not looked at beyond it"

@@ -110,7 +110,7 @@ func TestWindowAgainstReplays(t *testing.T) {
 				t.Errorf("tilt %g: at %g of %g to %g: %v", tilt, length, *x.Shortest, *x.Longest, list)
 			}
 		}
-		if x.ShortWhy == "what cutter and holder allow" {
+		if x.ShortWhy == check.GoesTogether {
 			continue
 		}
 		narrowed++

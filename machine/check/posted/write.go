@@ -141,7 +141,7 @@ func (c *checker) stickOut(tool *check.ProgramTool, x *toolTally, n *notes) {
 	w := c.sides[x.tool].window
 	for key := range n.runs {
 		if key.tool == x.called {
-			tool.ShortWhy = "not all of what the tool does is clear as it is"
+			tool.ShortWhy = check.NotClearAsItIs
 			tool.LongWhy = tool.ShortWhy
 			return
 		}

@@ -33,9 +33,16 @@ func New(w io.Writer, width int) *Line {
 	return &Line{w: w, width: width, next: time.Now().Add(pause)}
 }
 
+// most is up to which number things are counted on the line; more, such as bytes, are told in per cent.
+const most = 9999
+
 // Show says what is being done and how much of it is. Any number of goroutines
 // may call it.
 func (l *Line) Show(what string, done, total int) {
+	if total > most {
+		l.Say(fmt.Sprintf("%s: %d %%", what, int(100*float64(done)/float64(total))))
+		return
+	}
 	l.Say(fmt.Sprintf("%s: %d of %d", what, done, total))
 }
 

@@ -56,6 +56,10 @@ func TestLine(t *testing.T) {
 	if s.shows() != "pairs: 3 of 10" {
 		t.Errorf("rewritten at once: %q", s.shows())
 	}
+	now(l).Show("bytes", 9_474_838, 35_382_437)
+	if got := s.shows(); got != "bytes: 26 %" {
+		t.Errorf("shows %q", got)
+	}
 	now(l).Show("é", 4, 5)
 	if s.shows() != "é: 4 of 5" {
 		t.Errorf("leaves something of the line before: %q", s.shows())

@@ -55,9 +55,9 @@ func program() *check.Program {
 		Tools: []check.ProgramTool{
 			{Tool: 1, Name: "face mill 50", First: 12, Last: 410, FeedSeconds: 310, Seconds: 382, Travel: used(-180, 220, -55, 96, -301, -120, 0, 90),
 				Removed: mm(61250), FeedLength: 9120, AirLength: 2310, LPR: 98, Shortest: mm(91.5), Longest: mm(104),
-				ShortWhy: "T1 holder and stock on line 233", LongWhy: "what cutter and holder allow"},
+				ShortWhy: "T1 holder and stock on line 233", LongWhy: check.GoesTogether},
 			{Tool: 4, Name: "drill 8.5", First: 415, Last: 3920, FeedSeconds: 244.5, Seconds: 600, Travel: used(-90, 110, -40, 40, -340, -120, 90, 90),
-				Removed: mm(8800.5), FeedLength: 1800, AirLength: 120, LPR: 143, ShortWhy: "nothing holds as it is"},
+				Removed: mm(8800.5), FeedLength: 1800, AirLength: 120, LPR: 143, ShortWhy: check.NotClearAsItIs, LongWhy: check.NotClearAsItIs},
 			{Tool: 7, Name: "ball end mill 8, long neck", First: 1204, Last: 3700, FeedSeconds: 1500, Seconds: 1604, Travel: used(-60, 64.25, -30, 41, -322, -120, -20, 110),
 				Removed: mm(2210), FeedLength: 30250, AirLength: 310, LPR: 120, Shortest: mm(120.25), Longest: mm(131), ShortWhy: "T7 shank and stock on line 2950",
 				LongWhy: "Z on line 3001"},

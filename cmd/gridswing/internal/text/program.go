@@ -117,7 +117,8 @@ func (p *page) programTools(g *check.Program) {
 	}
 	p.table(t)
 	p.wrapped("", 3, "Lines: from its first call to its last move; other tools may be between. Times in min:s. In air: how much of the way in feed cuts nothing. "+
-		"LPR, mm: gauge line to foremost point; \"holds for\": the LPR for which all that is clear stays so, the program's lengths keyed in anew.")
+		"LPR, mm: gauge line to foremost point; \"holds for\": the LPR for which all that is clear stays so, the program's lengths keyed in anew, and below it what bounds it, "+
+		"unless that is what cutter and holder allow; a dash where not all is clear as it is.")
 }
 
 // removed prints how much a tool cuts away.
@@ -147,19 +148,19 @@ func holdsFor(u *check.ProgramTool) string {
 	return whole(up(*u.Shortest) + "-" + Down(*u.Longest))
 }
 
-// bounded says what bounds them.
+// bounded says what bounds them, as far as it is not what bounds most tools and is told below the table.
 func bounded(u *check.ProgramTool) string {
-	switch {
-	case u.ShortWhy != "" && u.LongWhy != "" && u.ShortWhy != u.LongWhy:
-		return "no shorter: " + u.ShortWhy + "; no longer: " + u.LongWhy
-	case u.ShortWhy != "" && u.ShortWhy == u.LongWhy:
-		return "neither shorter nor longer: " + u.ShortWhy
-	case u.ShortWhy != "":
-		return "no shorter: " + u.ShortWhy
-	case u.LongWhy != "":
-		return "no longer: " + u.LongWhy
+	if u.Shortest == nil && u.ShortWhy == check.NotClearAsItIs {
+		return ""
 	}
-	return ""
+	var words []string
+	if u.ShortWhy != "" && u.ShortWhy != check.GoesTogether {
+		words = append(words, "no shorter: "+u.ShortWhy)
+	}
+	if u.LongWhy != "" && u.LongWhy != check.GoesTogether {
+		words = append(words, "no longer: "+u.LongWhy)
+	}
+	return strings.Join(words, "; ")
 }
 
 // programOffsets writes the work offsets beside those that are computed.
@@ -306,7 +307,7 @@ func (p *page) programStock(g *check.Program) {
 	p.line("")
 	for i := range g.Stock {
 		s := &g.Stock[i]
-		words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(s.Remaining/1000))
+		words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(min(s.Remaining, s.Before)/1000))
 		if s.Left != nil {
 			words += fmt.Sprintf(", %s cm3 of it outside the finished part", up(*s.Left/1000))
 		}
