@@ -67,6 +67,30 @@ func (in *interpreter) sort(b *Block) error {
 		c.words[n] = int16(i + 1)
 		c.stated |= bit(w.Letter)
 	}
+	return in.forWhom()
+}
+
+// forWhom is a Fault if several codes of the block take its P, which can be meant for one of them only.
+func (in *interpreter) forWhom() error {
+	c := &in.cur
+	if !c.has('P') {
+		return nil
+	}
+	takers := 0
+	for _, takes := range [...]bool{
+		c.codes[onceG] == 40 || c.codes[onceG] == 100,
+		c.codes[callM] == 980,
+		c.codes[offsetG] != unset && in.codes.meanings[c.codes[offsetG]] == machine.MoreOffsets,
+		in.motionNow() > 100 && in.motionNow() != 800 && c.codes[onceG] == unset && in.axisWords(),
+	} {
+		if takes {
+			takers++
+		}
+	}
+	if takers > 1 {
+		w := c.word('P')
+		return in.fault(w, w.Text+", which more than one code of the block takes", "two blocks")
+	}
 	return nil
 }
 
