@@ -86,6 +86,7 @@ type locations struct {
 	feed    feedRate
 	speed   float64 // turns a minute; 0: not known
 	turning int
+	sense   int       // of SPINDL last, which ON brings back; 0: none was told
 	cycle   *drilling // nil: none is in force
 
 	queue  []Step

@@ -50,10 +50,10 @@ func (f *feedRate) unit(word string, scale *float64, unit float64) bool {
 
 // spindl reads SPINDL: a speed, RPM or one of cutting, and the sense; ON and OFF.
 func (l *locations) spindl() error {
-	turning, speed := 1, l.speed
-	if l.turning != 0 {
-		turning = l.turning
+	if l.sense == 0 {
+		l.sense = 1
 	}
+	turning, speed := l.sense, l.speed
 	cutting, still := false, false
 	for i := range l.rec.items {
 		it := &l.rec.items[i]
@@ -64,9 +64,9 @@ func (l *locations) spindl() error {
 			}
 			still = speed == 0
 		case "CLW":
-			turning = 1
+			turning, l.sense = 1, 1
 		case "CCLW":
-			turning = -1
+			turning, l.sense = -1, -1
 		case "OFF":
 			turning = 0
 		case "ON", "RPM":

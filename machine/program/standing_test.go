@@ -61,6 +61,17 @@ func TestLocationsNoSpeed(t *testing.T) {
 	}
 }
 
+// SPINDL/ON goes on as before OFF.
+func TestLocationsSpindleOn(t *testing.T) {
+	list, fault := shopOf(t).locations(t, head+"SPINDL/100,CCLW\nSPINDL/OFF\nSPINDL/ON\nRAPID\nGOTO/0,0,200\nFINI\n")
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	if got := list[len(list)-2].Turning; got != -1 {
+		t.Errorf("turns by %d, want -1", got)
+	}
+}
+
 // Whether text goes on in the next line is not guessed: that may be a location.
 func TestLocationsTextGoesOn(t *testing.T) {
 	_, fault := shopOf(t).locations(t, "PPRINT/THE FIRST $\nGOTO/0,0,0\n")
