@@ -3,6 +3,8 @@ package program
 import (
 	"fmt"
 	"math/bits"
+	"slices"
+	"strings"
 
 	"gridswing/machine"
 )
@@ -143,9 +145,19 @@ func (in *interpreter) idle() error {
 		return in.fault(w, w.Text, "a code that says how the axis goes there, such as G0 or G1")
 	}
 	if letter >= 'A' && letter <= 'C' || letter >= 'U' && letter <= 'Z' {
-		return in.fault(w, w.Text, "a word of an axis that the setup has")
+		return in.fault(w, w.Text, "a word of an axis that the setup has: %s", in.letters())
 	}
 	return in.fault(w, w.Text, "a word that a code of the block uses")
+}
+
+// letters lists the axes of the setup.
+func (in *interpreter) letters() string {
+	var list []string
+	for k := range in.setup.Axes {
+		list = append(list, in.setup.Axes[k].Letter)
+	}
+	slices.Sort(list)
+	return strings.Join(list, ", ")
 }
 
 // fault is a Fault at a word of the block.

@@ -38,7 +38,7 @@ func TestRefused(t *testing.T) {
 		{"M8 P3", "P3", "uses"},
 		{"X1", "X1", "G0 or G1"},
 		{"G80 X1", "X1", "G0 or G1"},
-		{"G0 B1", "B1", "axis that the setup has"},
+		{"G0 B1", "B1", "axis that the setup has: A, C, X, Y, Z"},
 		{"G0 X1 Q1", "Q1", "uses"},
 		{"G0 X1 E1", "E1", "uses"},
 		{"G1 X1", "without F", "F"},

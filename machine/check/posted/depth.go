@@ -16,15 +16,18 @@ const (
 )
 
 // deepest is at which of some positions two bodies are deepest in each other, the first of which is one where
-// they meet.
+// they meet. It is where they are deeper than mostDepth, if they are, and how deep is not known then.
 func (c *checker) deepest(p *pair, list ...motion.Params) (at motion.Params, mm float64, known bool) {
-	at = list[0]
-	for _, x := range list {
-		if d, ok := c.depth(p, x); ok && (!known || d > mm) {
-			at, mm, known = x, d, true
+	for i, x := range list {
+		d, ok := c.depth(p, x)
+		if !ok {
+			return x, mostDepth, false
+		}
+		if i == 0 || d > mm {
+			at, mm = x, d
 		}
 	}
-	return at, mm, known
+	return at, mm, true
 }
 
 // depth is by how much, in mm, two bodies that meet would have to be shifted against each other to come free,

@@ -85,6 +85,23 @@ func TestContactByHand(t *testing.T) {
 	}
 }
 
+// Bodies that are deeper in each other than depths are looked for are told of where they are, and not where the
+// move begins, at which they are apart; no depth is told.
+func TestVeryDeep(t *testing.T) {
+	s := plain()
+	wide := r3.Vector{X: 100, Y: 100, Z: 100}
+	s.Bodies[1].Solid = block(r3.Vector{Z: 100}, wide)
+	s.Bodies[3].Solid = block(r3.Vector{}, wide)
+	r := checked(t, s, steps(to(program.Rapid, spot(0, 0, 150), spot(0, 0, -100))), Options{})
+	list := found(r, "head", "beside")
+	if len(list) != 1 || list[0].Verdict != check.Contact {
+		t.Fatalf("%+v", list)
+	}
+	if f := list[0]; f.Depth != nil || f.Params[axisZ] > 100-mostDepth {
+		t.Errorf("%v deep at Z %g: it is deeper than %g below Z %g only", f.Depth, f.Params[axisZ], mostDepth, 100-mostDepth)
+	}
+}
+
 // What is near in one pass after another is told run by run, the last of which holds all that follow.
 func TestRunsOfLines(t *testing.T) {
 	var places []motion.Params
@@ -166,6 +183,7 @@ func TestTravelByHand(t *testing.T) {
 		{"3 beyond", spot(0, -503, 60), check.OverTravel, -3},
 		{"at home", spot(0, 0, 499.5), check.Clear, 0},
 		{"above home", spot(0, 0, 499.6), check.Tight, 0.4},
+		{"at the end, but for rounding", spot(-500-1e-10, 0, 60), check.Tight, -1e-10},
 	} {
 		r := checked(t, s, steps(to(program.Rapid, spot(0, 0, 60), c.to, spot(0, 0, 60))), Options{})
 		var f *check.Finding
@@ -181,6 +199,8 @@ func TestTravelByHand(t *testing.T) {
 			}
 		case f == nil || f.Verdict != c.want || math.Abs(*f.Smallest-c.left) > 1e-9 || f.Line != 1:
 			t.Errorf("%s: %+v, want %v with %g", c.what, f, c.want, c.left)
+		case strings.Contains(f.Reason, "-0.000"):
+			t.Errorf("%s: %q", c.what, f.Reason)
 		}
 	}
 	r := checked(t, s, steps(to(program.Rapid, spot(0, 0, 60), motion.Params{axisZ: 60, axisA: -2.1}, spot(0, 0, 60))), Options{})

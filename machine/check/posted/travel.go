@@ -80,7 +80,7 @@ func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
 			unit, gap = "deg", nominal*180/math.Pi
 			f.Smallest, f.Nominal, f.Uncertainty = nil, nil, 0
 		}
-		f.Reason = fmt.Sprintf("%s is at %.3f %s, %.3f %s from the end of its travel", a.Letter, where.Value, unit, gap, unit)
+		f.Reason = fmt.Sprintf("%s is at %.3f %s, %.3f %s from the end of its travel", a.Letter, where.Value, unit, max(gap, 0), unit)
 		if math.IsNaN(margin) {
 			f.Reason, f.Params = fmt.Sprintf("where %s is cannot be told", a.Letter), motion.Params{}
 			return f
