@@ -47,8 +47,8 @@ func (s *strip) cells(ctx context.Context, ch *chunk, provers []prover) ([]cell,
 	if len(ch.steps) >= mostSteps {
 		s.grain = max(s.grain, longGrain) // a long program
 	}
-	for first := 0; first < len(ch.steps); first += s.grain {
-		last := min(first+s.grain, len(ch.steps))
+	for first, last := 0, 0; first < len(ch.steps); first = last { // the grain may change on the way
+		last = min(first+s.grain, len(ch.steps))
 		x := cell{
 			from: ch.steps[first].began, to: ch.steps[last-1].began + known(ch.steps[last-1].seconds), first: int32(first), last: int32(last),
 			still: ch.steps[first].legs[0] == ch.steps[last-1].legs[1],
