@@ -24,8 +24,12 @@ func (in *interpreter) recount() error {
 	in.at = in.pos
 	for k := range in.setup.Axes {
 		in.at[k] -= in.origin[k]
-		if in.origin[k] == old[k] && in.wholeTurns(k, before[k]-in.at[k]) {
-			in.at[k] = before[k]
+		turns, whole := in.wholeTurns(k, before[k]-(in.pos[k]-old[k]))
+		switch {
+		case whole && in.origin[k] == old[k]:
+			in.at[k] = before[k] // to the last bit
+		case whole:
+			in.at[k] += turns
 		}
 	}
 	if in.control == tipControl || in.control == turnedPlane {
@@ -35,12 +39,15 @@ func (in *interpreter) recount() error {
 	return nil
 }
 
-// wholeTurns reports whether an angle is what the coordinate of an axis without ends may differ by from
-// where it stands: controls that turn it the shorter way count coordinates as they are programmed.
-func (in *interpreter) wholeTurns(k int, angle float64) bool {
+// wholeTurns reports whether an angle is one of whole turns, by which the coordinate of an axis without ends may
+// differ from where it stands: controls that turn it the shorter way count coordinates as they are programmed.
+func (in *interpreter) wholeTurns(k int, angle float64) (turns float64, ok bool) {
 	const turn, same = 2 * math.Pi, 1e-9
-	return in.axes.endless[k] && in.setup.Axes[k].RollOver != machine.ByValue &&
-		math.Abs(angle-turn*math.Round(angle/turn)) < same
+	if !in.axes.endless[k] || in.setup.Axes[k].RollOver == machine.ByValue {
+		return 0, false
+	}
+	turns = turn * math.Round(angle/turn)
+	return turns, math.Abs(angle-turns) < same
 }
 
 // originAt is what is added to coordinates, the rotary axes standing at p.

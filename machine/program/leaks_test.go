@@ -68,6 +68,13 @@ func TestRoundCountsAsProgrammed(t *testing.T) {
 			}
 		}
 	}
+	for _, text := range []string{
+		"G0 C350\nG92 C0\nG0 C0", "G0 C350\nG52 C5\nG0 C345", "G0 C350\nG10 L2 P1 C7\nG0 C343", "G0 C350\nG10 L2 P2 C-3\nG55 G0 C353",
+	} {
+		if list := stepsOf(t, s, text); len(list) != 2 {
+			t.Errorf("%s: %+v", text, list[1:])
+		}
+	}
 	// C stands at 340 + 170: home is 150 back, or 210 on.
 	list := stepsOf(t, s, "G0 C170\nC340\nC150\nG28")
 	home := list[len(list)-2]

@@ -154,9 +154,12 @@ func (in *interpreter) turnTo(g *goal, k int, position, by float64, relative boo
 		return nil
 	}
 	const turn = 2 * math.Pi
-	const half = 1e-9 // rad, within which it is half a turn
-	if relative || by == 0 {
+	const half = 1e-9 // rad, within which it is half a turn, or none
+	switch {
+	case relative:
 		g.to[k] = in.pos[k] + by
+		return nil
+	case math.Abs(by) < half:
 		return nil
 	}
 	near := position + turn*math.Round((in.pos[k]-position)/turn)
