@@ -27,9 +27,9 @@ import (
 
 // programOptions are the flags that a posted program brings.
 type programOptions struct {
-	file  string // "": none is looked at
-	stock string // where to write what is left; "": nowhere
-	after []int  // lines after which the stock is wanted
+	file  string   // "": none is looked at
+	stock string   // where to write what is left; "": nowhere
+	after lineList // lines after which the stock is wanted
 	cell  float64
 	brief bool // what lengths tools may have is not looked for
 }
@@ -39,7 +39,7 @@ func (o *programOptions) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&o.file, "program", "", "look at the posted program in `FILE`, too, move by move")
 	f.StringVar(&o.stock, "stock", "", "write what the program leaves of the stock into `FILE.stl`, in mm, in the stock's own coordinates")
-	f.IntSliceVar(&o.after, "after", nil, "show the stock as it is after these `LINES`, such as 1200,3400: a picture with --pictures, a file with --stock")
+	f.Var(&o.after, "after", "show the stock as it is after these `LINES`, such as 1200,3400: a picture with --pictures, a file with --stock")
 	f.Float64Var(&o.cell, "cell", 0, "hold the stock in cells of `MM`: smaller is finer and slower (default by its size)")
 	if err := errors.Join(cmd.MarkFlagFilename("program"), cmd.MarkFlagFilename("stock", "stl")); err != nil {
 		panic(err) // the flag is not defined: a mistake in this package
@@ -70,10 +70,18 @@ func (o *programOptions) refuse(cmd *cobra.Command, setups []string, pictures st
 	case len(o.after) > 0 && o.stock == "" && pictures == "":
 		return wrong(helpHint(cmd), "--after: found nowhere to show the stock, expected --pictures DIR or --stock FILE.stl")
 	}
-	for _, line := range o.after {
-		if line < 1 {
-			return wrong("", "--after: found %d, expected lines of the program from 1", line)
-		}
+	return o.refuseFolder()
+}
+
+// refuseFolder returns what is wrong with the folder that the stock is to be written into: that is told
+// before a long program is looked at.
+func (o *programOptions) refuseFolder() error {
+	if o.stock == "" {
+		return nil
+	}
+	dir := filepath.Dir(o.stock)
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		return wrong("", "--stock: found no folder %s, expected one to write %s into", dir, filepath.Base(o.stock))
 	}
 	return nil
 }
