@@ -202,26 +202,40 @@ func (s *strip) proven(ctx context.Context, mine, v *prover, legs []leg, seen, o
 	if len(legs) > mostStraight {
 		return least, nil // they hardly lead along anything
 	}
+	l, straight := s.c.slim(&over, legs)
 	enough := min(s.enough(seen), ownShare*own)
-	if enough <= max(least, leastTold) {
-		return least, nil
+	tests, tries := int64(stripTests), stripTries
+	if s.grain >= longGrain { // there are many
+		tests, tries = longTests, 1
 	}
-	var clear bool
-	var err error
-	if l, ok := s.c.slim(&over, legs); ok {
-		clear, err = mine.clearsAlong(ctx, &l, enough, stripTests)
-	} else {
-		clear, err = mine.clears(ctx, &over.over, enough, stripTests)
+	for range tries {
+		if enough <= max(least, leastTold) {
+			break
+		}
+		var clear bool
+		var err error
+		if straight {
+			clear, err = mine.clearsAlong(ctx, &l, enough, tests)
+		} else {
+			clear, err = mine.clears(ctx, &over.over, enough, tests)
+		}
+		if err != nil {
+			return least, err
+		}
+		if clear {
+			return enough, nil
+		}
+		enough *= nextShare
 	}
-	if err != nil || !clear {
-		return least, err
-	}
-	return enough, nil
+	return least, nil
 }
 
 const (
 	leastTold  = 0.01 // mm: less is not worth proving for the strip
-	stripTests = 300
+	stripTests = 2000
+	stripTries = 4
+	longTests  = 300 // the same of a long program, each cell of which is tried once
+	nextShare  = 0.7 // of what was tried is tried next
 	ownShare   = 0.8 // of what was seen of a pair: between the positions that were looked at it may come nearer
 )
 
