@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gridswing/geom"
 	"gridswing/machine/check"
@@ -123,9 +122,8 @@ func assumedLengths(numbers []int) string {
 	for i, h := range numbers {
 		names[i] = fmt.Sprintf("H%d", h)
 	}
-	last := len(names) - 1
-	return fmt.Sprintf("%s and %s are not keyed in by the setup file ([[keyed.length]]): taken as the lengths of the tools of the same numbers, computed from the tool files",
-		strings.Join(names[:last], ", "), names[last])
+	return fmt.Sprintf("%s are not keyed in by the setup file ([[keyed.length]]): taken as the lengths of the tools of the same numbers, computed from the tool files",
+		enumerated(names))
 }
 
 func (c *comparison) lengthSource(u *program.UsedLength) string {

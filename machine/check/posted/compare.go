@@ -27,6 +27,10 @@ func Compare(s *machine.Setup, r *check.Report, used *program.Used) {
 	for i := range used.Lengths {
 		c.length(&used.Lengths[i])
 	}
+	if len(c.computedOffsets) > 0 {
+		r.Program.Assumed = append(r.Program.Assumed, assumedOffsets(c.computedOffsets))
+	}
+	r.Program.Assumed = append(r.Program.Assumed, c.partly...)
 	if len(c.unkeyed) > 0 {
 		r.Program.Assumed = append(r.Program.Assumed, assumedLengths(c.unkeyed))
 	}
@@ -35,9 +39,12 @@ func Compare(s *machine.Setup, r *check.Report, used *program.Used) {
 
 // comparison holds one comparison while it is made.
 type comparison struct {
-	setup   *machine.Setup
-	report  *check.Report
-	unkeyed []int // numbers of length offsets that are taken as computed
+	setup  *machine.Setup
+	report *check.Report
+	// What is taken as computed: work offsets, and numbers of length offsets.
+	computedOffsets []string
+	unkeyed         []int
+	partly          []string // of offsets of which not every axis is keyed in
 }
 
 // offset compares one work offset.
@@ -64,8 +71,10 @@ func (c *comparison) offset(u *program.UsedOffset) {
 		o.Words, o.Verdict = c.differs(u, right)
 	}
 	c.report.Program.Offsets = append(c.report.Program.Offsets, o)
-	if words := assumed(s, &o); words != "" {
-		c.report.Program.Assumed = append(c.report.Program.Assumed, words)
+	if o.Source == fromComputed {
+		c.computedOffsets = append(c.computedOffsets, o.Number)
+	} else if words := assumed(s, &o); words != "" {
+		c.partly = append(c.partly, words)
 	}
 	if o.Verdict != check.Clear {
 		c.finding(u.First, nil, fmt.Sprintf("%s: %s", u.Name, o.Words))

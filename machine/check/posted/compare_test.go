@@ -166,13 +166,18 @@ func TestLengthsThatAreOff(t *testing.T) {
 	}
 }
 
-// All lengths that nobody has keyed in are told in one line, in the order of their numbers.
+// All lengths that nobody has keyed in are told in one line, in the order of their numbers; so are offsets.
 func TestLengthsNotKeyedIn(t *testing.T) {
 	s, _ := demo(t)
 	r := compared(s, &program.Used{Lengths: []program.UsedLength{
 		{Tool: 3, H: 3, Length: 1}, {Tool: 1, H: 1, Length: 1}, {Tool: 2, H: 2, Length: 1}, {Tool: 4, H: 3, Length: 1}, {Tool: 5, H: 5, Length: 1, Set: true}}})
 	if list := r.Program.Assumed; len(list) != 1 || !strings.HasPrefix(list[0], "H1, H2 and H3 are not keyed in") {
 		t.Errorf("%q", list)
+	}
+	for want, names := range map[string][]string{"G54 is not keyed in": {"G54", "G54"}, "G54, G55 and G57 are not keyed in": {"G55", "G54", "G57", "G55"}} {
+		if words := assumedOffsets(names); !strings.HasPrefix(words, want) {
+			t.Errorf("%q", words)
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package posted
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gridswing/geom"
@@ -107,14 +108,33 @@ func scaleOf(unit string) float64 {
 
 // assumed says what an offset rests on that nobody has stated.
 func assumed(s *machine.Setup, o *check.ProgramOffset) string {
-	switch o.Source {
-	case fromComputed:
-		return fmt.Sprintf("%s is not keyed in by the setup file ([[keyed.offset]]): taken as computed for the setup", o.Number)
-	case fromKeyed:
-		k := s.Keyed.Offsets[o.Number]
-		if left := unstated(s, &k); len(left) > 0 {
-			return fmt.Sprintf("%s of %s not keyed in by the setup file: taken as computed for the setup", strings.Join(left, ", "), o.Number)
-		}
+	if o.Source != fromKeyed {
+		return ""
+	}
+	k := s.Keyed.Offsets[o.Number]
+	if left := unstated(s, &k); len(left) > 0 {
+		return fmt.Sprintf("%s of %s not keyed in by the setup file: taken as computed for the setup", strings.Join(left, ", "), o.Number)
 	}
 	return ""
+}
+
+// assumedOffsets says what offsets rest on that nobody has keyed in.
+func assumedOffsets(names []string) string {
+	names = slices.Clone(names)
+	slices.Sort(names)
+	names = slices.Compact(names)
+	are := "are"
+	if len(names) == 1 {
+		are = "is"
+	}
+	return fmt.Sprintf("%s %s not keyed in by the setup file ([[keyed.offset]]): taken as computed for the setup", enumerated(names), are)
+}
+
+// enumerated lists names, of which there is at least one: "A, B and C".
+func enumerated(names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return names[0]
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
