@@ -25,6 +25,9 @@ type Control struct {
 	HomeReturn string
 	// HomeAxes says which axes G28 and G30 lead home: AllAxes or NamedAxes; "" if it is not stated.
 	HomeAxes string
+	// HomeRapid says how axes go home by G28 and G30, whatever Setup.Rapid is: Interpolated or
+	// EachByItself, as which it is taken where it is not stated.
+	HomeRapid string
 	// SecondHome is where G30 goes, the axes of units going home; nil if it is not stated.
 	SecondHome *motion.Params
 	// LengthMoves says when a change of the length offset moves the axis: WithNextMove or
@@ -75,6 +78,7 @@ const (
 	Direct        = "direct"             // straight home, whatever is programmed
 	AllAxes       = "all"                // every axis, whatever is named (NISTIR 6556)
 	NamedAxes     = "named"              // those whose letters are in the block
+	EachByItself  = "each by itself"     // home, in its own time
 	WithNextMove  = "with next move"     // the code by itself does not move
 	AtOnce        = "at once"            // the code moves the axis
 	RoundCorners  = "round"              // on an arc about the corner

@@ -27,7 +27,7 @@ func TestControl(t *testing.T) {
 		Starts: []string{"G17", "G21", "G40", "G49", "G80", "G90", "G94"},
 		Codes: map[string]string{"M77": NoMotion, "G271": TipControl, "G272": CarriedZero, "G273": TurnedPlane,
 			"G270": EndsControl, "G57.5": MoreOffsets, "G52": LocalZero, "G61": ExactPath, "M10": RotaryClamp, "M11": RotaryClamp},
-		ArcTolerance: 0.002, Centres: FromStart, HomeReturn: ThroughPoint, HomeAxes: NamedAxes, SecondHome: c.SecondHome,
+		ArcTolerance: 0.002, Centres: FromStart, HomeReturn: ThroughPoint, HomeAxes: NamedAxes, HomeRapid: Interpolated, SecondHome: c.SecondHome,
 		LengthMoves: WithNextMove, Corners: RoundCorners, Entry: SquareToNext, Return: BeforeFirst, PeckClear: &one, ChipBreak: &half, Dwell: Seconds, Repeats: "L",
 		Subprograms: "{number}.nc", Digits: 4, BlockDelete: &no, Expressions: true, ChangeMoves: &yes, ChangeSeconds: 8,
 	}

@@ -33,6 +33,7 @@ func (s *source) control(t *programTable, unit scale) *Control {
 		Centres:      s.choice(t.Path+".arc_centres", t.Centres, FromStart, FromZero),
 		HomeReturn:   s.choice(t.Path+".home_return", t.HomeReturn, ThroughPoint, Direct),
 		HomeAxes:     s.choice(t.Path+".home_axes", t.HomeAxes, AllAxes, NamedAxes),
+		HomeRapid:    s.choice(t.Path+".home_rapid", t.HomeRapid, Interpolated, EachByItself),
 		LengthMoves:  s.choice(t.Path+".length_moves", t.LengthMoves, WithNextMove, AtOnce),
 		Corners:      s.choice(t.Path+".corners", t.Corners, RoundCorners, SharpCorners),
 		Entry:        s.choice(t.Path+".radius_begins", t.Entry, SquareToNext, Touching),

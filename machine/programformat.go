@@ -12,6 +12,7 @@ type programTable struct {
 	Centres       string             `toml:"arc_centres"`
 	HomeReturn    string             `toml:"home_return"`
 	HomeAxes      string             `toml:"home_axes"`
+	HomeRapid     string             `toml:"home_rapid"`
 	SecondHome    map[string]float64 `toml:"second_home"`
 	LengthMoves   string             `toml:"length_moves"`
 	Corners       string             `toml:"corners"`

@@ -232,5 +232,5 @@ func (in *interpreter) goHome(n int) error {
 			in.unsure[k] = false
 		}
 	}
-	return in.drive(Rapid, to, false)
+	return in.drive(Rapid, to, in.rules.HomeRapid != machine.Interpolated)
 }

@@ -197,15 +197,7 @@ const mostUsed = 1000
 
 // note lists the offset and the length that lead a feed.
 func (in *interpreter) note(place Place) {
-	if w := in.work; w != nil && !w.noted {
-		w.noted = true
-		if len(in.used.Offsets) < mostUsed {
-			in.used.Offsets = append(in.used.Offsets, UsedOffset{
-				Name: in.offset, Values: w.values, Set: w.set, First: place, Rotary: in.pos,
-				Carried: in.control != plainControl,
-			})
-		}
-	}
+	in.noteOffset(place)
 	key := [2]int{in.tool, in.h}
 	if in.lifted && (in.lastUsed != key || len(in.used.Lengths) == 0) {
 		in.lastUsed = key
@@ -218,6 +210,46 @@ func (in *interpreter) note(place Place) {
 			in.used.Lengths = append(in.used.Lengths, UsedLength{Tool: in.tool, H: in.h, Length: in.lift, First: place})
 		}
 	}
+}
+
+// noteOffset lists the work offset where it first leads a feed. One that holds for a rotary position is listed
+// at each that it leads a feed at, the first mostPlaces of them: it is right at one of them at most.
+func (in *interpreter) noteOffset(place Place) {
+	w := in.work
+	if w == nil {
+		return
+	}
+	if n := len(w.noted); n > 0 {
+		r := in.setup.Offsets
+		if n == mostPlaces || in.control != plainControl || r == nil || r.Method != machine.PerPosition {
+			return
+		}
+		for i := range w.noted {
+			if in.stands(&w.noted[n-1-i]) {
+				return
+			}
+		}
+	}
+	w.noted = append(w.noted, in.pos)
+	if len(in.used.Offsets) < mostUsed {
+		in.used.Offsets = append(in.used.Offsets, UsedOffset{
+			Name: in.offset, Values: w.values, Set: w.set, First: place, Rotary: in.pos,
+			Carried: in.control != plainControl,
+		})
+	}
+}
+
+// mostPlaces is at how many rotary positions an offset is listed.
+const mostPlaces = 16
+
+// stands reports whether the rotary axes stand as they did, but for whole turns.
+func (in *interpreter) stands(was *motion.Params) bool {
+	for k := range in.setup.Axes {
+		if in.axes.turns[k] && math.Abs(math.Remainder(in.pos[k]-was[k], 2*math.Pi)) > 1e-6 {
+			return false
+		}
+	}
+	return true
 }
 
 // dwellOf is the time of a P word, seconds; NaN if the machine file does not say what P counts.

@@ -106,6 +106,14 @@ func TestHome(t *testing.T) {
 	near(t, "through", list[1].Legs[0].To, motion.Params{10, 10, -50}, 0)
 	near(t, "home", list[2].Legs[0].To, motion.Params{300, 200, 0}, 0)
 	near(t, "without words", last(t, s, "G0 X10 Y10 Z-100\nG28"), motion.Params{300, 200, 0}, 0)
+	// Unless it is stated, nobody knows which of the axes is home first; that of the way to the point is that of rapids.
+	if list[1].Legs[0].Box || !list[2].Legs[0].Box {
+		t.Errorf("to the point %+v, home %+v: a box home, and only there", list[1].Legs, list[2].Legs)
+	}
+	s.Control.HomeRapid = machine.Interpolated
+	if list := stepsOf(t, s, "G0 X10 Y10 Z-100\nG28 Z-50"); list[2].Legs[0].Box {
+		t.Error("a box where home is interpolated")
+	}
 	s.Control.HomeAxes = machine.NamedAxes
 	list = stepsOf(t, s, "G0 X10 Y10 Z-100\nG91 G28 Z0")
 	if len(list) != 3 {
@@ -146,5 +154,25 @@ func TestUsed(t *testing.T) {
 	}
 	if l := u.Lengths[1]; l.Tool != 3 || l.H != 2 || l.Length != 100 || l.First.Line != 9 {
 		t.Errorf("%+v", l)
+	}
+}
+
+// An offset for one rotary position is listed at each that it leads a feed at, whole turns apart once; one that the
+// control turns is not.
+func TestUsedWhereRotaryAxesStand(t *testing.T) {
+	const text = "T3 M6\nG43 H1 G0 Z-100\nG1 X1 F100\nG0 A30\nG1 X2\nG0 C360\nG1 X3\nG0 A0\nG1 X4\nM2\n"
+	s := mill()
+	for method, want := range map[string]int{machine.PerPosition: 2, machine.TurnedByControl: 1} {
+		s.Offsets.Method = method
+		in := open(t, s, text)
+		for {
+			if _, err := in.Next(); err != nil {
+				break
+			}
+		}
+		list := in.Used().Offsets
+		if len(list) != want || want == 2 && (list[1].First.Line != 5 || math.Abs(list[1].Rotary[axisA]-radians(30)) > 1e-12) {
+			t.Errorf("%s: %+v", method, list)
+		}
 	}
 }

@@ -57,7 +57,7 @@ type workOffset struct {
 	values motion.Params
 	known  [motion.MaxParams]bool
 	set    bool
-	noted  bool // in Used
+	noted  []motion.Params // where the rotary axes stood, in Used
 }
 
 // control is how coordinates become positions.
