@@ -234,7 +234,11 @@ func TestKeepsAgainstSampling(t *testing.T) {
 			t.Fatalf("%v is said to be %g deep, and is not in the body", near.Point, near.Depth)
 		}
 	})
-	if said[0] < 10 || said[1] < 10 {
+	least := 10
+	if testing.Short() { // rapid tries a fifth of them
+		least = 1
+	}
+	if min(said[0], said[1]) < least {
 		t.Errorf("said no %d times and yes %d times: nothing was tried", said[0], said[1])
 	}
 }
