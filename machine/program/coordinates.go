@@ -112,7 +112,7 @@ func (in *interpreter) reliable(k int, w *Word) error {
 	case in.work == nil && in.offset == "":
 		return in.fault(w, w.Text+" and no work offset", "a work offset such as G54 before, or in starts_with of [program] of the machine file")
 	case in.work == nil || !in.work.known[k]:
-		return in.fault(w, w.Text+" and no value of "+in.offset+" for it", "%s keyed in at the control: [[keyed.offset]] of the setup file", in.offset)
+		return in.fault(w, w.Text+" and no value of "+in.offset+" for it", "%s keyed in at the control, [[keyed.offset]] of the setup file, or as the offset of a [[part]]", in.offset)
 	case k == in.axes.z && !in.lifted:
 		return in.fault(w, w.Text+" and it is not known whether a length counts", "G43 or G49 before, or G49 in starts_with of [program] of the machine file")
 	}

@@ -42,7 +42,7 @@ func TestOffsets(t *testing.T) {
 
 func TestOffsetsRefused(t *testing.T) {
 	for _, c := range [][3]string{
-		{"G56 G0 X1", "no value of G56", "keyed"},
+		{"G56 G0 X1", "no value of G56", "[[part]]"},
 		{"G10 L2 P3 X1\nG56 G0 X1 Y1", "no value of G56", "keyed"},
 		{"G59.1", "G59.1", "numbers under [offsets]"},
 		{"G57.5 P8", "G57.5 P8", "numbers under [offsets]"},
