@@ -1,5 +1,7 @@
 package check
 
+import "fmt"
+
 // Program is what was found of a posted program, in mm, degrees and seconds.
 type Program struct {
 	File   string `json:"file"`
@@ -90,6 +92,20 @@ type ProgramLength struct {
 	Computed *float64 `json:"computed_mm"`
 	Verdict  Verdict  `json:"verdict"`
 	Words    string   `json:"words,omitempty"`
+}
+
+// Subject names the tool and the number of the length offset it moves with: "T1 with H2", "T1" where there is
+// none, "H2" where no tool is known.
+func (l *ProgramLength) Subject() string {
+	switch {
+	case l.Tool != 0 && l.H != 0:
+		return fmt.Sprintf("T%d with H%d", l.Tool, l.H)
+	case l.Tool != 0:
+		return fmt.Sprintf("T%d", l.Tool)
+	case l.H != 0:
+		return fmt.Sprintf("H%d", l.H)
+	}
+	return "tool length"
 }
 
 // StripCell is the least clearance in a stretch of time: what is proven and, below the cap, what was found.

@@ -1,6 +1,7 @@
 package posted
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -89,6 +90,9 @@ func (c *comparison) length(u *program.UsedLength) {
 	}
 	var right float64
 	err := fmt.Errorf("the tool files have no T%d", u.Tool)
+	if u.Tool == 0 {
+		err = errors.New("no tool is known to be in the spindle")
+	}
 	if tool >= 0 {
 		right, err = offsets.Length(c.setup, c.setup.Tools[tool].LPR())
 	}
@@ -103,12 +107,16 @@ func (c *comparison) length(u *program.UsedLength) {
 		c.unkeyed = append(c.unkeyed, u.H)
 	}
 	if l.Verdict != check.Clear {
-		number, h := u.Tool, ""
-		if u.H > 0 {
-			h = fmt.Sprintf(" with H%d", u.H)
-		}
-		c.finding(u.First, &number, fmt.Sprintf("T%d%s: %s", u.Tool, h, l.Words))
+		c.finding(u.First, numberOf(u.Tool), l.Subject()+": "+l.Words)
 	}
+}
+
+// numberOf is the number of a tool; nil where none is known.
+func numberOf(tool int) *int {
+	if tool == 0 {
+		return nil
+	}
+	return &tool
 }
 
 // assumedLengths says what length offsets of these numbers rest on.

@@ -166,6 +166,18 @@ func TestLengthsThatAreOff(t *testing.T) {
 	}
 }
 
+// A length that counts while no tool is known is one of no tool, and not of a T0.
+func TestLengthOfNoTool(t *testing.T) {
+	s, _ := demo(t)
+	r := compared(s, &program.Used{Lengths: []program.UsedLength{{}, {H: 3, Length: 5}}})
+	for i, want := range []string{"tool length", "H3"} {
+		l, f := &r.Program.Lengths[i], &r.Findings[i]
+		if l.Subject() != want || l.Verdict != check.Unproven || f.Tool != nil || strings.Contains(f.Reason, "T0") {
+			t.Errorf("%q, %+v, %+v", l.Subject(), l, f)
+		}
+	}
+}
+
 // All lengths that nobody has keyed in are told in one line, in the order of their numbers; so are offsets.
 func TestLengthsNotKeyedIn(t *testing.T) {
 	s, _ := demo(t)

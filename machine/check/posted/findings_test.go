@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -146,6 +147,27 @@ func TestFindingsInTheirOrder(t *testing.T) {
 		if *f.Seconds != float64(i) {
 			t.Errorf("%d: line %d of %q at %g s", i, f.Line, f.ProgramFile, *f.Seconds)
 		}
+	}
+}
+
+// On one line the deepest comes first; no depth is one that is deeper than is looked for.
+func TestDeepestFirst(t *testing.T) {
+	n := newNotes()
+	var list []hit
+	for i, depth := range []float64{1, 5, 0, 3} {
+		f := check.Finding{Depth: &depth}
+		if depth == 0 {
+			f.Depth = nil
+		}
+		list = append(list, hit{question: check.Posted, a: i, verdict: check.Contact, tell: func() check.Finding { return f }})
+	}
+	n.chunk(&chunk{tool: noTool, steps: make([]step, 1)}, list)
+	var order []int
+	for _, f := range n.findings("test.nc") {
+		order = append(order, f.Index[0])
+	}
+	if !slices.Equal(order, []int{2, 1, 3, 0}) {
+		t.Errorf("%v", order)
 	}
 }
 

@@ -111,7 +111,8 @@ func (n *notes) place(ch *chunk, r *run) {
 	}
 }
 
-// findings lists what was found, the worst of it first, and of what is equally bad what comes first.
+// findings lists what was found, the worst of it first, and of what is equally bad what comes first, on one
+// line what is deepest.
 func (n *notes) findings(file string) (list []check.Finding) {
 	keys := slices.SortedFunc(maps.Keys(n.runs), func(a, b kind) int {
 		return cmp.Or(cmp.Compare(a.question, b.question), cmp.Compare(a.tool, b.tool), cmp.Compare(a.a, b.a), cmp.Compare(a.b, b.b), cmp.Compare(a.what, b.what))
@@ -133,7 +134,7 @@ func (n *notes) findings(file string) (list []check.Finding) {
 			}
 			return 1
 		}
-		return cmp.Or(cmp.Compare(when(&a), when(&b)), strings.Compare(a.ProgramFile, b.ProgramFile), cmp.Compare(a.Line, b.Line))
+		return cmp.Or(cmp.Compare(when(&a), when(&b)), strings.Compare(a.ProgramFile, b.ProgramFile), cmp.Compare(a.Line, b.Line), cmp.Compare(deep(&b), deep(&a)))
 	})
 	if len(list) > mostFindings {
 		n.left = len(list) - mostFindings
@@ -148,6 +149,17 @@ func when(f *check.Finding) float64 {
 		return 0
 	}
 	return *f.Seconds
+}
+
+// deep is how deep bodies are in each other, mm; that they are deeper than is looked for counts as mostDepth.
+func deep(f *check.Finding) float64 {
+	switch {
+	case f.Depth != nil:
+		return *f.Depth
+	case f.Verdict == check.Contact:
+		return mostDepth
+	}
+	return 0
 }
 
 // worstOf is the worst that was found of two bodies with a tool.

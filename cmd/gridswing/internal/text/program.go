@@ -31,16 +31,9 @@ func (p *page) programSummary(r *check.Report) {
 	}
 	for i := range g.Lengths {
 		if l := &g.Lengths[i]; l.Verdict != check.Clear {
-			p.wrapped("", 3, p.bold(fmt.Sprintf("T%d%s: %s.", l.Tool, withH(l.H), l.Words)))
+			p.wrapped("", 3, p.bold(fmt.Sprintf("%s: %s.", l.Subject(), l.Words)))
 		}
 	}
-}
-
-func withH(h int) string {
-	if h == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" with H%d", h)
 }
 
 // program writes what the posted program does: its tools, what it moves with, how long it takes
@@ -290,13 +283,21 @@ func (p *page) programLengths(g *check.Program) {
 		if l.Computed != nil {
 			computed = fixed(*l.Computed, 3)
 		}
-		r := row{cells: []string{p.verdict(l.Verdict), p.bold(fmt.Sprintf("T%d", l.Tool)), h, strconv.Itoa(l.Line), source(l.Source), fixed(l.Used, 3), computed}}
+		r := row{cells: []string{p.verdict(l.Verdict), p.bold(toolOf(l)), h, strconv.Itoa(l.Line), source(l.Source), fixed(l.Used, 3), computed}}
 		if l.Words != "" {
 			r.below = []string{l.Words}
 		}
 		t.rows = append(t.rows, r)
 	}
 	p.table(t)
+}
+
+// toolOf names the tool of a length offset.
+func toolOf(l *check.ProgramLength) string {
+	if l.Tool == 0 {
+		return missing
+	}
+	return fmt.Sprintf("T%d", l.Tool)
 }
 
 // programStock says what becomes of the stock.

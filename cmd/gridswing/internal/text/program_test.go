@@ -117,3 +117,26 @@ func TestLineTextIsPrintable(t *testing.T) {
 		t.Errorf("%q, want the number alone", got)
 	}
 }
+
+// What one move does to many bodies is told at length of the first of them.
+func TestManyOnALine(t *testing.T) {
+	depth := 4.0
+	hit := func(line int, other string) check.Finding {
+		return check.Finding{Verdict: check.Contact, Question: check.Posted, Bodies: [2]string{"T1 holder", other}, Line: line, Block: "G28 Z0.", Depth: &depth}
+	}
+	r := specimen.Program()
+	r.Findings = []check.Finding{hit(13, "vise"), hit(13, "riser"), hit(14, "vise"), hit(13, "stock")}
+	for full, times := range map[bool]int{true: 4, false: 3} {
+		var b strings.Builder
+		if err := Report(&b, terminal.Look{Width: 1000}, r, full); err != nil {
+			t.Fatal(err)
+		}
+		page := b.String()
+		if n := strings.Count(page, ": G28 Z0."); n != times {
+			t.Errorf("full %v: %d at length:\n%s", full, n, page)
+		}
+		if short := strings.Contains(page, " 2 contact: T1 holder and riser, there too: 4.00 mm into it\n\n 3 contact"); short == full {
+			t.Errorf("full %v:\n%s", full, page)
+		}
+	}
+}

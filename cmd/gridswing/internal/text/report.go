@@ -224,12 +224,49 @@ func (p *page) findings(r *check.Report) {
 	if hasPoint(r.Findings) {
 		p.wrapped("", 3, pointsAre(r.Findings))
 	}
+	short := map[int]bool{}
+	if !p.full {
+		short = alsoThere(r.Findings)
+	}
+	if len(short) > 0 {
+		p.wrapped("", 3, "(of what is equally bad on one line of the program, the first is told at length; --full does so of all)")
+	}
 	for i := range r.Findings {
+		if short[i] {
+			p.alsoThere(i+1, &r.Findings[i])
+			continue
+		}
 		if i > 0 {
 			p.line("")
 		}
 		p.finding(i+1, r, &r.Findings[i])
 	}
+}
+
+// alsoThere tells which findings follow one that is equally bad and on the same line of a program: one move
+// that goes where it should not meets many bodies.
+func alsoThere(list []check.Finding) map[int]bool {
+	short := map[int]bool{}
+	for i := 1; i < len(list); i++ {
+		f, before := &list[i], &list[i-1]
+		moved := f.Question == check.Posted || f.Question == check.Gouging
+		if moved && f.Line > 0 && f.Line == before.Line && f.ProgramFile == before.ProgramFile && f.Verdict == before.Verdict &&
+			f.Bodies[1] != "" && before.Bodies[1] != "" {
+			short[i] = true
+		}
+	}
+	return short
+}
+
+// alsoThere writes such a finding: its bodies, and how bad it is.
+func (p *page) alsoThere(number int, f *check.Finding) {
+	words := p.verdict(f.Verdict) + ": " + p.subject(f) + ", there too"
+	if f.Depth != nil {
+		words += ": " + depth(f)
+	} else if c := clearance(f); c != "" {
+		words += ": " + c
+	}
+	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
 }
 
 // pointsAre says in which coordinates points are given.
