@@ -27,22 +27,21 @@ type Body struct {
 
 // Taken is what a cut took away.
 type Taken struct {
-	Volume float64 // mm3
-	// Any is set unless the cutter was seen to pass beside all that was left. It is what is told
+	Volume float64 // of the solid as drawn, mm3
+	// Any is set unless the cutter was seen to pass beside all that was left of the solid as drawn. It is what is told
 	// of cuts in the air; where a promise hangs on it, ask Keeps of the cutter.
 	Any bool
 }
 
 // Near is where a body was not proven to keep clear.
 type Near struct {
-	Point r3.Vector // a place in what is left, as deep in the body as any that was seen, model's frame
+	// Point is a place in what is left, as deep in the body as any that was seen, in the model's frame: where
+	// there is material for sure, if that is so of any.
+	Point r3.Vector
 	// Depth is how far the body would have to move, at least, to be clear of that place, mm: 0
 	// where it does not reach it, as far as is known.
 	Depth float64
-	// Sure is set where the body covers solid material that no cutter has touched, somewhere on
-	// its ways, wherever within Off it is.
+	// Sure is set where the body covers Point, somewhere on its ways, wherever within Off it is, and there surely
+	// is material: a cell deeper than chord error and play in the solid, that no cutter has touched.
 	Sure bool
-	// Coarse is set where what is not clear are only places of which the model tells less than
-	// is known: ask the mesh itself there.
-	Coarse bool
 }

@@ -54,7 +54,7 @@ func BenchmarkMoves(b *testing.B) {
 				k.moves(func(s *Sweep) bool {
 					got += c.Cut(cutter, s).Volume
 					for _, body := range []*Body{&neck, &shank} {
-						if _, ok := c.Keeps(body, s, 0.2, 0); !ok {
+						if _, ok := c.Keeps(body, s, 0.2); !ok {
 							b.Fatalf("not clear at %v", s.Origin)
 						}
 					}
@@ -99,7 +99,7 @@ func BenchmarkKeepsInPocket(b *testing.B) {
 	b.ResetTimer()
 	for i := range b.N {
 		s := Sweep{Origin: v(20+60*float64(i%200)/200, 30, 30), Axis: v(0, 0, 1), Ways: []r3.Vector{{X: 0.3}}}
-		if _, ok := m.Keeps(&neck, &s, 0.2, 0); !ok {
+		if _, ok := m.Keeps(&neck, &s, 0.2); !ok {
 			b.Fatal("not clear")
 		}
 	}

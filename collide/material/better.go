@@ -22,11 +22,14 @@ func (c *cutting) cubeBetter(p *part, mid r3.Vector, half float64) bool {
 	for _, u := range c.directions(mid.Add(h.exits(&c.value).Mul(half)), g) {
 		q := planeOf(u.Mul(-1))
 		u = q.normal()
-		if p.n > 0 && u.Dot(old.normal()) < 0.95 {
+		if p.n > 0 && u.Dot(old.normal()) < alike {
 			continue
 		}
 		q.d = up(half*h.reach(u, &c.value) + 1e-9*half)
 		if v := below(u, float64(q.d), half); v < least {
+			if p.n > 0 {
+				q.instead(&old)
+			}
 			least, p.plane[0], found = v, q, true
 		}
 	}
@@ -35,6 +38,9 @@ func (c *cutting) cubeBetter(p *part, mid r3.Vector, half float64) bool {
 	}
 	return found
 }
+
+// alike is the cosine of an angle by which planes are turned little from each other.
+const alike = 0.95
 
 var unitCube = func() (h hull) {
 	h.cube(1)
@@ -163,19 +169,22 @@ func (h *hull) slope(value *[mostCorners]float64, half float64) r3.Vector {
 // add puts a plane into the part; rest is what it leaves, size how much. Planes that are in front of the rest go; where
 // there are too many, the one goes that takes least.
 func (p *part) add(q *plane, rest *hull, size, half float64) {
-	n := uint8(0)
+	n, better := uint8(0), *q
 	for i := range p.n {
 		o := p.plane[i]
-		if rest.far(o.normal()) >= float64(o.d)-1e-6*half {
+		switch {
+		case rest.far(o.normal()) >= float64(o.d-o.back)-1e-6*half:
 			p.plane[n] = o
 			n++
+		case o.normal().Dot(q.normal()) > alike:
+			better.instead(&o)
 		}
 	}
 	p.n = n
 	if p.n == mostPlanes {
-		size = p.drop(q, half)
+		size = p.drop(&better, half)
 	} else {
-		p.plane[p.n] = *q
+		p.plane[p.n] = better
 		p.n++
 	}
 	p.size = up(min(1, size))

@@ -75,7 +75,7 @@ func sweptAll(r *rand.Rand, o Outline, s *Sweep, p r3.Vector) bool {
 func (m *Model) sum() (sum float64) {
 	for _, b := range m.bricks {
 		if b != nil {
-			sum += b.size()
+			sum += m.size(b)
 		}
 	}
 	return sum
@@ -157,17 +157,20 @@ var solids = []func() *geom.Mesh{
 }
 
 // A point of the solid that no cutter has been at is in the model; the one the model does not hold was in a
-// cutter, or not in the solid.
+// cutter, or not in the solid, wherever within its play that stands.
 func TestNothingIsLostThatIsLeft(t *testing.T) {
-	var models []*Model
+	const play = 0.4
+	var models [2][]*Model
 	var trees []*collide.Tree
 	for i, solid := range solids {
-		models = append(models, mustNew(t, solid(), 0, []float64{0.9, 0.7, 0.55}[i]))
+		cell := []float64{0.9, 0.7, 0.55}[i]
+		models[0] = append(models[0], mustNew(t, solid(), 0, cell))
+		models[1] = append(models[1], mustNewLoose(t, solid(), play, cell))
 		trees = append(trees, collide.NewTree(solid()))
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		i := rapid.IntRange(0, len(models)-1).Draw(t, "solid")
-		m := models[i].Clone()
+		i, loose := rapid.IntRange(0, len(trees)-1).Draw(t, "solid"), rapid.IntRange(0, 1).Draw(t, "loose")
+		m := models[loose][i].Clone()
 		var cutters []Outline
 		var sweeps []Sweep
 		for range rapid.IntRange(1, 8).Draw(t, "cuts") {
@@ -192,7 +195,8 @@ func TestNothingIsLostThatIsLeft(t *testing.T) {
 				s := sweeps[k]
 				p = pointOf(r, cutters[k], &s).Add(v(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Mul(0.03))
 			}
-			if m.holds(p) || !trees[i].Contains(p) {
+			stands := v(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Normalize().Mul(play * float64(loose))
+			if m.holds(p) || !trees[i].Contains(p.Sub(stands)) {
 				continue
 			}
 			in := false
@@ -219,7 +223,7 @@ func TestKeepsAgainstSampling(t *testing.T) {
 		}
 		o, s := anyCutter(t), anySweep(t, rapid.IntRange(0, 3).Draw(t, "ways"))
 		gap := rapid.Float64Range(0, 2).Draw(t, "gap")
-		near, ok := m.Keeps(&Body{Outline: o}, &s, gap, 0)
+		near, ok := m.Keeps(&Body{Outline: o}, &s, gap)
 		said[map[bool]int{false: 0, true: 1}[ok]]++
 		if ok {
 			if d := sampledGap(t, m, o, &s); d < gap+s.Off {

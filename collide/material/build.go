@@ -19,37 +19,25 @@ import (
 const mostBricks = 1 << 25
 
 // New returns a model that holds every solid whose surface is within chord of the mesh's, mm, in cells of
-// the given side. The mesh must be closed and oriented. Where how the solid stands is known to some mm only, that
-// is to be added to chord: what is left of it is then held wherever it stands.
+// the given side, wherever it stands if no point of it is more than play from where it is drawn, mm. The mesh must
+// be closed and oriented.
 //
 // In a cell that the surface crosses, the solid reaches farthest along n either at the surface or at a
 // corner of the cell that is inside. So the plane n.x <= d with d the largest n.x of those is in front
-// of all that the cell holds, for any n; the facets' normals are taken. With chord, the cell is made larger by
-// it, as what is in the cell is within chord of something that the mesh holds in the larger one, and d too.
-func New(mesh *geom.Mesh, chord, cell float64) (*Model, error) {
-	return build(mesh, chord, 0, cell)
-}
-
-// Shrunk returns a model of the points that are deeper than by in the solid, mm: what a ball of that radius
-// does not leave the solid at. It holds all of those. Where n.x <= d for the solid in the cell made larger by
-// `by`, n.x <= d - by for them in the cell, as they may go on along n by as much. Cells of which that
-// tells more than by/4 too little, which stand along inner edges and in what is finer than they, are marked:
-// see Near.Coarse.
-func Shrunk(mesh *geom.Mesh, chord, by, cell float64) (*Model, error) {
-	if !(by >= 0) {
-		return nil, fmt.Errorf("material: shrunk by %g mm, expected 0 or more", by)
-	}
-	return build(mesh, chord, by, cell)
-}
-
-func build(mesh *geom.Mesh, chord, by, cell float64) (*Model, error) {
+// of all that the cell holds, for any n; the facets' normals are taken. With chord and play, the cell is made larger by
+// both, as what is in the cell is within them of something that the mesh holds in the larger one, and d too. A cell
+// is full only if no facet is in the larger one.
+func New(mesh *geom.Mesh, chord, play, cell float64) (*Model, error) {
 	if !(cell > 0) || math.IsInf(cell, 1) || !(chord >= 0) || math.IsInf(chord, 1) {
 		return nil, fmt.Errorf("material: cells of %g mm with a chord error of %g mm, expected a side above 0 and an error of 0 or more", cell, chord)
 	}
 	if a := geom.AuditOf(mesh); !a.Closed || !a.Oriented {
 		return nil, fmt.Errorf("material: %d open and %d misoriented edges, expected a closed solid", a.OpenEdges, a.Misoriented)
 	}
-	b := builder{mesh: mesh, chord: chord, by: by, wide: chord + by, m: &Model{cell: cell, token: new(byte), shrunk: by > 0}}
+	if !(play >= 0) || math.IsInf(play, 1) {
+		return nil, fmt.Errorf("material: a solid that may stand %g mm off, expected 0 or more", play)
+	}
+	b := builder{mesh: mesh, wide: chord + play, m: &Model{cell: cell, play: play, token: new(byte)}}
 	if err := b.place(); err != nil {
 		return nil, err
 	}
@@ -65,21 +53,18 @@ func build(mesh *geom.Mesh, chord, by, cell float64) (*Model, error) {
 
 // builder makes a model from a mesh.
 type builder struct {
-	mesh      *geom.Mesh
-	chord, by float64
-	wide      float64 // how much larger cells are made to look for facets
-	m         *Model
-	tree      *collide.Tree
-	hits      [][]hit // of each brick: its cells that facets are in
-	lines     *lines
-	points    []r3.Vector // of the cell at hand
-	facets    []r3.Vector // and the normals of its facets, with how far each facet reaches along them
-	reaches   []float64
-	polygon   [2][]r3.Vector
-	ends      []int       // where in points the facets end
-	center    r3.Vector   // of the cell
-	surface   []r3.Vector // points on the surface, without the corners
-	hull      hull
+	mesh    *geom.Mesh
+	wide    float64 // how much larger cells are made to look for facets: chord error and play
+	m       *Model
+	tree    *collide.Tree
+	hits    [][]hit // of each brick: its cells that facets are in
+	lines   *lines
+	points  []r3.Vector // of the cell at hand
+	facets  []r3.Vector // and the normals of its facets, with how far each facet reaches along them
+	reaches []float64
+	polygon [2][]r3.Vector
+	center  r3.Vector // of the cell
+	hull    hull
 }
 
 type hit struct {
@@ -204,7 +189,7 @@ func (b *builder) fill() {
 	workers.Wait()
 	for _, br := range m.bricks {
 		if br != nil {
-			m.volume += br.size()
+			m.volume += m.size(br)
 		}
 	}
 }
@@ -257,7 +242,7 @@ func (b *builder) brick(i int, full *brick) *brick {
 // gather clips the facets to the cell made larger, and collects what the solid's reach is told by, seen
 // from the cell's centre. It reports whether there is any facet in it.
 func (b *builder) gather(i, x, y, z int, hits []hit) bool {
-	b.points, b.facets, b.reaches, b.ends = b.points[:0], b.facets[:0], b.reaches[:0], b.ends[:0]
+	b.points, b.facets, b.reaches = b.points[:0], b.facets[:0], b.reaches[:0]
 	m := b.m
 	half := m.cell / 2
 	c := m.corner(i).Add(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}.Mul(m.cell)).Add(r3.Vector{X: half, Y: half, Z: half})
@@ -269,7 +254,6 @@ func (b *builder) gather(i, x, y, z int, hits []hit) bool {
 		if len(b.points) == first {
 			continue
 		}
-		b.ends = append(b.ends, len(b.points))
 		n := q.Sub(p).Cross(r.Sub(p))
 		if n == (r3.Vector{}) {
 			continue
@@ -281,13 +265,33 @@ func (b *builder) gather(i, x, y, z int, hits []hit) bool {
 	if len(b.points) == 0 {
 		return false
 	}
-	b.center, b.surface = c, b.points
+	b.center = c
 	for k := range 8 {
-		if b.inside(i, x+k&1, y+k>>1&1, z+k>>2) || b.nearCorner(k, half) {
+		if b.insideWide(i, x, y, z, k) {
 			b.points = append(b.points, cubeCorner(k, wide))
 		}
 	}
 	return true
+}
+
+// insideWide reports whether corner k of the cell (x, y, z) made larger is in the solid, or may be: on one side or another
+// of the facets that were gathered, that corner of the cell itself tells.
+func (b *builder) insideWide(i, x, y, z, k int) bool {
+	if half := b.m.cell / 2; b.nearCorner(k, half) {
+		return !b.bent() || b.tree.Contains(b.center.Add(cubeCorner(k, half+b.wide)))
+	}
+	return b.inside(i, x+k&1, y+k>>1&1, z+k>>2)
+}
+
+// bent reports whether there are facets in more than one direction: where there are not, the surface itself reaches as far
+// as a corner that matters.
+func (b *builder) bent() bool {
+	for _, n := range b.facets[1:] {
+		if n.Dot(b.facets[0]) < 1-1e-9 {
+			return true
+		}
+	}
+	return false
 }
 
 // nearCorner reports whether the surface may come between corner k of the cell and that of the cell made

@@ -90,7 +90,7 @@ func (c *cutting) corner(x, y, z int, cell float64) float64 {
 }
 
 // Cut takes away what is surely inside the outline made smaller by s.Off, somewhere on its way; there may be one
-// way, or none. What Shrunk returns is not cut.
+// way, or none.
 //
 // Of a cell it takes what is in front of a plane, so that what is left stays convex. phi (see envelope) is convex,
 // so along an edge of what is left of the cell, from a corner in the envelope to one outside, it is
@@ -106,7 +106,7 @@ func (c *cutting) corner(x, y, z int, cell float64) float64 {
 // Not to cut is always right, so whatever is hardly worth it, or was looked at by the cut before, is left.
 func (m *Model) Cut(o Outline, s *Sweep) Taken {
 	c := &m.cutting
-	if len(m.bricks) == 0 || m.shrunk || len(s.Ways) > 1 || !c.begin(o, s, s.Off+m.slack) {
+	if len(m.bricks) == 0 || len(s.Ways) > 1 || !c.begin(o, s, s.Off+m.slack) {
 		return Taken{}
 	}
 	lo, hi := c.figure.bounds()
@@ -124,8 +124,7 @@ func (m *Model) Cut(o Outline, s *Sweep) Taken {
 				switch out, in := c.beyond(c.base.Add(r3.Vector{X: half, Y: half, Z: half}), half*root3); {
 				case out:
 				case in:
-					c.taken += b.size()
-					c.any = true
+					c.take(m.size(b))
 					m.bricks[i] = nil
 				default:
 					m.cutBrick(i)
@@ -184,11 +183,11 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 	switch out, in := c.beyond(mid, half*root3); {
 	case out:
 	case in:
-		c.any, c.changed = true, true
+		c.changed = true
 		for j := range n {
 			for w := b.left[z+j] & mask; w != 0; w &= w - 1 {
 				k := bits.TrailingZeros64(w)
-				c.taken += b.sizeOf(z+j, k)
+				c.take(m.sizeAt(b, z+j, k))
 				b.clear(z+j, k)
 			}
 		}
@@ -203,6 +202,12 @@ func (m *Model) cutBlock(b *brick, x, y, z, n int) {
 	}
 }
 
+// take counts a volume, cells; what there is only where the solid stands off from where it is drawn is not met.
+func (c *cutting) take(size float64) {
+	c.taken += size
+	c.any = c.any || size > 0
+}
+
 // behind reports whether all that is within r of p is nearest to where the way begins.
 func (c *cutting) behind(p r3.Vector, r float64) bool {
 	d := p.Sub(c.origin).Dot(c.aside)
@@ -211,14 +216,6 @@ func (c *cutting) behind(p r3.Vector, r float64) bool {
 
 // blocks are the cells of a layer that are in a block of so many cells a side at its corner.
 var blocks = [5]uint64{1: 1, 2: 0x0303, 4: 0x0f0f0f0f}
-
-// sizeOf returns the volume of a cell that is not empty, cells.
-func (b *brick) sizeOf(z, k int) float64 {
-	if b.whole[z]>>k&1 != 0 {
-		return 1
-	}
-	return float64(b.part(z, k).size)
-}
 
 // cutCell cuts cell (x, y, z) of a brick, about mid.
 func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
@@ -233,11 +230,11 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 	if c.beside(p, mid, m.cell) {
 		return
 	}
-	c.any = true
+	old := m.sizeOf(p)
+	c.any = c.any || old > 0
 	if c.passing(p, mid) {
 		return
 	}
-	old := p.size
 	changed, all := true, c.cube(x, y, z, m.cell) == 8
 	switch {
 	case all:
@@ -254,12 +251,11 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 	switch {
 	case all:
 		c.changed = true
-		c.taken += float64(old)
+		c.taken += old
 		b.clear(z, k)
 	case changed:
 		c.changed = true
-		c.taken += float64(old) - float64(p.size)
-		b.touched[z] |= 1 << k
+		c.taken += old - m.sizeOf(p)
 	case !c.ahead(mid):
 		p.stuck = c.count
 	}
@@ -333,6 +329,7 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 	half := m.cell / 2
 	switch c.cube(x, y, z, m.cell) {
 	case 0:
+		c.miss(b, z, k, mid, m.cell)
 		return
 	case 8:
 		c.any, c.changed = true, true
@@ -350,12 +347,19 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 		changed = c.wedge(&p, &was, mid, half) || changed
 	}
 	if !changed {
+		c.miss(b, z, k, mid, m.cell)
 		return
 	}
 	c.changed = true
 	c.taken += 1 - float64(p.size)
-	b.touched[z] |= 1 << k
 	b.put(z, k, &p)
+}
+
+// miss notes a full cell from which nothing is taken, if the cutter is at its centre all the same, or nearly.
+func (c *cutting) miss(b *brick, z, k int, mid r3.Vector, cell float64) {
+	if c.depth(mid) < cell/4 {
+		b.met[z] |= 1 << k
+	}
 }
 
 // values finds phi at the corners of a hull about mid, and reports whether all are in the envelope.

@@ -8,5 +8,8 @@
 // stretch is convex, so the part of a cell in front of a plane is all cut away if its corners are; the plane that
 // takes most is kept. A smooth surface is told to the second order of the cell's size that way, in any direction.
 //
-// Start with New, Model.Cut and Model.Keeps; Shrunk is for what a cutter must stay out of.
+// A solid that may stand a little off is held wherever it may stand, its play. What is told of volumes and pictures is of
+// the solid as drawn.
+//
+// Start with New, Model.Cut and Model.Keeps; Surface is for what a cutter must stay out of.
 package material

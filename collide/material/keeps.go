@@ -8,35 +8,38 @@ import (
 )
 
 // Keeps reports whether the body stays at least gap away from all that is left, mm, on all of its ways and wherever
-// within s.Off it is, and at least gap + raw from what is left of the surface as it was. It says so only where each
-// brick, or each cell in it, is on the other side of a plane that is so far from the body. Otherwise it tells the
-// deepest place where it could not be shown.
-//
-// Raw counts where a cell of the surface was not touched by any cutter. Where the solid as it stands may be up to
-// some mm from where the model has it, a skin can be left beside a cutter that went exactly along the surface,
-// which no cell tells. Who must be sure of that adds those mm to the chord error of New instead: then they are
-// part of the model, and raw is 0.
-func (m *Model) Keeps(b *Body, s *Sweep, gap, raw float64) (Near, bool) {
-	return m.ask(b, s, gap, raw, false)
+// within s.Off it is. It says so only where each brick, or each cell in it, is on the other side of a plane that is so
+// far from the body. Otherwise it tells the deepest place where it could not be shown.
+func (m *Model) Keeps(b *Body, s *Sweep, gap float64) (Near, bool) {
+	q := asking{gap: gap}
+	return m.ask(&q, b, s)
 }
 
 // Apart is whether Keeps is proven, and no more: where it is not, the first place that is met ends it.
-func (m *Model) Apart(b *Body, s *Sweep, gap, raw float64) bool {
-	_, ok := m.ask(b, s, gap, raw, true)
+func (m *Model) Apart(b *Body, s *Sweep, gap float64) bool {
+	q := asking{gap: gap, brief: true}
+	_, ok := m.ask(&q, b, s)
 	return ok
 }
 
-// ask is Keeps; if brief is set it ends at the first place that is met.
-func (m *Model) ask(b *Body, s *Sweep, gap, raw float64, brief bool) (Near, bool) {
+// ApartAsDrawn is Apart if the solid stands where it is drawn. It is for words, not for a promise.
+func (m *Model) ApartAsDrawn(b *Body, s *Sweep, gap float64) bool {
+	q := asking{gap: gap, brief: true, drawn: true}
+	_, ok := m.ask(&q, b, s)
+	return ok
+}
+
+func (m *Model) ask(q *asking, b *Body, s *Sweep) (Near, bool) {
 	f := figureOf(b, s)
 	if len(m.bricks) == 0 || f.empty() {
 		return Near{}, true
 	}
-	q := asking{m: m, f: &f, b: b, s: s, gap: gap + s.Off + m.slack, raw: max(0, raw), brief: brief}
+	q.m, q.f, q.s = m, &f, s
+	q.gap += s.Off + m.slack
 	q.envelope.sides = q.sides[:0]
 	q.round = b.Outline != nil && q.envelope.place(b.Outline, s, 0)
 	lo, hi := f.bounds()
-	first, last := m.span(lo, hi, q.gap+q.raw, side*m.cell, m.n)
+	first, last := m.span(lo, hi, q.gap, side*m.cell, m.n)
 	for z := first[2]; z <= last[2]; z++ {
 		for y := first[1]; y <= last[1]; y++ {
 			for x := first[0]; x <= last[0]; x++ {
@@ -55,19 +58,19 @@ func (m *Model) ask(b *Body, s *Sweep, gap, raw float64, brief bool) (Near, bool
 
 // asking is a query on its way.
 type asking struct {
-	m        *Model
-	f        *figure
-	b        *Body
-	s        *Sweep
-	gap, raw float64
-	near     Near
-	met      bool
-	brief    bool // one place that is met is all that is wanted
-	recent   [12]direction
-	known    int
-	served   int // the one that did last
-	next     int
-	hint     r3.Vector // where to look for the next plane first
+	m      *Model
+	f      *figure
+	s      *Sweep
+	gap    float64
+	near   Near
+	met    bool
+	brief  bool // one place that is met is all that is wanted
+	drawn  bool // the solid is where it is drawn
+	recent [12]direction
+	known  int
+	served int // the one that did last
+	next   int
+	hint   r3.Vector // where to look for the next plane first
 	// What is left of the cell at hand, and a cube of half side size.
 	hull, cube hull
 	size       float64
@@ -132,27 +135,22 @@ func (q *asking) brick(i int) {
 	b := m.bricks[i]
 	half := side * m.cell / 2
 	base := m.corner(i)
-	if q.cubeApart(base.Add(r3.Vector{X: half, Y: half, Z: half}), half, q.gap+q.raw, 4) {
+	if q.cubeApart(base.Add(r3.Vector{X: half, Y: half, Z: half}), half, q.gap, 4) {
 		return
 	}
 	half /= 2
 	for k := range 8 {
 		x, y, z := k&1*4, k>>1&1*4, k>>2*4
 		mask := blocks[4] << (y*side + x)
-		left, fresh := uint64(0), uint64(0)
+		left := uint64(0)
 		for j := z; j < z+4; j++ {
 			left |= b.left[j] & mask
-			fresh |= b.left[j] &^ b.whole[j] &^ b.touched[j] & mask
 		}
 		if left == 0 {
 			continue
 		}
-		gap := q.gap
-		if fresh != 0 {
-			gap += q.raw
-		}
 		corner := base.Add(r3.Vector{X: float64(x), Y: float64(y), Z: float64(z)}.Mul(m.cell))
-		if q.guardApart(&b.guard[k], base, gap) || q.cubeApart(corner.Add(r3.Vector{X: half, Y: half, Z: half}), half, gap, 2) {
+		if q.guardApart(&b.guard[k], base) || q.cubeApart(corner.Add(r3.Vector{X: half, Y: half, Z: half}), half, q.gap, 2) {
 			continue
 		}
 		for j := z; j < z+4; j++ {
@@ -167,23 +165,23 @@ func (q *asking) brick(i int) {
 }
 
 // guardApart reports whether the figure is in front of the guard of an eighth of a brick.
-func (q *asking) guardApart(g *plane, base r3.Vector, gap float64) bool {
-	return *g != (plane{}) && q.inFront(g, base, gap)
+func (q *asking) guardApart(g *plane, base r3.Vector) bool {
+	return *g != (plane{}) && q.inFront(g, base)
 }
 
 // inFront reports whether the figure is at least gap in front of a plane that is seen from c.
-func (q *asking) inFront(p *plane, c r3.Vector, gap float64) bool {
+func (q *asking) inFront(p *plane, c r3.Vector) bool {
 	n := p.normal()
 	u := n.Mul(-1)
 	at := float64(p.d) + n.Dot(c)
 	for i := range q.known {
 		if q.recent[i].u == u {
-			return -q.recent[i].far >= at+gap*(1+0x1p-22)
+			return -q.recent[i].far >= at+q.gap*(1+0x1p-22)
 		}
 	}
 	far := q.f.far(u)
 	q.remember(u, far)
-	return -far >= at+gap*(1+0x1p-22) // n is a unit vector to 2^-24 or so
+	return -far >= at+q.gap*(1+0x1p-22) // n is a unit vector to 2^-24 or so
 }
 
 // mostSteps ends a search for a plane that gets nowhere; it takes three or four mostly.
@@ -191,57 +189,52 @@ const mostSteps = 64
 
 // cell looks at cell k of layer z in the brick with the lowest corner base.
 func (q *asking) cell(base r3.Vector, b *brick, z, k int) {
-	m := q.m
-	half := m.cell / 2
-	c := base.Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(m.cell))
-	untouched := b.touched[z]>>k&1 == 0
-	whole := b.whole[z]>>k&1 != 0
-	gap, steps := q.gap, 0
-	if untouched && !whole {
-		gap += q.raw
-	}
-	if whole {
-		steps = mostSteps
-	}
-	if q.cubeApart(c, half, gap, steps) {
+	half := q.m.cell / 2
+	c := base.Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(q.m.cell))
+	if b.whole[z]>>k&1 != 0 {
+		if !q.cubeApart(c, half, q.gap, mostSteps) {
+			q.meet(c, b.met[z]>>k&1 == 0)
+		}
 		return
 	}
-	if whole {
-		q.meet(c, c, untouched, false)
+	if q.cubeApart(c, half, q.gap, 0) {
 		return
 	}
 	p := b.part(z, k)
-	q.piece(p, 0, c, gap)
+	if q.drawn && p.raw() {
+		drawn := p.drawn()
+		p = &drawn
+	}
+	q.piece(p, 0, c)
 	if p.either {
-		q.piece(p, 1, c, gap)
+		q.piece(p, 1, c)
 	}
 }
 
 // piece looks at one of the pieces of what is left of a cell about c.
-func (q *asking) piece(p *part, piece int, c r3.Vector, gap float64) {
+func (q *asking) piece(p *part, piece int, c r3.Vector) {
 	for i := range p.n {
 		if p.either && i == uint8(1-piece) {
 			continue
 		}
-		if q.inFront(&p.plane[i], c, gap) {
+		if q.inFront(&p.plane[i], c) {
 			return
 		}
 	}
-	if p.piece(piece, &q.hull, q.m.cell/2) && !q.hullApart(&q.hull, c, gap, mostSteps) {
-		q.meet(c.Add(q.hull.middle()), c, false, p.coarse)
+	if p.piece(piece, &q.hull, q.m.cell/2) && !q.hullApart(&q.hull, c, q.gap, mostSteps) {
+		q.meet(c.Add(q.hull.middle()), false)
 	}
 }
 
-// meet notes a cell that the figure is not proven to keep clear of, seen at p.
-func (q *asking) meet(p, c r3.Vector, solid, coarse bool) {
-	depth := max(0, q.depth(p)-q.s.Off)
-	if !q.met || q.near.Coarse && !coarse || q.near.Coarse == coarse && depth > q.near.Depth {
-		q.near.Point, q.near.Depth, q.near.Coarse = p, depth, coarse
+// meet notes a place that the figure is not proven to keep clear of; solid is set where there is material for certain.
+func (q *asking) meet(p r3.Vector, solid bool) {
+	depth := q.depth(p) - q.s.Off
+	sure := solid && depth > 0
+	depth = max(0, depth)
+	if !q.met || sure && !q.near.Sure || sure == q.near.Sure && depth > q.near.Depth {
+		q.near = Near{Point: p, Depth: depth, Sure: sure}
 	}
 	q.met = true
-	if solid && !q.near.Sure && q.depth(c) > q.s.Off {
-		q.near.Sure = true
-	}
 }
 
 // depth returns how far p is in the figure: no point of the figure's surface is nearer. Only the first way is

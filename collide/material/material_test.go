@@ -32,9 +32,18 @@ func drill(d, length float64) Outline {
 	return Outline{{0, 0}, {d / 2, d / 2 / math.Tan(59*math.Pi/180)}, {d / 2, length}}
 }
 
+func mustNewLoose(t testing.TB, m *geom.Mesh, play, cell float64) *Model {
+	t.Helper()
+	model, err := New(m, 0, play, cell)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return model
+}
+
 func mustNew(t testing.TB, m *geom.Mesh, chord, cell float64) *Model {
 	t.Helper()
-	model, err := New(m, chord, cell)
+	model, err := New(m, chord, 0, cell)
 	if err != nil {
 		t.Fatal(err)
 	}

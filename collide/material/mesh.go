@@ -10,7 +10,7 @@ import (
 )
 
 // Mesh returns a surface of what is left, for pictures and files: closed and oriented, with flat faces flat and
-// sharp edges sharp where they are farther apart than cells. It is as near as the cells tell, and neither more nor
+// sharp edges sharp where they are farther apart than cells; of the solid as drawn. It is as near as the cells tell, and neither more nor
 // less than what is left: nothing is proven from it.
 //
 // Cells whose centre is left and those whose centre is not are told apart by four-sided faces, one across
@@ -22,6 +22,7 @@ func (m *Model) Mesh() *geom.Mesh {
 	if len(m.bricks) == 0 {
 		return &geom.Mesh{}
 	}
+	m = m.asDrawn()
 	b := skin{m: m, corners: map[int]geom.Vertex{}, solid: make([][side]uint64, len(m.bricks))}
 	for i, br := range m.bricks {
 		if br != nil {

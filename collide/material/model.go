@@ -15,9 +15,9 @@ type Model struct {
 	lo     r3.Vector
 	n      [3]int   // bricks along each axis
 	bricks []*brick // nil: empty
-	volume float64  // cells
-	shrunk bool
-	token  *byte // marks the bricks that are this model's own
+	volume float64  // cells, as drawn
+	play   float64  // how far the solid may stand from where it is drawn, mm
+	token  *byte    // marks the bricks that are this model's own
 	// slack counts the rounding of positions: 64 operations in float64 at the largest coordinate, and what
 	// makes up for that is far below anything measured, 1e-9 mm.
 	slack float64
@@ -36,28 +36,37 @@ const mostPlanes = 4
 
 // brick holds side^3 cells, a word of bits for each layer of z.
 type brick struct {
-	token   *byte
-	left    [side]uint64 // cells that are not empty
-	whole   [side]uint64 // cells that are full
-	touched [side]uint64 // cells from which a cutter has taken
-	at      []uint16     // of each cell that is neither: its place in parts; nil if there are none
-	parts   []part
-	free    []uint16 // unused places in parts
-	guard   guards
+	token *byte
+	left  [side]uint64 // cells that are not empty
+	whole [side]uint64 // cells that are full: of the solid, and no cutter has taken from them
+	met   [side]uint64 // of these, where one has been all the same, which covered no corner of theirs
+	at    []uint16     // of each cell that is neither: its place in parts; nil if there are none
+	parts []part
+	free  []uint16 // unused places in parts
+	guard guards
 }
 
 // part is what is left of a cell: what is in front of none of the planes.
 type part struct {
 	n      uint8
-	coarse bool
 	either bool    // left is what is behind one of the first two planes, and behind all others
-	size   float32 // volume, cells
+	size   float32 // volume with the play, cells
 	stuck  uint32  // the last cut that found nothing to take
 	plane  [mostPlanes]plane
 }
 
 // plane is the half-space n.x <= d, seen from the cell's centre; n is a unit vector but for its rounding.
-type plane struct{ x, y, z, d float32 }
+type plane struct {
+	x, y, z, d float32
+	// back is how far behind the plane what there is of the solid as drawn ends, mm: its play, where no cutter
+	// went; less where one went along in front of that, 0 where farther in.
+	back float32
+}
+
+// instead is told that p takes the place of a plane that is turned little from it.
+func (p *plane) instead(of *plane) {
+	p.back = max(p.back, p.d-(of.d-of.back))
+}
 
 func (p *plane) normal() r3.Vector {
 	return r3.Vector{X: float64(p.x), Y: float64(p.y), Z: float64(p.z)}
@@ -94,7 +103,7 @@ func (p *part) hullOf(h *hull, r float64) bool {
 // Cell returns the side of a cell, mm.
 func (m *Model) Cell() float64 { return m.cell }
 
-// Volume returns the volume of what the model holds, mm3.
+// Volume returns the volume of what is left of the solid as drawn, mm3: up to what the cells tell too much.
 func (m *Model) Volume() float64 { return m.volume * m.cell * m.cell * m.cell }
 
 // Bounds returns a box around all that the model holds, to a cell; empty when there is nothing.
@@ -162,7 +171,6 @@ func (b *brick) clear(z, k int) {
 	}
 	b.left[z] &^= bit
 	b.whole[z] &^= bit
-	b.touched[z] |= bit
 }
 
 // put makes a full cell one that has a part.
@@ -191,16 +199,4 @@ func (b *brick) nothing() bool {
 		}
 	}
 	return true
-}
-
-// size returns the volume in the brick, cells.
-func (b *brick) size() float64 {
-	sum := 0.0
-	for z := range side {
-		sum += float64(bits.OnesCount64(b.whole[z]))
-		for w := b.left[z] &^ b.whole[z]; w != 0; w &= w - 1 {
-			sum += float64(b.part(z, bits.TrailingZeros64(w)).size)
-		}
-	}
-	return sum
 }

@@ -5,17 +5,39 @@ import (
 	"slices"
 )
 
-// planes chooses the planes of the cell whose points were gathered: the one that takes most, then those that take the
-// thickest cap off what is left. It reports whether anything is left.
+// planes chooses the planes of the cell whose points were gathered: those that tell the solid as drawn, and those that tell
+// it with its play where that is another. It reports whether anything is left.
 func (b *builder) planes(p *part) bool {
 	half := b.m.cell / 2
 	h := &b.hull
-	h.cube(half)
 	list := b.candidates()
-	for range mostPlanes {
+	left := b.choose(p, list, 0)
+	if b.m.play > 0 {
+		b.choose(p, list, 1)
+		left = p.hullOf(h, half)
+	}
+	if left {
+		p.size = up(min(1, h.volume()/(8*half*half*half)))
+	}
+	return left
+}
+
+// choose adds planes, of which the play counts by a share of it, to those that there are: the one that takes
+// most from the cell, then those that take the thickest cap off what is left, and reports whether that is anything.
+func (b *builder) choose(p *part, list []plane, share float64) bool {
+	half := b.m.cell / 2
+	at := func(q *plane) float64 { return float64(q.d) - float64(q.back)*(1-share) }
+	h := &b.hull
+	h.cube(half)
+	for i := range p.n {
+		if !h.clip(p.plane[i].normal(), at(&p.plane[i])+1e-9*half) {
+			return false
+		}
+	}
+	for p.n < mostPlanes {
 		best, most := -1, 1e-9*half
 		for i := range list {
-			u, d := list[i].normal(), float64(list[i].d)
+			u, d := list[i].normal(), at(&list[i])
 			take := h.far(u) - d
 			if p.n == 0 && take > 1e-9*half {
 				take = 1 - below(u, d, half)
@@ -29,14 +51,9 @@ func (b *builder) planes(p *part) bool {
 		}
 		p.plane[p.n] = list[best]
 		p.n++
-		if !h.clip(list[best].normal(), float64(list[best].d)+1e-9*half) {
+		if !h.clip(list[best].normal(), at(&list[best])+1e-9*half) {
 			return false
 		}
-	}
-	p.size = up(min(1, h.volume()/(8*half*half*half)))
-	p.coarse = b.by > 0 && b.coarse(h)
-	if p.coarse {
-		b.either(p)
 	}
 	return true
 }
@@ -58,19 +75,8 @@ func (b *builder) candidates() (list []plane) {
 		for _, v := range b.points {
 			d = max(d, u.Dot(v))
 		}
-		p.d = up(d + b.chord*u.Norm() - b.by*u.Norm() + b.m.slack)
+		p.d, p.back = up(d+b.wide*u.Norm()+b.m.slack), float32(b.m.play)
 		list = append(list, p)
 	}
 	return list
-}
-
-// coarse reports whether what is left in the cell reaches farther than by/4 beyond where a facet in it puts
-// what is deeper than by.
-func (b *builder) coarse(h *hull) bool {
-	for i, n := range b.facets {
-		if h.far(n) > b.reaches[i]-b.by+b.chord+b.by/4 {
-			return true
-		}
-	}
-	return false
 }

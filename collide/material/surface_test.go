@@ -65,7 +65,7 @@ func TestSurfaceAgainstSweeps(t *testing.T) {
 
 // Whether a body keeps clear is the same whether it is asked where it does not or not.
 func TestApartIsKeeps(t *testing.T) {
-	m, err := New(shape.BumpyBall(600), 0, 0.3)
+	m, err := New(shape.BumpyBall(600), 0, 0.1, 0.3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +76,7 @@ func TestApartIsKeeps(t *testing.T) {
 		s := Sweep{Origin: u.Mul(size * (0.2 + 0.3*r.Float64())), Axis: u, Ways: []r3.Vector{{X: r.NormFloat64(), Y: r.NormFloat64()}}, Off: 0.01}
 		b := Body{Outline: Outline{{1, 0}, {1, 3}}}
 		gap := r.Float64()
-		if _, ok := m.Keeps(&b, &s, gap, 0.1); ok != m.Apart(&b, &s, gap, 0.1) {
+		if _, ok := m.Keeps(&b, &s, gap); ok != m.Apart(&b, &s, gap) {
 			t.Fatalf("seed %d: Keeps says %v", seed, ok)
 		}
 	}

@@ -193,3 +193,21 @@ func (p *part) simplify(r *hull, half float64) {
 		p.size = up(min(1, size))
 	}
 }
+
+// piece sets h to one of the two pieces of what is left of a cell, or the only one.
+func (p *part) piece(i int, h *hull, r float64) bool {
+	if !p.either {
+		return p.hullOf(h, r)
+	}
+	h.cube(r)
+	for k := range p.n {
+		if k == uint8(1-i) {
+			continue
+		}
+		o := &p.plane[k]
+		if !h.clip(o.normal(), float64(o.d)+1e-9*r) {
+			return false
+		}
+	}
+	return true
+}

@@ -13,9 +13,10 @@ type need struct {
 	demand float64 // mm
 	reason string  // of a demand of its own
 	note   string  // what the tool was doing
-	// slim is set of what goes where a cutter has been: it is asked to meet nothing, less what the model
-	// cannot tell.
+	// slim is set of what goes where a cutter has been: it is asked to meet nothing; where that is not shown at
+	// its full size, at one of the smaller ones, counted from 1: its rung.
 	slim bool
+	rung int
 }
 
 // needOf says what is asked of a rider on a leg; ok is false if nothing is. A cutting part may meet the stock in
@@ -69,24 +70,42 @@ const mostBent = 2.0
 // keeps reports whether a rider is proven to do what is asked on a stretch.
 func (k *stock) keeps(r *rider, i int, st *pass, n *need) (swept, bool) {
 	s := r.rides[i].over(st, r.center, r.radius)
-	return s, s.bent <= mostBent && k.apart(r, i, &s, n, n.demand, k.blanks[i].play)
+	return s, s.bent <= mostBent && k.apart(r, i, &s, n, n.demand)
 }
 
 // apart reports whether a rider is proven to keep a gap on a sweep.
-func (k *stock) apart(r *rider, i int, s *swept, n *need, gap, play float64) bool {
-	m, on := k.blanks[i].model, s.Sweep
+func (k *stock) apart(r *rider, i int, s *swept, n *need, gap float64) bool {
+	on := s.Sweep
+	if n.rung > 0 {
+		on.Off = s.bent
+	}
+	return r.apart(i, s, &on, n, gap, k.blanks[i].model.Apart)
+}
+
+// apartAsDrawn reports whether a rider meets nothing on a sweep if the stock stands where it is drawn, and all
+// goes where the program puts it.
+func (k *stock) apartAsDrawn(r *rider, i int, s *swept, n *need) bool {
+	on := s.Sweep
+	on.Off = s.bent
+	return r.apart(i, s, &on, n, 0, k.blanks[i].model.ApartAsDrawn)
+}
+
+// apart asks of the rider as a whole, unless it is on a rung, and then of its pieces.
+func (r *rider) apart(i int, s *swept, on *material.Sweep, n *need, gap float64, ask func(*material.Body, *material.Sweep, float64) bool) bool {
 	list := r.pieces
-	if n.slim {
-		on.Off, gap, play = s.bent, 0, 0
-		list = r.slim[i]
+	if n.rung > 0 {
+		list = r.slim[i][n.rung-1].pieces
 	} else {
 		hull := r.body(r.hull, &s.turn)
-		if ok := m.Apart(&hull, &on, gap, play); ok || len(list) == 0 {
-			return ok
+		if ask(&hull, on, gap) {
+			return true
 		}
 	}
+	if len(list) == 0 {
+		return false // so small is nothing left of it
+	}
 	for _, o := range list {
-		if !m.Apart(&material.Body{Outline: o}, &on, gap, play) {
+		if !ask(&material.Body{Outline: o}, on, gap) {
 			return false
 		}
 	}
@@ -95,22 +114,16 @@ func (k *stock) apart(r *rider, i int, s *swept, n *need, gap, play float64) boo
 
 // nearest says where a rider is deepest in what is left, where it is not proven to do what is asked.
 func (k *stock) nearest(r *rider, i int, s *swept, n *need) (worst material.Near) {
-	m, on, gap, play := k.blanks[i].model, s.Sweep, n.demand, k.blanks[i].play
 	bodies := []material.Body{r.body(r.hull, &s.turn)}
-	list := r.pieces
-	if n.slim {
-		on.Off, gap, play = s.bent, 0, 0
-		list = r.slim[i]
-	}
-	if len(list) > 0 {
+	if len(r.pieces) > 0 {
 		bodies = bodies[:0]
-		for _, o := range list {
+		for _, o := range r.pieces {
 			bodies = append(bodies, material.Body{Outline: o})
 		}
 	}
 	any := false
 	for b := range bodies {
-		near, ok := m.Keeps(&bodies[b], &on, gap, play)
+		near, ok := k.blanks[i].model.Keeps(&bodies[b], &s.Sweep, n.demand)
 		if !ok && (!any || near.Sure && !worst.Sure || near.Sure == worst.Sure && near.Depth > worst.Depth) {
 			worst, any = near, true
 		}
@@ -123,8 +136,15 @@ type guard struct {
 	chunk, until int
 	demand       float64
 	slim         bool
+	rung         int // that was needed
 	stride       int // how many legs are asked about at one stroke
+	// habit is how many times running a rung was needed, which is tried is the last of them.
+	habit, tried int
 }
+
+// habitual is how many times running a rung must have been needed before it is tried at once, without parting a
+// leg down to a cell.
+const habitual = 8
 
 // mostStride is how many legs at most are asked about at one stroke.
 const mostStride = 256
@@ -134,6 +154,7 @@ const mostStride = 256
 func (w *cutWalk) guarded(r *rider, i, at int, n *need) bool {
 	g := &r.guards[i]
 	if g.chunk == w.chunk.number+1 && at < g.until && n.slim == g.slim && (n.slim || n.demand <= g.demand) {
+		w.rests(r, i, at, g.rung)
 		return true
 	}
 	if g.stride == 0 {
@@ -148,10 +169,21 @@ func (w *cutWalk) guarded(r *rider, i, at int, n *need) bool {
 		if end-at == 1 {
 			st = passOf(&w.chunk.legs[at])
 		}
-		if _, ok := w.stock.keeps(r, i, &st, &most); ok {
-			*g = guard{chunk: w.chunk.number + 1, until: end, demand: most.demand, slim: most.slim, stride: min(mostStride, 2*g.stride)}
+		_, ok := w.stock.keeps(r, i, &st, &most)
+		if ok && most.slim {
+			g.habit = 0
+		}
+		if !ok && most.slim && g.habit >= habitual {
+			most.rung = g.tried
+			_, ok = w.stock.keeps(r, i, &st, &most)
+		}
+		if ok {
+			g.chunk, g.until, g.demand, g.slim, g.rung = w.chunk.number+1, end, most.demand, most.slim, most.rung
+			g.stride = min(mostStride, 2*g.stride)
+			w.rests(r, i, at, g.rung)
 			return true
 		}
+		most.rung = 0
 		if end-at == 1 {
 			g.stride = 1
 			return false

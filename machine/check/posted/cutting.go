@@ -20,6 +20,8 @@ type cutWalk struct {
 	pieces  int // and to cut
 	// told is, of each rider, which of hits is about it on this leg and this blank.
 	told map[*rider]noted
+	// rung is, of each rider, the smallest one that this leg and this blank rest on.
+	rung map[*rider]int
 	// near says on which legs a rider may come too near to a blank, if nothing were cut; on, which of these
 	// is the next one.
 	near   [][]spans
@@ -42,7 +44,7 @@ func (s *spans) has(leg int) bool {
 
 // newWalk begins a walk through a chunk.
 func (k *stock) newWalk(c *chunk) *cutWalk {
-	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]noted{}}
+	w := &cutWalk{stock: k, chunk: c, riders: k.with(c), cutting: k.cuttingOf(c.called), told: map[*rider]noted{}, rung: map[*rider]int{}}
 	w.near, w.joined = make([][]spans, len(w.riders)), make([][]stroke, len(k.blanks))
 	if r := w.sharp(); r != nil {
 		for i := range w.joined {
@@ -77,6 +79,7 @@ func (w *cutWalk) leg(ctx context.Context, at int) error {
 	for i := range w.stock.blanks {
 		w.parts, w.pieces = 0, 0
 		clear(w.told)
+		clear(w.rung)
 		st := passOf(l)
 		asks := w.unproven(i, at, &st)
 		cuts := w.cuts(l)
@@ -174,6 +177,11 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 			continue
 		}
 		s, ok := w.stock.keeps(a.rider, i, st, &a.need)
+		if !ok && w.rung[a.rider] > 0 {
+			n := a.need // the leg rests on it already
+			n.rung = w.rung[a.rider]
+			_, ok = w.stock.keeps(a.rider, i, st, &n)
+		}
 		if ok {
 			continue
 		}
@@ -198,7 +206,7 @@ func (w *cutWalk) part(i, at int, st *pass, asks []asked, cuts bool) {
 		f := &failing[n]
 		s := f.rider.rides[i].over(st, f.rider.center, f.rider.radius)
 		f.near = w.stock.nearest(f.rider, i, &s, &f.need)
-		if !w.noWorse(i, st, f) {
+		if !w.smaller(i, at, st, f) && !w.noWorse(i, st, f) {
 			h, n := w.hit(i, at, st, f)
 			w.tell(f.rider, h, n)
 		}
@@ -230,7 +238,7 @@ func (w *cutWalk) noWorse(i int, st *pass, a *asked) bool {
 		return true
 	}
 	s := a.rider.rides[i].over(st, a.rider.center, a.rider.radius)
-	return w.stock.apart(a.rider, i, &s, &a.need, n.proven, w.stock.blanks[i].play)
+	return w.stock.apart(a.rider, i, &s, &a.need, n.proven)
 }
 
 // tell notes what was found of a rider: on one leg only the worst.

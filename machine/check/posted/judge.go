@@ -23,21 +23,15 @@ type verdict struct {
 func (k *stock) judge(i int, st *pass, a *asked) verdict {
 	b := k.blanks[i]
 	unproven := verdict{check.Unproven, 0, fmt.Sprintf("as far as the stock model of %s mm tells, there is material", millimetres(b.cell))}
-	switch {
-	case a.near.Sure && a.near.Depth > b.chord:
+	if a.near.Sure {
 		return verdict{Verdict: check.Contact}
-	case a.need.slim:
-		return unproven
 	}
 	r := a.rider
 	s := r.rides[i].over(st, r.center, r.radius)
-	apart := func(s *swept, gap, play float64) bool {
-		return k.apart(r, i, s, &a.need, gap, play)
-	}
-	if apart(&s, barely, b.play) {
+	if !a.need.slim && k.apart(r, i, &s, &a.need, barely) {
 		low, high := barely, a.need.demand
 		for range gapSteps {
-			if mid := (low + high) / 2; apart(&s, mid, b.play) {
+			if mid := (low + high) / 2; k.apart(r, i, &s, &a.need, mid) {
 				low = mid
 			} else {
 				high = mid
@@ -45,9 +39,7 @@ func (k *stock) judge(i int, st *pass, a *asked) verdict {
 		}
 		return verdict{check.Tight, low, ""}
 	}
-	drawn := s
-	drawn.Off = s.bent
-	if apart(&drawn, 0, 0) {
+	if k.apartAsDrawn(r, i, &s, &a.need) {
 		return verdict{Verdict: check.WithinPlay}
 	}
 	return unproven
@@ -109,7 +101,7 @@ func (k *stock) locate(i int, st *pass, a *asked) motion.Params {
 		}
 		first, second := at.halves(at.widest())
 		s = a.rider.rides[i].over(&first, a.rider.center, a.rider.radius)
-		if a.near.Sure && !k.nearest(a.rider, i, &s, &a.need).Sure || !a.near.Sure && k.apart(a.rider, i, &s, &a.need, a.need.demand, k.blanks[i].play) {
+		if a.near.Sure && !k.nearest(a.rider, i, &s, &a.need).Sure || !a.near.Sure && k.apart(a.rider, i, &s, &a.need, a.need.demand) {
 			first = second
 		}
 		at = first

@@ -29,8 +29,8 @@ type rideJoint struct {
 }
 
 // newRide makes the ride of a body as seen from a stock, both chains from the bed. What the play of
-// what carries the stock does is left out: it is charged where no cutter has cut. The accuracy of axes
-// stays, and what the tool's side has of play.
+// what carries the stock does is left out: the model holds what no cutter has cut wherever that takes it, and what is
+// cut is where the machine has cut it. The accuracy of axes stays, and what the tool's side has of play.
 func newRide(stock, body motion.Chain) ride {
 	rel := motion.Between(stock, body)
 	fromStock := len(rel.Joints) - (len(body.Joints) - shared(stock, body))

@@ -26,7 +26,7 @@ type rider struct {
 	cutters        []cutter           // the same in parts
 	// By blank:
 	rides  []ride
-	slim   [][]material.Outline // what follows a cutter, less what the model cannot tell
+	slim   [][]rung // what follows a cutter, smaller and smaller
 	guards []guard
 }
 
@@ -47,7 +47,7 @@ func (k *stock) with(c *chunk) []*rider {
 		}
 		for _, b := range k.blanks {
 			r.rides = append(r.rides, newRide(s.Bodies[b.body].Chain, m.Body.Chain))
-			r.slim = append(r.slim, r.slimmer(b.unseen()))
+			r.slim = append(r.slim, r.rungs(b))
 		}
 		r.guards = make([]guard, len(k.blanks))
 		list = append(list, r)
@@ -55,11 +55,6 @@ func (k *stock) with(c *chunk) []*rider {
 	k.riders[c.tool] = list
 	return list
 }
-
-// unseen is what may seem to be left where a cutter has been, mm. What is left in a cell is told by its
-// convex hull: in the corner between a wall and a floor up to half of the cell's diagonal too much. And what
-// cuts is made smaller by what is not known of its way.
-func (b *blank) unseen() float64 { return 0.75*b.cell + 2*b.finest() }
 
 // finest is how far a sweep may be from a cutter's way before it is parted, mm.
 func (b *blank) finest() float64 { return b.cell / 20 }
@@ -161,43 +156,6 @@ func (r *rider) whole() {
 		r.points = append(r.points, p)
 		r.radius = max(r.radius, p.Norm())
 	}
-}
-
-// slimmer is what follows a cutter, or a cutting part that goes where it has been, less what the model
-// cannot tell: the neck made narrower than what cuts, the cutting part narrower and shorter.
-func (r *rider) slimmer(unseen float64) (list []material.Outline) {
-	if !r.Sharp() && !r.Slim() {
-		return nil
-	}
-	most, raised := math.Inf(1), 0.0
-	if r.Slim() {
-		most = max(0, r.tool.Cutter.Largest()/2-unseen)
-	} else {
-		raised = unseen
-	}
-	pieces := r.pieces
-	if len(pieces) == 0 {
-		pieces = []material.Outline{r.hull}
-	}
-	for _, p := range pieces {
-		var less material.Outline
-		low, high := p[0][1]+raised, p[len(p)-1][1]
-		for i, c := range p {
-			if r.Sharp() {
-				c[0] = max(0, c[0]-unseen)
-			}
-			c[0] = min(c[0], most)
-			if c[1] < low && i+1 < len(p) && p[i+1][1] <= low {
-				continue // all of it is below
-			}
-			c[1] = max(c[1], low)
-			less = append(less, c)
-		}
-		if len(less) > 1 && low < high {
-			list = append(list, less)
-		}
-	}
-	return list
 }
 
 // body is an outline or, without one, the hull of the points, in the attitude of the sweep.

@@ -27,15 +27,12 @@ type stock struct {
 
 // blank is a body that is cut.
 type blank struct {
-	body   int // of Setup.Bodies
-	model  *material.Model
-	cell   float64 // mm
-	before float64 // mm3
-	// play is how far location uncertainty can take what no cutter has cut from where it stands as drawn,
-	// mm. What is cut is where the machine has cut it.
-	play   float64
-	chord  float64 // of the solid as loaded, mm
-	finals []*final
+	body    int // of Setup.Bodies
+	model   *material.Model
+	cell    float64 // mm
+	before  float64 // mm3
+	finals  []*final
+	resting resting
 }
 
 // newStock makes the models of what is cut; nil where there is none to be looked at.
@@ -97,18 +94,18 @@ func newBlank(c *checker, body int) (*blank, error) {
 	solid := s.Bodies[body].Solid
 	bounds := solid.Audit.Bounds
 	size := bounds.Size()
-	b := &blank{body: body, cell: c.options.cellOf(max(size.X, size.Y, size.Z)), chord: solid.ChordError}
-	var err error
-	if b.model, err = material.New(solid.Mesh, solid.ChordError, b.cell); err != nil {
-		return nil, err
-	}
-	b.before = b.model.Volume()
+	b := &blank{body: body, cell: c.options.cellOf(max(size.X, size.Y, size.Z))}
 	box := motion.Box{}
 	for i := range s.Axes {
 		a := &s.Axes[i]
 		box.Lo[i], box.Hi[i] = max(a.Travel[0], -farTravel), min(a.Travel[1], farTravel)
 	}
-	b.play = playOf(s.Bodies[body].Chain, &box, bounds.Center(), size.Norm()/2)
+	play := playOf(s.Bodies[body].Chain, &box, bounds.Center(), size.Norm()/2)
+	var err error
+	if b.model, err = material.New(solid.Mesh, solid.ChordError, play, b.cell); err != nil {
+		return nil, err
+	}
+	b.before = b.model.Volume()
 	for i := range s.Parts {
 		if s.Parts[i].Unit == s.Bodies[body].Unit && s.Parts[i].Finished != nil {
 			b.finals = append(b.finals, newFinal(c, i))
@@ -200,8 +197,11 @@ func (k *stock) assumed() (list []string) {
 	finals := false
 	for _, b := range k.blanks {
 		finals = finals || len(b.finals) > 0
-		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is: a neck, and a cutting part that leaves what it has cut, are asked about %s mm smaller all round, where the program puts them",
-			k.c.setup.Bodies[b.body].Name, millimetres(b.cell), millimetres(b.unseen())))
+		name := k.c.setup.Bodies[b.body].Name
+		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is", name, millimetres(b.cell)))
+		if words := b.resting.words(name); words != "" {
+			list = append(list, words)
+		}
 	}
 	if len(k.blanks) > 0 {
 		list = append(list, "a tap takes nothing away; whether a cutter can cut the way it is led, such as straight down, is not looked at")
