@@ -83,7 +83,7 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
 			defer close(checked[i])
-			program := &programOptions{cell: demoCell, brief: true}
+			program := &programOptions{cell: demoCell, brief: true, drawn: true}
 			if name := demoSetups[i].program; name != "" {
 				program.file = filepath.Join(dir, filepath.FromSlash(name))
 			}

@@ -32,6 +32,7 @@ type programOptions struct {
 	after lineList // lines after which the stock is wanted
 	cell  float64
 	brief bool // what lengths tools may have is not looked for
+	drawn bool // pictures are
 }
 
 // flags defines them.
@@ -95,7 +96,7 @@ const (
 // look looks at the program and adds to the report what is found, after all other checks.
 func (o *programOptions) look(ctx context.Context, s *machine.Setup, r *check.Report, how proof.Options) (*posted.Result, error) {
 	var used *program.Used
-	out, err := o.through(ctx, s, r, how, posted.Options{After: o.after, NoWindow: o.brief}, &used)
+	out, err := o.through(ctx, s, r, how, posted.Options{After: o.after, NoWindow: o.brief, NoRemaining: o.stock == "" && !o.drawn}, &used)
 	if err != nil {
 		return nil, err
 	}
@@ -227,7 +228,7 @@ func (o *programOptions) stocks(ctx context.Context, s *machine.Setup, r *check.
 	if len(lines) == 0 || !slices.ContainsFunc(found.Remaining, func(m *geom.Mesh) bool { return m != nil }) {
 		return out, nil
 	}
-	again, err := o.through(ctx, s, check.NewReport(s), how, posted.Options{After: lines, NoWindow: true}, nil)
+	again, err := o.through(ctx, s, check.NewReport(s), how, posted.Options{After: lines, NoWindow: true, NoRemaining: true}, nil)
 	if err != nil {
 		return nil, err
 	}

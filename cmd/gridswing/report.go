@@ -62,6 +62,7 @@ func (o *reportOptions) run(cmd *cobra.Command, setups []string) error {
 	if err := o.refuse(cmd, setups); err != nil {
 		return err
 	}
+	o.program.drawn = o.pictures != ""
 	if o.jobs > 0 {
 		runtime.GOMAXPROCS(min(o.jobs, runtime.GOMAXPROCS(0))) // for what takes no number of jobs
 	}
