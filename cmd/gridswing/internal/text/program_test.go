@@ -140,3 +140,16 @@ func TestManyOnALine(t *testing.T) {
 		}
 	}
 }
+
+// The one line of a batch names the program, and that it was not read to its end.
+func TestVerdictLineOfAProgram(t *testing.T) {
+	for want, r := range map[string]*check.Report{
+		"(setups/bracket-op10.toml, programs/bracket-op10.nc)\n":                                                         specimen.Program(),
+		"(setups/bracket-op10.toml, programs/bracket-op10.nc, not read from line 1204 of programs/bracket-op10.nc on)\n": specimen.BrokenProgram(),
+	} {
+		var b strings.Builder
+		if err := VerdictLine(&b, terminal.Plain, r); err != nil || !strings.HasSuffix(b.String(), want) {
+			t.Errorf("%q, %v, want %q at its end", b.String(), err, want)
+		}
+	}
+}

@@ -62,10 +62,17 @@ func assumed(r *check.Report) []string {
 	return slices.Concat(r.Reach.Cautious, r.Assumed)
 }
 
-// VerdictLine writes the verdict of a setup in one line, with the setup's file.
+// VerdictLine writes the verdict of a setup in one line, with the setup's file and the program's.
 func VerdictLine(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
-	p.line("%s (%s)", p.headline(r), r.File)
+	files := r.File
+	if g := r.Program; g != nil {
+		files += ", " + g.File
+		if g.Fault != nil {
+			files += fmt.Sprintf(", not read from line %d of %s on", g.Fault.Line, g.Fault.File)
+		}
+	}
+	p.line("%s (%s)", p.headline(r), files)
 	return p.err
 }
 
