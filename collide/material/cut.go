@@ -235,9 +235,12 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 	if c.passing(p, mid) {
 		return
 	}
-	changed, all := true, c.cube(x, y, z, m.cell) == 8
+	in := c.cube(x, y, z, m.cell)
+	changed, all := in > 0, in == 8
 	switch {
-	case all:
+	case all || p.n == 0 && in == 0:
+	case p.n == 0:
+		changed = c.cutCube(p, mid, half)
 	case p.either:
 		changed, all = c.cutPieces(p, mid, half)
 	default:
@@ -339,20 +342,25 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 	}
 	c.any = true
 	p := part{size: 1}
-	was, value := p, c.value
-	changed := c.cubeBetter(&p, mid, half)
-	if c.edged {
-		c.hull.cube(half)
-		c.value = value
-		changed = c.wedge(&p, &was, mid, half) || changed
-	}
-	if !changed {
+	if !c.cutCube(&p, mid, half) {
 		c.miss(b, z, k, mid, m.cell)
 		return
 	}
 	c.changed = true
 	c.taken += 1 - float64(p.size)
 	b.put(z, k, &p)
+}
+
+// cutCube cuts a part without planes.
+func (c *cutting) cutCube(p *part, mid r3.Vector, half float64) bool {
+	was, value := *p, c.value
+	changed := c.cubeBetter(p, mid, half)
+	if c.edged {
+		c.hull.cube(half)
+		c.value = value
+		changed = c.wedge(p, &was, mid, half) || changed
+	}
+	return changed
 }
 
 // miss notes a full cell from which nothing is taken, if the cutter is at its centre all the same, or nearly.
