@@ -3,6 +3,7 @@ package material
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gridswing/collide"
@@ -244,6 +245,55 @@ func TestKeepsAgainstSampling(t *testing.T) {
 	}
 	if min(said[0], said[1]) < least {
 		t.Errorf("said no %d times and yes %d times: nothing was tried", said[0], said[1])
+	}
+}
+
+// Where it is said to be sure that there is material in a body, there is, wherever the solid stands within its play and
+// however thin the cutters were that went there.
+func TestSureIsSure(t *testing.T) {
+	const play = 0.2
+	base, tree := mustNewLoose(t, solids[0](), play, 0.8), collide.NewTree(solids[0]())
+	sure := 0
+	rapid.Check(t, func(t *rapid.T) {
+		m := base.Clone()
+		var cutters []Outline
+		var sweeps []Sweep
+		for range rapid.IntRange(0, 12).Draw(t, "cuts") {
+			o, s := anyCutter(t), anySweep(t, 1)
+			if rapid.Bool().Draw(t, "thin") {
+				o = slices.Clone(o)
+				share := rapid.Float64Range(0.05, 0.3).Draw(t, "share")
+				for k := range o {
+					o[k][0] *= share
+				}
+			}
+			m.Cut(o, &s)
+			cutters, sweeps = append(cutters, o), append(sweeps, s)
+		}
+		// What has just cut goes there again, or something else does.
+		o, s := anyCutter(t), anySweep(t, 1)
+		if n := len(cutters); n > 0 && rapid.Bool().Draw(t, "again") {
+			o, s = cutters[n-1], sweeps[n-1]
+		}
+		near, ok := m.Keeps(&Body{Outline: o}, &s, 0)
+		if ok || !near.Sure {
+			return
+		}
+		sure++
+		if d := depthIn(tree, near.Point); d < play {
+			t.Fatalf("%v is said to be sure and is %g deep in the solid", near.Point, d)
+		}
+		if !swept(o, &s, near.Point) {
+			t.Fatalf("%v is said to be sure and is not in the body", near.Point)
+		}
+		for k := range cutters {
+			if swept(cutters[k], &sweeps[k], near.Point) {
+				t.Fatalf("%v is said to be sure and was in a cutter", near.Point)
+			}
+		}
+	})
+	if sure < 5 {
+		t.Errorf("sure %d times: nothing was tried", sure)
 	}
 }
 
