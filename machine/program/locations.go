@@ -188,7 +188,7 @@ func (l *locations) goTo(kind Kind, tip, axis r3.Vector, thread bool) error {
 		return nil
 	}
 	st := l.add(kind, first)
-	st.Length, st.Thread = far, thread
+	st.Length, st.Thread, st.Led = far, thread, l.tool != 0
 	if kind == Rapid {
 		st.Seconds = rapidTime(l.setup, l.legs[first:])
 	} else {

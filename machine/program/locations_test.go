@@ -417,6 +417,29 @@ func TestLocationFaults(t *testing.T) {
 	}
 }
 
+// Tools are led by their lengths to locations, and by none to where tools are changed.
+func TestLocationsLed(t *testing.T) {
+	d := shopOf(t)
+	list, fault := d.locations(t, "UNITS/MM\nLOADTL/1\nRAPID\nGOTO/0,0,150\nRAPID\nGOTO/0,0,140\nLOADTL/4\nFINI")
+	if fault != nil {
+		t.Fatal(fault)
+	}
+	led, home := 0, 0
+	for _, x := range list {
+		switch {
+		case x.Led && x.Block[:4] == "GOTO":
+			led++
+		case !x.Led && x.Kind == program.Rapid && x.Block == "LOADTL/4":
+			home++
+		case x.Led || x.Kind == program.Rapid && x.Block[:4] == "GOTO":
+			t.Errorf("%s: led %v", x.Block, x.Led)
+		}
+	}
+	if led != 2 || home == 0 {
+		t.Errorf("%d steps are led, %d go home", led, home)
+	}
+}
+
 // Without change_moves nothing says what happens at a tool change.
 func TestLocationsUnknownChange(t *testing.T) {
 	d := shopOf(t)

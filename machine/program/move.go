@@ -23,6 +23,7 @@ type stroke struct {
 	relative bool
 	arc      *arc // nil: straight
 	thread   bool
+	led      bool // see Step.Led
 	turning  int
 	pace     pace
 }
@@ -31,7 +32,8 @@ type stroke struct {
 func (in *interpreter) stroke(kind Kind) stroke {
 	return stroke{
 		kind: kind, place: in.cur.block.Place, text: cut(in.cur.block.Text), to: in.at,
-		relative: in.modal[distanceG] == 910, turning: in.spins(), pace: in.pace(),
+		relative: in.modal[distanceG] == 910, led: in.h != 0 && (in.lifts || in.modal[distanceG] != 910),
+		turning: in.spins(), pace: in.pace(),
 	}
 }
 
@@ -90,10 +92,11 @@ func (in *interpreter) emit(s *stroke) error {
 	if len(legs) > 0 {
 		st := in.add(s.kind)
 		st.Place, st.Block, st.Turning, st.Thread = s.place, s.text, s.turning, s.thread
-		st.Legs, st.OtherWay = legs, others
+		st.Legs, st.OtherWay, st.Led = legs, others, s.led
 		st.Length = in.distance(s)
 		st.Seconds = in.takes(s, st)
 	}
+	in.raised(&end, s.led)
 	in.pos, in.led = end, s.to
 	return in.settle(s)
 }
@@ -260,8 +263,16 @@ func (in *interpreter) drive(kind Kind, to motion.Params, box bool) error {
 		}
 		st.Seconds = s.pace.seconds(st.Length, in.turned(&in.pos, &g.to))
 	}
+	in.raised(&g.to, false)
 	in.pos = g.to
 	return in.recount()
+}
+
+// raised takes down whether Z stands where the length has led it, once a move ends at to.
+func (in *interpreter) raised(to *motion.Params, led bool) {
+	if z := in.axes.z; z >= 0 && to[z] != in.pos[z] {
+		in.lifts = led
+	}
 }
 
 // point takes X, Y and Z out of coordinates or positions.

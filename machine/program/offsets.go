@@ -61,7 +61,7 @@ func (in *interpreter) lengthMove() error {
 	if err := in.recount(); err != nil {
 		return err
 	}
-	s.to, s.named[in.axes.z] = coordinates, true
+	s.to, s.named[in.axes.z], s.led = coordinates, true, in.h != 0
 	return in.move(&s)
 }
 

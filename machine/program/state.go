@@ -34,6 +34,7 @@ type state struct {
 	lift   float64
 	lifted bool
 	h      int
+	lifts  bool // Z stands where the length has led it: see Step.Led
 
 	control   control
 	tipLength bool  // the length in force was named by the code of tip control

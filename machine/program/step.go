@@ -58,6 +58,10 @@ type Step struct {
 	// for none.
 	Offset string
 	H      int
+	// Led is set where the axis along the tool, if the step moves it, ends where a length leads it: at a
+	// coordinate with the length of the tool in the spindle added. It is not where there is no length in force, in machine coordinates,
+	// on the way home or to a tool change, nor where the program only counts on from such a place.
+	Led bool
 }
 
 // MostChord is how far an arc may be from the legs that stand for it, mm.

@@ -75,7 +75,7 @@ func raster(t testing.TB, s *machine.Setup, tool, feeds int, five bool) *walk {
 		}
 		next := place(i + 1)
 		step = straight(program.Feed, tool, i+1, before, next)
-		step.Length, step.Seconds, step.H = 0.3, 0.006, tool
+		step.Length, step.Seconds, step.H, step.Led = 0.3, 0.006, tool, true
 		step.Block = "G1 X10.123 Y20.234 Z30.345"
 		before = next
 		return &step

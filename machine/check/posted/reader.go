@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"io"
-	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine/program"
@@ -80,17 +79,17 @@ func (r *reader) add(s *program.Step) {
 	text, first := int32(len(ch.text)), int32(len(ch.legs))
 	ch.text = append(ch.text, s.Block...)
 	index := int32(len(ch.steps))
-	before, unled := r.unled, unledBy(s)
+	before := r.unled
 	for i := range s.Legs {
 		l := leg{Leg: s.Legs[i], kind: s.Kind, step: index}
-		r.lead(&l, unled)
+		r.lead(&l, !s.Led)
 		ch.legs = append(ch.legs, l)
 	}
 	after := r.unled
 	r.unled = before
 	for i := range s.OtherWay {
 		l := leg{Leg: s.OtherWay[i], kind: s.Kind, step: index, other: true}
-		r.lead(&l, unled)
+		r.lead(&l, !s.Led)
 		ch.legs = append(ch.legs, l)
 	}
 	r.unled = after
@@ -106,20 +105,6 @@ func (r *reader) add(s *program.Step) {
 	if s.Kind == program.Change {
 		r.stand(ch)
 	}
-}
-
-// unledBy reports whether a step goes where the length of the tool does not lead it: where no length offset is in
-// force, or the block is in machine coordinates, or goes home.
-func unledBy(s *program.Step) bool {
-	if s.H == 0 {
-		return true
-	}
-	for _, code := range []string{"G53", "G28", "G30"} {
-		if strings.Contains(s.Block, code) {
-			return true
-		}
-	}
-	return false
 }
 
 // lead says of a leg at which ends the length of the tool leads it, and whether it is level, and takes down

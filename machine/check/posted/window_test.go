@@ -49,19 +49,19 @@ func besideBlock(t testing.TB, s *machine.Setup, tilt, height, length float64) [
 	up[letters["Z"]] = home[letters["Z"]]
 	var list []program.Step
 	line := 0
-	add := func(kind program.Kind, h int, block string, from, to motion.Params) {
+	add := func(kind program.Kind, led bool, from, to motion.Params) {
 		line++
 		step := straight(kind, 7, line, from, to)
-		step.H, step.Block = h, block
+		step.Led = led
 		list = append(list, step)
 	}
-	add(program.Rapid, 0, "G0 X Y A", home, over)
-	add(program.Rapid, 7, "G43 H7 G0 Z", over, above)
-	add(program.Rapid, 7, "G0 Z", above, first)
+	add(program.Rapid, false, home, over)
+	add(program.Rapid, true, over, above)
+	add(program.Rapid, true, above, first)
 	for i := range 50 {
-		add(program.Feed, 7, "G1 Y", stand(-37, -40+1.6*float64(i), height), stand(-37, -40+1.6*float64(i+1), height))
+		add(program.Feed, true, stand(-37, -40+1.6*float64(i), height), stand(-37, -40+1.6*float64(i+1), height))
 	}
-	add(program.Rapid, 7, "G53 G0 Z0", last, up)
+	add(program.Rapid, false, last, up)
 	return list
 }
 
@@ -134,27 +134,26 @@ func TestLed(t *testing.T) {
 	for _, x := range []struct {
 		what     string
 		unled    bool // before
-		h        int
-		block    string
+		by       bool // the step is led
 		from, to motion.Params
 		led      [2]bool
 		level    bool
 	}{
-		{"no length", true, 0, "G0 Z", spot(0, 0, 100), spot(0, 0, 50), [2]bool{}, true},
-		{"home to home's height", true, 3, "G0 X", spot(0, 0, 100), spot(50, 0, 100), [2]bool{}, true},
-		{"down", true, 3, "G43 H3 Z", spot(0, 0, 100), spot(0, 0, 50), [2]bool{false, true}, false},
-		{"down a little", true, 3, "G43 H3 Z", spot(0, 0, 100), spot(0, 0, 81), [2]bool{false, true}, true},
-		{"down and aside", true, 3, "G43 H3 X Z", spot(0, 0, 100), spot(9, 0, 50), [2]bool{false, true}, true},
-		{"up from what is lower", true, 3, "G43 H3 Z", spot(0, 0, 10), spot(0, 0, 50), [2]bool{false, true}, true},
-		{"along", false, 3, "G1 X", spot(0, 0, 50), spot(9, 0, 50), [2]bool{true, true}, false},
-		{"machine coordinates", false, 3, "G53 G0 Z", spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
-		{"machine coordinates, down", false, 3, "G53 G0 Z", spot(0, 0, 50), spot(0, 0, 10), [2]bool{true, false}, true},
-		{"home", false, 3, "G28 Z", spot(0, 0, 50), spot(0, 0, 60), [2]bool{true, false}, true},
-		{"the length ends", false, 0, "G49 G0 Z", spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
+		{"no length", true, false, spot(0, 0, 100), spot(0, 0, 50), [2]bool{}, true},
+		{"home to home's height", true, true, spot(0, 0, 100), spot(50, 0, 100), [2]bool{}, true},
+		{"down", true, true, spot(0, 0, 100), spot(0, 0, 50), [2]bool{false, true}, false},
+		{"down a little", true, true, spot(0, 0, 100), spot(0, 0, 81), [2]bool{false, true}, true},
+		{"down and aside", true, true, spot(0, 0, 100), spot(9, 0, 50), [2]bool{false, true}, true},
+		{"up from what is lower", true, true, spot(0, 0, 10), spot(0, 0, 50), [2]bool{false, true}, true},
+		{"along", false, true, spot(0, 0, 50), spot(9, 0, 50), [2]bool{true, true}, false},
+		{"machine coordinates", false, false, spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
+		{"machine coordinates, down", false, false, spot(0, 0, 50), spot(0, 0, 10), [2]bool{true, false}, true},
+		{"home", false, false, spot(0, 0, 50), spot(0, 0, 60), [2]bool{true, false}, true},
+		{"the length ends", false, false, spot(0, 0, 50), spot(0, 0, 100), [2]bool{true, false}, false},
 	} {
 		r := &reader{c: c, unled: x.unled, ch: &chunk{side: side}}
 		l := leg{Leg: program.Leg{From: x.from, To: x.to}}
-		r.lead(&l, unledBy(&program.Step{H: x.h, Block: x.block}))
+		r.lead(&l, !x.by)
 		if l.led != x.led || l.level != x.level {
 			t.Errorf("%s: led %v, level %v", x.what, l.led, l.level)
 		}
