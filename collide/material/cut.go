@@ -259,6 +259,7 @@ func (m *Model) cutCell(b *brick, x, y, z int, mid r3.Vector) {
 	case changed:
 		c.changed = true
 		c.taken += old - m.sizeOf(p)
+		b.touched[z] |= 1 << k
 	case !c.ahead(mid):
 		p.stuck = c.count
 	}
@@ -348,6 +349,7 @@ func (m *Model) cutWhole(b *brick, x, y, z int, mid r3.Vector) {
 	}
 	c.changed = true
 	c.taken += 1 - float64(p.size)
+	b.touched[z] |= 1 << k
 	b.put(z, k, &p)
 }
 
@@ -366,7 +368,7 @@ func (c *cutting) cutCube(p *part, mid r3.Vector, half float64) bool {
 // miss notes a full cell from which nothing is taken, if the cutter is at its centre all the same, or nearly.
 func (c *cutting) miss(b *brick, z, k int, mid r3.Vector, cell float64) {
 	if c.depth(mid) < cell/4 {
-		b.met[z] |= 1 << k
+		b.touched[z] |= 1 << k
 	}
 }
 

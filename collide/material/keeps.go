@@ -29,6 +29,14 @@ func (m *Model) ApartAsDrawn(b *Body, s *Sweep, gap float64) bool {
 	return ok
 }
 
+// Uncut is Apart from those cells alone from which no cutter has taken anything: of them the model has hardly more than
+// there was.
+func (m *Model) Uncut(b *Body, s *Sweep, gap float64) bool {
+	q := asking{gap: gap, brief: true, uncut: true}
+	_, ok := m.ask(&q, b, s)
+	return ok
+}
+
 func (m *Model) ask(q *asking, b *Body, s *Sweep) (Near, bool) {
 	f := figureOf(b, s)
 	if len(m.bricks) == 0 || f.empty() {
@@ -66,6 +74,7 @@ type asking struct {
 	met    bool
 	brief  bool // one place that is met is all that is wanted
 	drawn  bool // the solid is where it is drawn
+	uncut  bool // cells that a cutter has been in are not looked at
 	recent [12]direction
 	known  int
 	served int // the one that did last
@@ -144,7 +153,7 @@ func (q *asking) brick(i int) {
 		mask := blocks[4] << (y*side + x)
 		left := uint64(0)
 		for j := z; j < z+4; j++ {
-			left |= b.left[j] & mask
+			left |= q.looks(b, j) & mask
 		}
 		if left == 0 {
 			continue
@@ -154,7 +163,7 @@ func (q *asking) brick(i int) {
 			continue
 		}
 		for j := z; j < z+4; j++ {
-			for w := b.left[j] & mask; w != 0; w &= w - 1 {
+			for w := q.looks(b, j) & mask; w != 0; w &= w - 1 {
 				q.cell(base, b, j, bits.TrailingZeros64(w))
 				if q.brief && q.met {
 					return
@@ -162,6 +171,14 @@ func (q *asking) brick(i int) {
 			}
 		}
 	}
+}
+
+// looks returns the cells of a layer that are asked about.
+func (q *asking) looks(b *brick, z int) uint64 {
+	if q.uncut {
+		return b.left[z] &^ b.touched[z]
+	}
+	return b.left[z]
 }
 
 // guardApart reports whether the figure is in front of the guard of an eighth of a brick.
@@ -193,7 +210,7 @@ func (q *asking) cell(base r3.Vector, b *brick, z, k int) {
 	c := base.Add(r3.Vector{X: float64(k%side) + 0.5, Y: float64(k/side) + 0.5, Z: float64(z) + 0.5}.Mul(q.m.cell))
 	if b.whole[z]>>k&1 != 0 {
 		if !q.cubeApart(c, half, q.gap, mostSteps) {
-			q.meet(c, b.met[z]>>k&1 == 0)
+			q.meet(c, b.touched[z]>>k&1 == 0)
 		}
 		return
 	}

@@ -39,11 +39,12 @@ type brick struct {
 	token *byte
 	left  [side]uint64 // cells that are not empty
 	whole [side]uint64 // cells that are full: of the solid, and no cutter has taken from them
-	met   [side]uint64 // of these, where one has been all the same, which covered no corner of theirs
-	at    []uint16     // of each cell that is neither: its place in parts; nil if there are none
-	parts []part
-	free  []uint16 // unused places in parts
-	guard guards
+	// touched are those that a cutter has taken from, or has been in all the same and covered no corner of.
+	touched [side]uint64
+	at      []uint16 // of each cell that is neither: its place in parts; nil if there are none
+	parts   []part
+	free    []uint16 // unused places in parts
+	guard   guards
 }
 
 // part is what is left of a cell: what is in front of none of the planes.

@@ -17,6 +17,8 @@ type need struct {
 	// its full size, at one of the smaller ones, counted from 1: its rung.
 	slim bool
 	rung int
+	// close is set where that must nearly do at its full size: see closely.
+	close bool
 }
 
 // needOf says what is asked of a rider on a leg; ok is false if nothing is. A cutting part may meet the stock in
@@ -78,6 +80,9 @@ func (k *stock) apart(r *rider, i int, s *swept, n *need, gap float64) bool {
 	on := s.Sweep
 	if n.rung > 0 {
 		on.Off = s.bent
+		if !k.fits(r, i, s, &on, n) {
+			return false
+		}
 	}
 	return r.apart(i, s, &on, n, gap, k.blanks[i].model.Apart)
 }

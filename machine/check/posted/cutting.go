@@ -84,12 +84,15 @@ func (w *cutWalk) leg(ctx context.Context, at int) error {
 		asks := w.unproven(i, at, &st)
 		cuts := w.cuts(l)
 		beside := cuts && !w.nearBy(w.sharp(), i, at)
-		if len(asks) > 0 || cuts && !beside {
+		switch {
+		case len(asks) > 0 && w.leaves(i, at):
+			w.leave(i, at, &st, asks)
+		case len(asks) > 0 || cuts && !beside:
 			w.part(i, at, &st, asks, cuts)
-		} else if beside {
+		case beside:
 			w.beside(i, &st)
 		}
-		if l.kind == program.Feed && !beside {
+		if l.kind == program.Feed && !beside || goesSmaller(asks) {
 			w.gouges(i, at)
 		}
 		var line *bore

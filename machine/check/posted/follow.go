@@ -18,6 +18,7 @@ type trail struct {
 	// as far from what is left as an approach must be.
 	leaves       bool
 	chunk, until int
+	from         r3.Vector // where the cutting part was when it left, in the stock's frame
 }
 
 // bore is a way along the tool's own axis, in the stock's frame. Where a turning cutter has gone along one in
@@ -84,7 +85,17 @@ func (w *cutWalk) follows(i, at int, st *pass) bool {
 	if t.fed {
 		t.chunk, t.until = w.chunk.number, w.straightOn(at)
 		t.leaves = w.apart(i, &w.chunk.legs[t.until-1])
+		t.from = w.place(i, w.chunk.legs[at].From).Origin
 	}
+	return w.leaves(i, at)
+}
+
+// leaves reports whether a rapid was seen to leave the cut.
+func (w *cutWalk) leaves(i, at int) bool {
+	if len(w.stock.follow.of) == 0 {
+		return false
+	}
+	t := &w.stock.follow.of[i]
 	return t.leaves && t.chunk == w.chunk.number && at < t.until
 }
 

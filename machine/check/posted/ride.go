@@ -243,6 +243,19 @@ func (st *pass) halves(w int) (first, second pass) {
 	return first, second
 }
 
+// parted cuts a stretch where a share of way w is gone.
+func (st *pass) parted(w int, share float64) (first, second pass) {
+	way := st.ways[w]
+	first, second = *st, *st
+	first.ways, second.ways = slices.Clone(st.ways), slices.Clone(st.ways)
+	for k := range way {
+		first.at[k] -= way[k] * (1 - share) / 2
+		second.at[k] += way[k] * share / 2
+		first.ways[w][k], second.ways[w][k] = way[k]*share, way[k]*(1-share)
+	}
+	return first, second
+}
+
 // hullOf is the stretch of all positions that some legs go through, and those between.
 func hullOf(legs []leg) pass {
 	low, high, within := legs[0].From, legs[0].From, legs[0].Within

@@ -27,6 +27,7 @@ type rider struct {
 	// By blank:
 	rides  []ride
 	slim   [][]rung // what follows a cutter, smaller and smaller
+	close  []closer // the last that was asked for
 	guards []guard
 }
 
@@ -49,7 +50,7 @@ func (k *stock) with(c *chunk) []*rider {
 			r.rides = append(r.rides, newRide(s.Bodies[b.body].Chain, m.Body.Chain))
 			r.slim = append(r.slim, r.rungs(b))
 		}
-		r.guards = make([]guard, len(k.blanks))
+		r.guards, r.close = make([]guard, len(k.blanks)), make([]closer, len(k.blanks))
 		list = append(list, r)
 	}
 	k.riders[c.tool] = list

@@ -33,19 +33,19 @@ func (r *rider) rungs(b *blank) (list []rung) {
 		return nil
 	}
 	for _, share := range rungsOf {
-		list = append(list, r.smaller(share*b.unseen()))
+		list = append(list, r.smaller(share*b.unseen(), share*b.unseen()))
 	}
 	return list
 }
 
-// smaller is a cutting part that is narrower and shorter by so much, or a neck that is narrower by so much than
-// what cuts, if it is not anyway.
-func (r *rider) smaller(by float64) (s rung) {
-	most, raised := math.Inf(1), 0.0
+// smaller is a cutting part that is narrower by so much and shorter by what it is raised, or a neck that is narrower
+// by so much than what cuts, if it is not anyway.
+func (r *rider) smaller(by, raised float64) (s rung) {
+	most := math.Inf(1)
 	if r.Slim() {
-		most = max(0, r.tool.Cutter.Largest()/2-by)
+		most, raised = max(0, r.tool.Cutter.Largest()/2-by), 0
 	} else {
-		raised, s.less = by, by
+		s.less = by
 	}
 	pieces := r.pieces
 	if len(pieces) == 0 {
