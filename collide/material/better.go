@@ -172,12 +172,14 @@ func (p *part) add(q *plane, rest *hull, size, half float64) {
 	n, better := uint8(0), *q
 	for i := range p.n {
 		o := p.plane[i]
+		far := rest.far(o.normal())
+		spare := far < float64(o.d)-1e-6*half
 		switch {
-		case rest.far(o.normal()) >= float64(o.d-o.back)-1e-6*half:
+		case spare && o.normal().Dot(q.normal()) > alike:
+			better.instead(&o)
+		case !spare || far >= float64(o.d-o.back): // it tells something of the solid as drawn, if nothing else
 			p.plane[n] = o
 			n++
-		case o.normal().Dot(q.normal()) > alike:
-			better.instead(&o)
 		}
 	}
 	p.n = n

@@ -35,7 +35,7 @@ func (b *builder) choose(p *part, list []plane, share float64) bool {
 		}
 	}
 	for p.n < mostPlanes {
-		best, most := -1, 1e-9*half
+		best, most := -1, 1e-8*half // more than planes are set back by when they clip
 		for i := range list {
 			u, d := list[i].normal(), at(&list[i])
 			take := h.far(u) - d
