@@ -99,7 +99,7 @@ func (k *stock) apartAsDrawn(r *rider, i int, s *swept, n *need) bool {
 func (r *rider) apart(i int, s *swept, on *material.Sweep, n *need, gap float64, ask func(*material.Body, *material.Sweep, float64) bool) bool {
 	list := r.pieces
 	if n.rung > 0 {
-		list = r.slim[i][n.rung-1].pieces
+		list = r.onRung(i, n.rung, s.loose)
 	} else {
 		hull := r.body(r.hull, &s.turn)
 		if ask(&hull, on, gap) {

@@ -28,6 +28,7 @@ type rider struct {
 	rides  []ride
 	slim   [][]rung // what follows a cutter, smaller and smaller
 	close  []closer // the last that was asked for
+	graze  []closer
 	guards []guard
 }
 
@@ -50,7 +51,8 @@ func (k *stock) with(c *chunk) []*rider {
 			r.rides = append(r.rides, newRide(s.Bodies[b.body].Chain, m.Body.Chain))
 			r.slim = append(r.slim, r.rungs(b))
 		}
-		r.guards, r.close = make([]guard, len(k.blanks)), make([]closer, len(k.blanks))
+		r.guards = make([]guard, len(k.blanks))
+		r.close, r.graze = make([]closer, len(k.blanks)), make([]closer, len(k.blanks))
 		list = append(list, r)
 	}
 	k.riders[c.tool] = list

@@ -19,8 +19,25 @@ type rung struct {
 	less   float64 // by which it is smaller, mm
 }
 
-// rungsOf are the shares of unseen that a rider is made smaller by.
-var rungsOf = [...]float64{0.125, 0.25, 0.5, 1}
+// rungsOf are the shares of what the model cannot tell that a rider is made smaller by, but for the first one: that is smaller by no more
+// than axes may be off by and one looseStep, as what stands on the floor that it has cut must be. No more is said of that.
+var rungsOf = [...]float64{0, 0.125, 0.25, 0.5, 1}
+
+// grazing is the first rung.
+const grazing = 1
+
+// onRung is a rider on a rung.
+func (r *rider) onRung(i, rung int, loose float64) []material.Outline {
+	if rung > grazing {
+		return r.slim[i][rung-1].pieces
+	}
+	c := &r.graze[i]
+	if steps := 1 + int(loose/looseStep); steps != c.steps {
+		by := float64(steps) * looseStep
+		*c = closer{steps, r.smaller(by, by)}
+	}
+	return c.pieces
+}
 
 // unseen is what may seem to be left where a cutter has been, mm. What is left in a cell is told by its
 // convex hull: in the corner between a wall and a floor up to half of the cell's diagonal too much. And what
@@ -32,8 +49,12 @@ func (r *rider) rungs(b *blank) (list []rung) {
 	if !r.Sharp() && !r.Slim() {
 		return nil
 	}
+	most := b.unseen()
+	if r.Slim() { // which comes to no corner that the cutter has left at its tip
+		most = r.aside(b, 0)
+	}
 	for _, share := range rungsOf {
-		list = append(list, r.smaller(share*b.unseen(), share*b.unseen()))
+		list = append(list, r.smaller(share*most, share*most))
 	}
 	return list
 }
@@ -85,7 +106,7 @@ type resting struct {
 
 // rests notes that a leg rests on a rung; 0 is none.
 func (w *cutWalk) rests(r *rider, i, at, rung int) {
-	if rung == 0 {
+	if rung <= grazing {
 		return
 	}
 	b := w.stock.blanks[i]

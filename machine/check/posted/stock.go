@@ -198,7 +198,7 @@ func (k *stock) assumed() (list []string) {
 	for _, b := range k.blanks {
 		finals = finals || len(b.finals) > 0
 		name := k.c.setup.Bodies[b.body].Name
-		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is", name, millimetres(b.cell)))
+		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is; what leaves a cut may touch it, by %g mm more than axes may be off by", name, millimetres(b.cell), looseStep))
 		if words := b.resting.words(name); words != "" {
 			list = append(list, words)
 		}
