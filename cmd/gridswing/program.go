@@ -93,6 +93,18 @@ const (
 	mostCell  = 20.0
 )
 
+// fits returns what is wrong with the size of cells: that the stock would take too much memory.
+func (o *programOptions) fits(s *machine.Setup) error {
+	if o.file == "" || o.cell == 0 {
+		return nil
+	}
+	if need := posted.Memory(s, o.cell); need > posted.MostMemory {
+		return wrong("", "--cell: found %g mm, with which the stock of %s takes about %.1f GB of memory, expected %.4g mm or more, for at most %g GB",
+			o.cell, s.File, need/1e9, posted.LeastCell(s, posted.MostMemory), posted.MostMemory/1e9)
+	}
+	return nil
+}
+
 // look looks at the program and adds to the report what is found, after all other checks.
 func (o *programOptions) look(ctx context.Context, s *machine.Setup, r *check.Report, how proof.Options) (*posted.Result, error) {
 	var used *program.Used

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -105,7 +106,7 @@ func (o *reportOptions) lookAt(cmd *cobra.Command, l *looker, name string) (*loo
 	if err != nil {
 		return nil, err
 	}
-	if err := o.lacks(s); err != nil {
+	if err := cmp.Or(o.lacks(s), o.program.fits(s)); err != nil {
 		return nil, err
 	}
 	return l.look(cmd.Context(), s, &o.program)

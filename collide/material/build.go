@@ -64,6 +64,7 @@ type builder struct {
 	reaches []float64
 	polygon [2][]r3.Vector
 	center  r3.Vector // of the cell
+	parts   []part    // of the brick at hand
 	hull    hull
 }
 
@@ -210,7 +211,7 @@ func (b *builder) brick(i int, full *brick) *brick {
 		return nil
 	}
 	slices.SortStableFunc(hits, func(p, q hit) int { return cmp.Compare(p.cell, q.cell) })
-	br := &brick{token: b.m.token}
+	br := &brick{token: b.m.token, parts: b.parts[:0]}
 	at := 0
 	for k := range cells {
 		from := at
@@ -233,6 +234,8 @@ func (b *builder) brick(i int, full *brick) *brick {
 		}
 	}
 	b.hits[i] = nil
+	b.parts = br.parts
+	br.parts = append(make([]part, 0, len(b.parts)), b.parts...) // no larger than they are
 	if br.nothing() {
 		return nil
 	}

@@ -92,17 +92,10 @@ func (o *Options) cellOf(size float64) float64 {
 func newBlank(c *checker, body int) (*blank, error) {
 	s := c.setup
 	solid := s.Bodies[body].Solid
-	bounds := solid.Audit.Bounds
-	size := bounds.Size()
+	size := solid.Audit.Bounds.Size()
 	b := &blank{body: body, cell: c.options.cellOf(max(size.X, size.Y, size.Z))}
-	box := motion.Box{}
-	for i := range s.Axes {
-		a := &s.Axes[i]
-		box.Lo[i], box.Hi[i] = max(a.Travel[0], -farTravel), min(a.Travel[1], farTravel)
-	}
-	play := playOf(s.Bodies[body].Chain, &box, bounds.Center(), size.Norm()/2)
 	var err error
-	if b.model, err = material.New(solid.Mesh, solid.ChordError, play, b.cell); err != nil {
+	if b.model, err = material.New(solid.Mesh, solid.ChordError, playOfBody(s, body), b.cell); err != nil {
 		return nil, err
 	}
 	b.before = b.model.Volume()
@@ -112,6 +105,17 @@ func newBlank(c *checker, body int) (*blank, error) {
 		}
 	}
 	return b, nil
+}
+
+// playOfBody is how far what is cut may stand from where it is drawn, wherever the axes are, mm.
+func playOfBody(s *machine.Setup, body int) float64 {
+	bounds := s.Bodies[body].Solid.Audit.Bounds
+	box := motion.Box{}
+	for i := range s.Axes {
+		a := &s.Axes[i]
+		box.Lo[i], box.Hi[i] = max(a.Travel[0], -farTravel), min(a.Travel[1], farTravel)
+	}
+	return playOf(s.Bodies[body].Chain, &box, bounds.Center(), bounds.Size().Norm()/2)
 }
 
 // fault is the hit of a blank that no model can be made of.
