@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"strconv"
+	"unicode/utf8"
 	"strings"
 )
 
@@ -28,13 +29,11 @@ func (x *lexer) here(pos int) string {
 	if pos >= len(x.text) {
 		return "the end of the line"
 	}
-	for _, r := range x.text[pos:] {
-		if r == '\uFFFD' {
-			return fmt.Sprintf("byte 0x%02X", x.text[pos])
-		}
-		return strconv.QuoteRune(r)
+	r, _ := utf8.DecodeRuneInString(x.text[pos:])
+	if r == utf8.RuneError {
+		return fmt.Sprintf("byte 0x%02X", x.text[pos])
 	}
-	return "" // not reached: the text is not empty
+	return strconv.QuoteRune(r)
 }
 
 func blank(c byte) bool { return c == ' ' || c == '\t' }
