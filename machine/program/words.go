@@ -3,8 +3,8 @@ package program
 import (
 	"fmt"
 	"strconv"
-	"unicode/utf8"
 	"strings"
+	"unicode/utf8"
 )
 
 // lexer cuts a line into words and works their values out (ISO 6983-1, section 3 of
