@@ -39,6 +39,7 @@ type ProgramFault struct {
 	Column   int    `json:"column"`
 	Found    string `json:"found"`
 	Expected string `json:"expected"`
+	Block    string `json:"block,omitempty"` // the text of the line
 }
 
 // ProgramTool is what a program does with a tool.

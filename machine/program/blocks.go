@@ -185,15 +185,15 @@ func (f *reader) ended(err error) error {
 	switch {
 	case errors.Is(err, errLongLine):
 		at.Line = f.line
-		return &Fault{at, fmt.Sprintf("a line of more than %d bytes", mostLine), "the text of a program"}
+		return &Fault{Place: at, Found: fmt.Sprintf("a line of more than %d bytes", mostLine), Expected: "the text of a program"}
 	case err != io.EOF:
-		return &Fault{at, "that it cannot be read: " + strings.ReplaceAll(err.Error(), "\n", " "), "the next line"}
+		return &Fault{Place: at, Found: "that it cannot be read: " + strings.ReplaceAll(err.Error(), "\n", " "), Expected: "the next line"}
 	case f.number > 0:
-		return &Fault{at, fmt.Sprintf("the end of the file in subprogram O%d", f.number), "M99; the file may be cut off"}
+		return &Fault{Place: at, Found: fmt.Sprintf("the end of the file in subprogram O%d", f.number), Expected: "M99; the file may be cut off"}
 	case !f.begun:
-		return &Fault{at, "the end of the file and no block before it", "a program"}
+		return &Fault{Place: at, Found: "the end of the file and no block before it", Expected: "a program"}
 	case f.percent:
-		return &Fault{at, "the end of the file", "% as at its beginning, or M2 or M30; the file may be cut off"}
+		return &Fault{Place: at, Found: "the end of the file", Expected: "% as at its beginning, or M2 or M30; the file may be cut off"}
 	}
-	return &Fault{at, "the end of the file", "M2 or M30; the file may be cut off"}
+	return &Fault{Place: at, Found: "the end of the file", Expected: "M2 or M30; the file may be cut off"}
 }

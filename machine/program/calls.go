@@ -34,15 +34,15 @@ func (b *blocks) call(number, times int, at Place) error {
 	}
 	switch {
 	case times < 1:
-		return b.fail(&Fault{at, fmt.Sprintf("a call %d times", times), "once or more"})
+		return b.fail(&Fault{Place: at, Found: fmt.Sprintf("a call %d times", times), Expected: "once or more"})
 	case number < 1:
-		return b.fail(&Fault{at, fmt.Sprintf("subprogram %d", number), "a number from 1"})
+		return b.fail(&Fault{Place: at, Found: fmt.Sprintf("subprogram %d", number), Expected: "a number from 1"})
 	case len(b.stack) > mostCalls:
-		return b.fail(&Fault{at, "a call in a call in a call", fmt.Sprintf("at most %d", mostCalls)})
+		return b.fail(&Fault{Place: at, Found: "a call in a call in a call", Expected: fmt.Sprintf("at most %d", mostCalls)})
 	}
 	for i := range b.stack {
 		if b.stack[i].number == number || b.stack[i].label == number {
-			return b.fail(&Fault{at, fmt.Sprintf("a call of subprogram O%d by itself", number), "one that comes to an end"})
+			return b.fail(&Fault{Place: at, Found: fmt.Sprintf("a call of subprogram O%d by itself", number), Expected: "one that comes to an end"})
 		}
 	}
 	f, err := b.find(number, at)
@@ -61,7 +61,7 @@ func (b *blocks) back(at Place) error {
 	}
 	f := &b.stack[len(b.stack)-1]
 	if f.number == 0 {
-		return b.fail(&Fault{at, "a return, and nothing was called", "M2 or M30 at the end of the program"})
+		return b.fail(&Fault{Place: at, Found: "a return, and nothing was called", Expected: "M2 or M30 at the end of the program"})
 	}
 	f.shut()
 	if f.again == 0 {
@@ -89,13 +89,13 @@ func (b *blocks) find(number int, at Place) (reader, error) {
 		m, here = own.from[number]
 	}
 	if m.twice > 0 {
-		return reader{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which begins in lines %d and %d", number, m.line+1, m.twice), "one of them"}
+		return reader{}, &Fault{Place: at, Found: fmt.Sprintf("a call of subprogram O%d, which begins in lines %d and %d", number, m.line+1, m.twice), Expected: "one of them"}
 	}
 	name, rc, failed := b.file(number)
 	switch {
 	case here && rc != nil:
 		rc.Close()
-		return reader{}, &Fault{at, fmt.Sprintf("a call of subprogram O%d, which is in line %d and in the file %s, too", number, m.line+1, name), "one of them"}
+		return reader{}, &Fault{Place: at, Found: fmt.Sprintf("a call of subprogram O%d, which is in line %d and in the file %s, too", number, m.line+1, name), Expected: "one of them"}
 	case here:
 		r := io.NewSectionReader(own.r, m.offset, math.MaxInt64-m.offset)
 		return reader{lines: lines{r: r, line: m.line}, file: b.stack[0].file}, nil
@@ -109,7 +109,7 @@ func (b *blocks) find(number int, at Place) (reader, error) {
 	if failed != nil {
 		found += fmt.Sprintf(", and the file %s cannot be opened (%v)", name, failed)
 	}
-	return reader{}, &Fault{at, found, "a subprogram of that number"}
+	return reader{}, &Fault{Place: at, Found: found, Expected: "a subprogram of that number"}
 }
 
 // file opens the file of a subprogram: nothing where the control has none in files.
@@ -159,7 +159,7 @@ func (b *blocks) own(at Place) (*index, error) {
 			from = m
 		}
 		if x.from[n] = from; len(x.from) > mostSubprograms {
-			return nil, &Fault{Place{at.File, l.line, 1}, "one more program in the file", fmt.Sprintf("at most %d", mostSubprograms)}
+			return nil, &Fault{Place: Place{at.File, l.line, 1}, Found: "one more program in the file", Expected: fmt.Sprintf("at most %d", mostSubprograms)}
 		}
 	}
 }

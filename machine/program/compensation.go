@@ -194,7 +194,7 @@ func (in *interpreter) pause(kind Kind, seconds float64) error {
 
 // cornerFault is the Fault of a corner at the end of the stroke that waits.
 func (in *interpreter) cornerFault(found, expected string) error {
-	return &Fault{Place: in.comp.waits[0].place, Found: found, Expected: expected}
+	return &Fault{Place: in.comp.waits[0].place, Found: found, Expected: expected, Block: in.comp.waits[0].text}
 }
 
 // besideOf is where the tool goes along a track.

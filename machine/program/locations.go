@@ -120,7 +120,9 @@ func (l *locations) Next() (*Step, error) {
 			return nil, l.err
 		}
 		l.queue, l.spans, l.legs, l.next = l.queue[:0], l.spans[:0], l.legs[:0], 0
-		l.err = l.proceed()
+		if l.err = l.proceed(); l.err != nil {
+			inLine(l.err, l.records.rec.place, l.records.rec.text)
+		}
 	}
 }
 
@@ -138,13 +140,13 @@ func (l *locations) proceed() error {
 	rec, err := l.records.next()
 	switch {
 	case err == io.EOF:
-		return &Fault{Place{l.file, l.line + 1, 1}, "the end of the file", "FINI"}
+		return &Fault{Place: Place{l.file, l.line + 1, 1}, Found: "the end of the file", Expected: "FINI"}
 	case err != nil:
 		var f *Fault
 		if errors.As(err, &f) {
 			return err
 		}
-		return &Fault{Place{l.file, l.line + 1, 1}, "a file that cannot be read on: " + err.Error(), "its next line"}
+		return &Fault{Place: Place{l.file, l.line + 1, 1}, Found: "a file that cannot be read on: " + err.Error(), Expected: "its next line"}
 	}
 	l.rec = rec
 	do, known := majors[rec.word]
@@ -156,12 +158,12 @@ func (l *locations) proceed() error {
 
 // fault is a Fault at the record.
 func (l *locations) fault(found, expected string, args ...any) error {
-	return &Fault{l.rec.place, fmt.Sprintf(found, args...), expected}
+	return &Fault{Place: l.rec.place, Found: fmt.Sprintf(found, args...), Expected: expected}
 }
 
 // faultAt is a Fault at an item of the record.
 func faultAt(i *item, expected string) error {
-	return &Fault{i.place, i.String(), expected}
+	return &Fault{Place: i.place, Found: i.String(), Expected: expected}
 }
 
 // add puts a step into the queue, with the legs from first on.

@@ -417,6 +417,18 @@ func TestLocationFaults(t *testing.T) {
 	}
 }
 
+// A Fault comes with the text of its record.
+func TestLocationsFaultBlock(t *testing.T) {
+	d := shopOf(t)
+	for _, c := range [][2]string{
+		{"UNITS/MM\n  WHATEVER/1,2 $$ no", "  WHATEVER/1,2 $$ no"}, {"UNITS/MM\nGOTO/1,2", "GOTO/1,2"}, {"UNITS/MM\n12", "12"}, {"UNITS/MM", ""},
+	} {
+		if _, fault := d.locations(t, c[0]); fault == nil || fault.Block != c[1] {
+			t.Errorf("%q: %+v, want the text %q", c[0], fault, c[1])
+		}
+	}
+}
+
 // Tools are led by their lengths to locations, and by none to where tools are changed.
 func TestLocationsLed(t *testing.T) {
 	d := shopOf(t)

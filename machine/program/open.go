@@ -81,14 +81,16 @@ func (in *interpreter) Next() (*Step, error) {
 			return &in.queue[in.next-1], nil
 		}
 		if in.err == nil && n > mostIdle {
-			in.err = &Fault{in.cur.end(), fmt.Sprintf("%d blocks that do nothing", mostIdle), "a move"}
+			in.err = &Fault{Place: in.cur.end(), Found: fmt.Sprintf("%d blocks that do nothing", mostIdle), Expected: "a move"}
 		}
 		if in.err != nil {
 			in.source.close() // files of subprograms
 			return nil, in.err
 		}
 		in.queue, in.legs, in.next = in.queue[:0], in.legs[:0], 0
-		in.err = in.proceed()
+		if in.err = in.proceed(); in.err != nil && in.cur.block != nil {
+			inLine(in.err, in.cur.block.Place, in.cur.block.Text)
+		}
 	}
 }
 

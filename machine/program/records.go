@@ -65,13 +65,13 @@ func (r *records) read() (string, error) {
 	text, _, err := r.lines.next()
 	switch {
 	case err == errLongLine:
-		return "", &Fault{Place{r.file, r.line, 1}, "a line without an end", fmt.Sprintf("lines of at most %d bytes", mostLine)}
+		return "", &Fault{Place: Place{r.file, r.line, 1}, Found: "a line without an end", Expected: fmt.Sprintf("lines of at most %d bytes", mostLine)}
 	case err != nil:
 		return "", err
 	}
 	r.bytes += int64(len(text)) + 1
 	if strings.IndexByte(text, 0) >= 0 {
-		return "", &Fault{Place{r.file, r.line, 1 + strings.IndexByte(text, 0)}, "a byte 0", "text"}
+		return "", &Fault{Place: Place{r.file, r.line, 1 + strings.IndexByte(text, 0)}, Found: "a byte 0", Expected: "text"}
 	}
 	if r.line == 1 {
 		text = strings.TrimPrefix(text, byteOrder)
@@ -94,12 +94,12 @@ func (r *records) cut(text string) error {
 	}
 	rec.word = strings.ToUpper(text[:n])
 	if n == 0 {
-		return &Fault{rec.place, quoted(text), "a record that begins with a word, such as GOTO/"}
+		return &Fault{Place: rec.place, Found: quoted(text), Expected: "a record that begins with a word, such as GOTO/"}
 	}
 	if texts[rec.word] {
 		if strings.HasSuffix(text, "$") {
-			return &Fault{Place{r.file, r.line, rec.place.Column + len(text) - 1}, "$ at the end of a text",
-				"a text that ends with its line: whether the next line is more of it is not clear"}
+			return &Fault{Place: Place{r.file, r.line, rec.place.Column + len(text) - 1}, Found: "$ at the end of a text",
+				Expected: "a text that ends with its line: whether the next line is more of it is not clear"}
 		}
 		return nil
 	}
@@ -109,7 +109,7 @@ func (r *records) cut(text string) error {
 	case rest == "":
 		return nil
 	case rest[0] != '/':
-		return &Fault{Place{r.file, r.line, column}, quoted(rest), "a slash after " + rec.word}
+		return &Fault{Place: Place{r.file, r.line, column}, Found: quoted(rest), Expected: "a slash after " + rec.word}
 	}
 	return r.items(rest[1:], column+1)
 }
@@ -125,14 +125,14 @@ func (r *records) items(text string, column int) error {
 			return err
 		}
 		if lines > mostGoOn {
-			return &Fault{r.rec.place, "a record of too many lines", fmt.Sprintf("at most %d", mostGoOn)}
+			return &Fault{Place: r.rec.place, Found: "a record of too many lines", Expected: fmt.Sprintf("at most %d", mostGoOn)}
 		}
 		next, err := r.read()
 		if err != nil {
 			if _, ok := err.(*Fault); ok {
 				return err
 			}
-			return &Fault{Place{r.file, r.line, 1 + len(text)}, "the end of the file after $", "the rest of the record"}
+			return &Fault{Place: Place{r.file, r.line, 1 + len(text)}, Found: "the end of the file after $", Expected: "the rest of the record"}
 		}
 		text, column = next, 1
 	}
@@ -155,7 +155,7 @@ func (r *records) list(text string, column int, on bool) error {
 				return err
 			}
 			if len(r.rec.items) == mostItems {
-				return &Fault{at, "a record with too much in it", fmt.Sprintf("at most %d numbers and words", mostItems)}
+				return &Fault{Place: at, Found: "a record with too much in it", Expected: fmt.Sprintf("at most %d numbers and words", mostItems)}
 			}
 			r.rec.items = append(r.rec.items, it)
 		}
@@ -171,11 +171,11 @@ func read(text string, at Place) (item, error) {
 	it := item{place: at}
 	switch {
 	case text == "":
-		return it, &Fault{at, "nothing", "a number or a word"}
+		return it, &Fault{Place: at, Found: "nothing", Expected: "a number or a word"}
 	case letter(text[0]):
 		for i := range len(text) {
 			if !letter(text[i]) && !digit(text[i]) {
-				return it, &Fault{at, quoted(text), "a word of letters and digits, and commas between words"}
+				return it, &Fault{Place: at, Found: quoted(text), Expected: "a word of letters and digits, and commas between words"}
 			}
 		}
 		it.word = strings.ToUpper(text)
@@ -183,7 +183,7 @@ func read(text string, at Place) (item, error) {
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(v >= -largestNumber && v <= largestNumber) || strings.ContainsAny(text, "xXpP_") {
-		return it, &Fault{at, quoted(text), fmt.Sprintf("a number, at most %g", float64(largestNumber))}
+		return it, &Fault{Place: at, Found: quoted(text), Expected: fmt.Sprintf("a number, at most %g", float64(largestNumber))}
 	}
 	it.number = v
 	return it, nil

@@ -35,7 +35,7 @@ func (in *interpreter) feedOf(w *Word) error {
 // is not known.
 func (in *interpreter) fed(s *stroke) error {
 	fault := func(found, expected string) error {
-		return &Fault{Place: s.place, Found: found, Expected: expected}
+		return &Fault{Place: s.place, Found: found, Expected: expected, Block: s.text}
 	}
 	switch {
 	case in.modal[radiusG] == unset:

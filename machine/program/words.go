@@ -21,7 +21,7 @@ type lexer struct {
 func (x *lexer) place(pos int) Place { return Place{x.file, x.line, pos + 1} }
 
 func (x *lexer) fault(pos int, found, expected string) error {
-	return &Fault{x.place(pos), found, expected}
+	return &Fault{Place: x.place(pos), Found: found, Expected: expected, Block: cut(x.text)}
 }
 
 // here says what stands at pos, for messages.

@@ -30,9 +30,9 @@ func (c *checker) write(r *check.Report, p *Program, rd *reader, t *tally, stock
 		r.Warnings = append(r.Warnings, fmt.Sprintf("%s: %d more findings are left out, none worse than those that are told", p.File, n))
 	}
 	if f := rd.fault(); f != nil {
-		out.Fault = &check.ProgramFault{File: f.File, Line: f.Line, Column: f.Column, Found: f.Found, Expected: f.Expected}
+		out.Fault = &check.ProgramFault{File: f.File, Line: f.Line, Column: f.Column, Found: f.Found, Expected: f.Expected, Block: f.Block}
 		found := check.Finding{
-			Verdict: check.Unproven, Question: check.Posted, Line: f.Line, ProgramFile: f.File,
+			Verdict: check.Unproven, Question: check.Posted, Line: f.Line, ProgramFile: f.File, Block: f.Block,
 			Reason: fmt.Sprintf("read no farther: found %s, expected %s", f.Found, f.Expected), Index: [2]int{-1, -1},
 		}
 		if f.File == p.File {

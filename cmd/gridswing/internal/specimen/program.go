@@ -36,7 +36,7 @@ func BrokenProgram() *check.Report {
 		Reason: "found G68.2, expected a code of ISO 6983-1 or one that [program.codes] of the machine file explains; nothing after it is checked"}}
 	p := r.Program
 	p.Fault = &check.ProgramFault{File: "programs/bracket-op10.nc", Line: 1204, Column: 7, Found: "G68.2",
-		Expected: "a code of ISO 6983-1 or one that [program.codes] of the machine file explains"}
+		Expected: "a code of ISO 6983-1 or one that [program.codes] of the machine file explains", Block: "N1204 G68.2 X0 Y0 Z0"}
 	p.Known, p.Seconds, p.Tools, p.Offsets, p.Lengths, p.Stock = false, 361, p.Tools[:1], p.Offsets[1:2], p.Lengths[:1], []check.ProgramStock{}
 	p.Strip = p.Strip[:80]
 	p.Tools[0].Removed = nil

@@ -20,6 +20,9 @@ func (p *page) programSummary(r *check.Report) {
 	}
 	if f := g.Fault; f != nil {
 		p.wrapped("", 3, p.bold(fmt.Sprintf("The program could not be read to its end. %s:%d:%d: found %s, expected %s.", f.File, f.Line, f.Column, f.Found, f.Expected)))
+		if f.Block != "" {
+			p.wrapped("", 3, "Line "+LineOf(&check.Finding{Line: f.Line, Block: f.Block}))
+		}
 		p.wrapped("", 3, p.bold("What comes before is checked, and nothing after it."))
 	} else {
 		p.wrapped("", 3, fmt.Sprintf("Program %s, read to its end: %s, %s.", g.File, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move")))
