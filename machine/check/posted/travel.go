@@ -19,8 +19,8 @@ func (c *checker) travels(ch *chunk) (hits []hit) {
 	over := &ch.levels[len(ch.levels)-1][0].over
 	for k := range c.setup.Axes {
 		a := &c.setup.Axes[k]
-		demand := c.marginOf(a)
-		if a.Free || over.Lo[k]-a.Travel[0] >= demand && a.Travel[1]-over.Hi[k] >= demand {
+		enough := c.marginOf(a) + a.Accuracy
+		if a.Free || over.Lo[k]-a.Travel[0] >= enough && a.Travel[1]-over.Hi[k] >= enough {
 			continue
 		}
 		for i := range ch.legs {
