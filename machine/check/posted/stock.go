@@ -187,7 +187,8 @@ func (k *stock) write(p *check.Program, r *Result) {
 	for i := range p.Tools {
 		t := &p.Tools[i]
 		if y := k.cutting[t.Tool]; y != nil {
-			t.Removed, t.FeedLength, t.AirLength = &y.removed, y.fed, y.air()
+			removed := max(0, y.removed) // where nothing of what is drawn is met, rounding is left
+			t.Removed, t.FeedLength, t.AirLength = &removed, y.fed, y.air()
 		}
 	}
 	if !k.c.options.NoRemaining {

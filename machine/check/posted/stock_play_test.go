@@ -87,3 +87,23 @@ func TestSkinThatPlayLeaves(t *testing.T) {
 		}
 	}
 }
+
+// What goes over a stock with play, above it as drawn, cuts in the air, and takes nothing, as far as that is told; 0.5 mm
+// deeper it takes what is drawn there.
+func TestCutsInTheAirAreAsDrawn(t *testing.T) {
+	for _, z := range []float64{0.05, -0.45} {
+		p := newScript(shopOf(t, "stock.toml", "play = 0", "play = 0.3")).change(1).rapid(-60, 0, 50).rapid(-60, 0, 5)
+		p.feed(-60, 0, z).feed(60, 0, z).feed(60, 5, z).feed(-60, 5, z)
+		r, _ := p.run(t, Options{Cell: 0.5, NoRemaining: true})
+		x, want := toolOf(t, r, 1), max(0, -z*15*80)
+		if *x.Removed < 0 || math.Abs(*x.Removed-want) > 0.02*want {
+			t.Errorf("at %g: %g mm3, it is %g", z, *x.Removed, want)
+		}
+		if z > 0 && x.AirLength != x.FeedLength || z < 0 && math.Abs(x.AirLength-(x.FeedLength-160)) > 20 {
+			t.Errorf("at %g: %g mm of %g in the air", z, x.AirLength, x.FeedLength)
+		}
+		if got := toldAll(stockFindings(r)); len(got) > 0 {
+			t.Errorf("at %g: %q", z, got)
+		}
+	}
+}
