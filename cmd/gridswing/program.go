@@ -137,7 +137,7 @@ func (o *programOptions) through(ctx context.Context, s *machine.Setup, r *check
 	if err != nil {
 		return nil, err
 	}
-	steps, err := o.open(f, format, s, r.Offsets)
+	steps, err := o.open(f, format, s, r.Offsets, po.After)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", s.MachineFile, err)
 	}
@@ -156,12 +156,12 @@ func (o *programOptions) through(ctx context.Context, s *machine.Setup, r *check
 }
 
 // open begins to read the program. What nobody has keyed in is what is computed for the setup.
-func (o *programOptions) open(f *os.File, format string, s *machine.Setup, computed *check.Offsets) (program.Steps, error) {
+func (o *programOptions) open(f *os.File, format string, s *machine.Setup, computed *check.Offsets, marks []int) (program.Steps, error) {
 	if format == check.CutterLocation {
 		if len(s.Parts) > 1 {
 			return nil, fmt.Errorf("%d parts, expected one: %s does not say in whose coordinates its locations are", len(s.Parts), o.file)
 		}
-		return program.OpenLocations(o.file, f, s, 0)
+		return program.OpenLocations(o.file, f, s, 0, marks...)
 	}
 	if computed == nil {
 		if table, err := offsets.Of(s, nil); err == nil {
@@ -169,7 +169,7 @@ func (o *programOptions) open(f *os.File, format string, s *machine.Setup, compu
 		}
 	}
 	folder := filepath.Dir(o.file)
-	return program.Open(o.file, f, s, posted.Values(s, computed), program.Options{Open: func(name string) (io.ReadCloser, error) {
+	return program.Open(o.file, f, s, posted.Values(s, computed), program.Options{Marks: marks, Open: func(name string) (io.ReadCloser, error) {
 		return os.Open(filepath.Join(folder, name))
 	}})
 }
@@ -252,18 +252,56 @@ func (o *programOptions) stocks(ctx context.Context, s *machine.Setup, r *check.
 	return out, nil
 }
 
+// lines is how many lines the program's own file has.
+func (o *programOptions) lines() (n int, err error) {
+	f, err := os.Open(o.file)
+	if err != nil {
+		return 0, err
+	}
+	defer f.Close()
+	buffer, last := make([]byte, 1<<16), byte('\n')
+	for {
+		k, err := f.Read(buffer)
+		if k > 0 {
+			n += bytes.Count(buffer[:k], []byte{'\n'})
+			last = buffer[k-1]
+		}
+		if err == io.EOF {
+			if last != '\n' {
+				n++
+			}
+			return n, nil
+		}
+		if err != nil {
+			return 0, err
+		}
+	}
+}
+
 // notMet returns what is wrong with lines after which there is no stock: the program does not come by them.
 func (o *programOptions) notMet(found *posted.Result) error {
-	var missing []string
+	var missing, beyond []string
+	there, err := o.lines()
+	if err != nil {
+		return err
+	}
 	for i, line := range o.after {
-		if i >= len(found.After) || !slices.ContainsFunc(found.After[i], func(m *geom.Mesh) bool { return m != nil }) {
+		switch {
+		case i < len(found.After) && slices.ContainsFunc(found.After[i], func(m *geom.Mesh) bool { return m != nil }):
+		case line > there:
+			beyond = append(beyond, fmt.Sprint(line))
+		default:
 			missing = append(missing, fmt.Sprint(line))
 		}
 	}
-	if len(missing) == 0 {
-		return nil
+	var faults []error
+	if len(beyond) > 0 {
+		faults = append(faults, wrong("", "--after: found %s, expected lines of %s, which has %d", strings.Join(beyond, ", "), o.file, there))
 	}
-	return wrong("", "--after: found %s, expected lines that do something in %s itself, as far as it could be read", strings.Join(missing, ", "), o.file)
+	if len(missing) > 0 {
+		faults = append(faults, wrong("", "--after: found %s, expected lines that %s comes by and goes on from, as far as it could be read", strings.Join(missing, ", "), o.file))
+	}
+	return errors.Join(faults...)
 }
 
 // writeStock writes what is left, and what is left after lines, and returns the files' names.

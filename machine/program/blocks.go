@@ -19,9 +19,11 @@ type blocks struct {
 	index *index   // of the subprograms in the program's own file; nil until it is needed
 	block Block
 	vars  variables
-	count int64 // of blocks
-	bytes int64 // of lines
-	err   error // why nothing more comes
+	count int64  // of blocks
+	bytes int64  // of lines
+	err   error  // why nothing more comes
+	name  string // of the program's own file
+	marks marks
 }
 
 // reader is a text that is being read.
@@ -40,7 +42,7 @@ type reader struct {
 // subprograms; it may be nil where the control has none in files. Subprograms in the program's own
 // file need an r that is an io.ReaderAt, too, and begins at its offset 0.
 func newBlocks(name string, r io.Reader, open func(file string) (io.ReadCloser, error), rules *machine.Control) *blocks {
-	b := &blocks{open: open, rules: rules, vars: variables{allowed: rules.Expressions}}
+	b := &blocks{open: open, rules: rules, vars: variables{allowed: rules.Expressions}, name: name}
 	b.stack = append(b.stack, reader{lines: lines{r: r}, file: name})
 	return b
 }
@@ -55,6 +57,8 @@ func (b *blocks) next() (*Block, error) {
 		} else if ok {
 			b.count++
 			return &b.block, nil
+		} else if b.block.File == b.name {
+			b.marks.read(b.block.Line)
 		}
 	}
 	return nil, b.err

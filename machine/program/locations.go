@@ -27,9 +27,11 @@ import (
 // Tool axes stay as they were where a location names none, (0, 0, 1) at first. Tools have the lengths
 // of the tool files. Feeds are per minute where nothing else is stated.
 //
+// Marks are as in Options.
+//
 // An error is what keeps any such program from being read: no such part, no spindle, or axes that
 // cannot be solved for. What is wrong with the program is the stream's.
-func OpenLocations(name string, r io.Reader, s *machine.Setup, part int) (Steps, error) {
+func OpenLocations(name string, r io.Reader, s *machine.Setup, part int, marks ...int) (Steps, error) {
 	switch {
 	case part < 0 || part >= len(s.Parts):
 		return nil, fmt.Errorf("%s: no part whose coordinates cutter locations could be in", s.File)
@@ -37,7 +39,7 @@ func OpenLocations(name string, r io.Reader, s *machine.Setup, part int) (Steps,
 		return nil, errors.New("the machine file has no [spindle]")
 	}
 	axes := make([]kinematics.Axis, len(s.Axes))
-	l := &locations{setup: s, axis: r3.Vector{Z: 1}, z: -1}
+	l := &locations{setup: s, axis: r3.Vector{Z: 1}, z: -1, marks: marksOf(marks)}
 	for k := range s.Axes {
 		a := &s.Axes[k]
 		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home, Hold: a.Free}
@@ -97,6 +99,8 @@ type locations struct {
 	ended  bool
 	err    error
 	used   Used
+	marks  marks
+	seen   int // lines that were read before the record at hand
 }
 
 // feedRate is FEDRAT: mm a minute or mm a turn.
@@ -114,6 +118,7 @@ func (l *locations) Next() (*Step, error) {
 				st.Legs = l.legs[s[0]:s[1]:s[1]]
 			}
 			l.next++
+			l.marks.tell(st)
 			return st, nil
 		}
 		if l.err != nil {
@@ -149,6 +154,10 @@ func (l *locations) proceed() error {
 		return &Fault{Place: Place{l.file, l.line + 1, 1}, Found: "a file that cannot be read on: " + err.Error(), Expected: "its next line"}
 	}
 	l.rec = rec
+	for ; l.marks.wanted != nil && l.seen < rec.place.Line-1; l.seen++ {
+		l.marks.read(l.seen + 1)
+	}
+	l.marks.done()
 	do, known := majors[rec.word]
 	if !known {
 		return l.fault("%s", "a record that says where the tool goes or that moves nothing: "+majorList(), rec.word)

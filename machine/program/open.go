@@ -15,6 +15,8 @@ import (
 type Options struct {
 	// Open opens the file of a subprogram in the folder of the program; nil where there are none.
 	Open func(file string) (io.ReadCloser, error)
+	// Marks are lines of the program's own file of which is told when it has come by them: see Step.Passed.
+	Marks []int
 }
 
 // Open begins to read a program of word-address blocks for a setup, with what is keyed in at
@@ -40,6 +42,7 @@ func Open(name string, r io.Reader, s *machine.Setup, v Values, o Options) (Step
 		return nil, err
 	}
 	in.source = newBlocks(name, r, o.Open, s.Control)
+	in.source.marks = marksOf(o.Marks)
 	return in, nil
 }
 
@@ -78,7 +81,9 @@ func (in *interpreter) Next() (*Step, error) {
 	for n := 0; ; n++ {
 		if in.next < len(in.queue) {
 			in.next++
-			return &in.queue[in.next-1], nil
+			st := &in.queue[in.next-1]
+			in.source.marks.tell(st)
+			return st, nil
 		}
 		if in.err == nil && n > mostIdle {
 			in.err = &Fault{Place: in.cur.end(), Found: fmt.Sprintf("%d blocks that do nothing", mostIdle), Expected: "a move"}
@@ -111,6 +116,12 @@ func (in *interpreter) proceed() error {
 		return &Fault{Place: in.cur.end(), Found: "the end of the program", Expected: "M2 or M30"}
 	}
 	if err == nil {
+		if !in.pending() {
+			in.source.marks.done()
+		}
+		if b.File == in.source.name {
+			in.source.marks.read(b.Line)
+		}
 		if err = in.do(b); err != nil {
 			in.undo()
 		}

@@ -62,6 +62,9 @@ type Step struct {
 	// coordinate with the length of the tool in the spindle added. It is not where there is no length in force, in machine coordinates,
 	// on the way home or to a tool change, nor where the program only counts on from such a place.
 	Led bool
+	// Passed are the lines of Options.Marks that the program has come by since the step before and that it was
+	// done with before this one, each told once.
+	Passed []int
 }
 
 // MostChord is how far an arc may be from the legs that stand for it, mm.

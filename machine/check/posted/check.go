@@ -18,7 +18,8 @@ type Options struct {
 	proof.Options
 	// Cell is the size of the cells of the stock as it is, mm; 0 for one that fits its size.
 	Cell float64
-	// After lists lines of the program after which the stock as it is then is wanted.
+	// After lists lines of the program after which the stock as it is then is wanted. Of those that make no
+	// step the program must tell (program.Options.Marks).
 	After []int
 	// NoStock leaves the stock of parts out of it: nothing is cut, and nothing asked of it. The report
 	// says so, and is unproven.

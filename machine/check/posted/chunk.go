@@ -23,10 +23,11 @@ type chunk struct {
 	called int // the tool's number in the program
 	steps  []step
 	legs   []leg
-	text   []byte      // the blocks of the steps, one after the other
-	levels [][]stretch // see grow
-	side   *side       // what is asked with the tool
-	bytes  int64       // of the program that were read so far
+	text   []byte          // the blocks of the steps, one after the other
+	levels [][]stretch     // see grow
+	side   *side           // what is asked with the tool
+	bytes  int64           // of the program that were read so far
+	passed map[int32][]int // of steps: Step.Passed
 	// near says of each of side.pairs that is asked for the stock on which legs it may be too near to
 	// the stock as loaded, or cut it: see chunk.nearStock.
 	near [][]span

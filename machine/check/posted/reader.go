@@ -79,6 +79,12 @@ func (r *reader) add(s *program.Step) {
 	text, first := int32(len(ch.text)), int32(len(ch.legs))
 	ch.text = append(ch.text, s.Block...)
 	index := int32(len(ch.steps))
+	if len(s.Passed) > 0 {
+		if ch.passed == nil {
+			ch.passed = map[int32][]int{}
+		}
+		ch.passed[index] = s.Passed
+	}
 	before := r.unled
 	for i := range s.Legs {
 		l := leg{Leg: s.Legs[i], kind: s.Kind, step: index}

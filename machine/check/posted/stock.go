@@ -141,7 +141,7 @@ func (k *stock) through(ctx context.Context, c *chunk) ([]hit, error) {
 			}
 		}
 		s := &c.steps[i]
-		if k.shots.due(s) {
+		if k.shots.due(s, c.passed[int32(i)]) {
 			w.rest()
 			k.shots.take(k)
 		}
