@@ -46,6 +46,7 @@ type step struct {
 	legs    [2]int32 // in chunk.legs, without the second: first those of Step.Legs, then of Step.OtherWay
 	text    [2]int32 // in chunk.text
 	thread  bool
+	leaves  bool // a change, with which the chunk ends: the next one begins with it
 	turning int8
 	// began is when it begins, seconds after the first step of the program; times that are not known count as 0.
 	began, seconds float64

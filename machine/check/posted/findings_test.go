@@ -327,6 +327,16 @@ func TestChange(t *testing.T) {
 	if f := found(run(-40, 60), "arm", "beside"); len(f) != 1 || f[0].Verdict != check.Tight || math.Abs(*f[0].Smallest-1) > 0.02 {
 		t.Errorf("the changer's arm passes 1 above the block: %+v", f)
 	}
+	// With a tool before and another after it, what is met by neither is one finding, of the change.
+	list := to(program.Rapid, spot(0, 0, 60), spot(-40, 0, 14))
+	for i := range list {
+		list[i].Tool = 8
+	}
+	change.Tool = 9
+	r := checked(t, s, steps(append(list, change)), Options{})
+	if f := found(r, "arm", "beside"); len(f) != 1 || f[0].Line != 2 {
+		t.Errorf("one change: %+v", f)
+	}
 }
 
 // What ends the context ends the check, wherever it is.

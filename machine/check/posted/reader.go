@@ -145,7 +145,7 @@ func (r *reader) leave(s *program.Step) {
 	text, first := int32(len(ch.text)), int32(len(ch.legs))
 	ch.text = append(ch.text, s.Block...)
 	ch.steps = append(ch.steps, step{
-		Place: s.Place, kind: program.Change, turning: int8(s.Turning), legs: [2]int32{first, first},
+		Place: s.Place, kind: program.Change, leaves: true, turning: int8(s.Turning), legs: [2]int32{first, first},
 		text: [2]int32{text, int32(len(ch.text))}, began: r.begun,
 	})
 	r.stand(ch)

@@ -66,13 +66,22 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 			}
 			hits = append(hits, more...)
 		}
-		t.chunk(l.chunk, l.cells, hits)
+		t.chunk(l.chunk, l.cells, c.once(l.chunk, hits))
 		c.options.Tell("program", int(min(l.bytes, p.Size)), int(p.Size))
 	}
 	if err := cmp.Or(ctx.Err(), failed); err != nil {
 		return nil, err
 	}
 	return c.write(r, &p, rd, t, stock), nil
+}
+
+// once leaves out of the hits on a change with which a chunk ends those that the next chunk has, too: of bodies that are the same
+// with either tool.
+func (c *checker) once(ch *chunk, hits []hit) []hit {
+	return slices.DeleteFunc(hits, func(h hit) bool {
+		tool := h.a >= len(c.setup.Bodies) || h.a >= 0 && c.setup.Bodies[h.a].Role == "tool"
+		return ch.steps[h.step].leaves && h.b >= 0 && !tool
+	})
 }
 
 // pairs proves all pairs over a chunk, and says how near they are over time.

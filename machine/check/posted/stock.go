@@ -200,10 +200,10 @@ func (k *stock) write(p *check.Program, r *Result) {
 // assumed says what the stock as it is rests on.
 func (k *stock) assumed() (list []string) {
 	finals := false
+	list = k.told()
 	for _, b := range k.blanks {
 		finals = finals || len(b.finals) > 0
 		name := k.c.setup.Bodies[b.body].Name
-		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is; what leaves a cut may touch it, by %g mm more than axes may be off by", name, millimetres(b.cell), looseStep))
 		if words := b.resting.words(name); words != "" {
 			list = append(list, words)
 		}
@@ -213,6 +213,23 @@ func (k *stock) assumed() (list []string) {
 	}
 	if finals {
 		list = append(list, "how deep a cutter goes below a finished surface is told along the tool and square to it, of the part where the program puts it: what it may be off by does not count")
+	}
+	return list
+}
+
+// told says by what cells the stock is told, in one line for all that have the same.
+func (k *stock) told() (list []string) {
+	var sizes []float64
+	names := map[float64][]string{}
+	for _, b := range k.blanks {
+		if names[b.cell] == nil {
+			sizes = append(sizes, b.cell)
+		}
+		names[b.cell] = append(names[b.cell], k.c.setup.Bodies[b.body].Name)
+	}
+	for _, cell := range sizes {
+		list = append(list, fmt.Sprintf("what is left of %s is told by cells of %s mm, never less than there is; what leaves a cut may touch it, by %g mm more than axes may be off by",
+			enumerated(names[cell]), millimetres(cell), looseStep))
 	}
 	return list
 }

@@ -79,6 +79,18 @@ func TestTwoStocks(t *testing.T) {
 	if len(r.Program.Stock) != 2 || result.Remaining[0] == nil || result.Remaining[1] == nil {
 		t.Fatalf("%+v", r.Program.Stock)
 	}
+	cells := 0
+	for _, words := range r.Program.Assumed {
+		if strings.Contains(words, "cells of 0.5 mm") {
+			cells++
+			if !strings.Contains(words, "stock and stock2 ") && !strings.Contains(words, "stock2 and stock ") {
+				t.Errorf("%q", words)
+			}
+		}
+	}
+	if cells != 1 {
+		t.Errorf("cells are told of %d times", cells)
+	}
 	total := 0.0
 	for _, st := range r.Program.Stock {
 		total += st.Before - st.Remaining
