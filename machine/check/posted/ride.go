@@ -18,6 +18,7 @@ import (
 type ride struct {
 	joints []rideJoint // outermost, at the stock, first
 	home   geom.Pose
+	chord  float64 // how far the body's true surface may be outside of what is asked about, mm
 }
 
 type rideJoint struct {
@@ -82,7 +83,7 @@ type swept struct {
 	material.Sweep
 	turn  geom.Rotation // the body's attitude
 	bent  float64       // of Off: what straight ways and one attitude leave out
-	loose float64       // of Off: how far axes may be off
+	loose float64       // of Off: how far axes may be off, and the surface
 }
 
 // mostWays is how many ways a sweep has at most.
@@ -175,6 +176,7 @@ func (r *ride) swept(z r3.Vector, turn geom.Rotation, ways []r3.Vector, bent, lo
 		}
 		list = list[:mostWays]
 	}
+	loose += r.chord
 	s := swept{turn: turn, bent: bent, loose: loose}
 	s.Axis = r3.Vector{X: turn[0][2], Y: turn[1][2], Z: turn[2][2]}
 	s.Ways, s.Off = list, bent+loose

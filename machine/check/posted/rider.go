@@ -48,7 +48,11 @@ func (k *stock) with(c *chunk) []*rider {
 			r.whole()
 		}
 		for _, b := range k.blanks {
-			r.rides = append(r.rides, newRide(s.Bodies[b.body].Chain, m.Body.Chain))
+			ride := newRide(s.Bodies[b.body].Chain, m.Body.Chain)
+			if !m.Part { // a zone's outline holds the true one
+				ride.chord = m.Body.Solid.ChordError
+			}
+			r.rides = append(r.rides, ride)
 			r.slim = append(r.slim, r.rungs(b))
 		}
 		r.guards = make([]guard, len(k.blanks))
