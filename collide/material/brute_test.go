@@ -326,3 +326,21 @@ func pointOf(r *rand.Rand, o Outline, s *Sweep) r3.Vector {
 	}
 	return p
 }
+
+// Of what no cutter has been in all counts, of what one has taken from nothing does.
+func TestUncut(t *testing.T) {
+	m := mustNew(t, block(v(0, 0, 0), v(12, 10, 8)), 0, 0.7)
+	pin := Body{Outline: Outline{{0.2, 0}, {0.2, 2}}}
+	at := func(x, y, z float64) *Sweep { return &Sweep{Origin: v(x, y, z), Axis: v(0, 0, 1)} }
+	if m.Uncut(&pin, at(6, 5, 3), 0) || m.Uncut(&pin, at(6, 5, 7.9), 0) || !m.Uncut(&pin, at(6, 5, 8.05), 0) {
+		t.Error("a whole block is not as it is")
+	}
+	// A face mill takes half a cell off the top, and leaves cells that it has been in.
+	line(m, endMill(30, 20), v(0, 0, 1), v(-10, 5, 7.6), v(20, 5, 7.6), 3)
+	if !m.Uncut(&pin, at(6, 5, 7.5), 0) || m.Apart(&pin, at(6, 5, 7.5), 0) {
+		t.Error("what is left of cells that were cut counts")
+	}
+	if m.Uncut(&pin, at(6, 5, 6.5), 0) || m.Uncut(&pin, at(6, 5, 3), 0) {
+		t.Error("what is below does not count")
+	}
+}
