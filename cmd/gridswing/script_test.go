@@ -58,6 +58,10 @@ var boxes = map[string][6]float64{
 	"cradle.stl":    {-60, -40, 90, 60, 40, 110},
 	"faceplate.stl": {-40, -40, 110, 40, 40, 120},
 	"block.stl":     {-30, -30, 0, 30, 30, 40},
+	// The same as three of them, in inches.
+	"table-inch.stl": {-200 / 25.4, -100 / 25.4, -40 / 25.4, 200 / 25.4, 100 / 25.4, 0},
+	"head-inch.stl":  {-50 / 25.4, -50 / 25.4, 320 / 25.4, 50 / 25.4, 50 / 25.4, 500 / 25.4},
+	"nose-inch.stl":  {-20 / 25.4, -20 / 25.4, 300 / 25.4, 20 / 25.4, 20 / 25.4, 320 / 25.4},
 }
 
 // openShop copies the small setup into a folder.

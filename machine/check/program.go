@@ -93,6 +93,8 @@ type ProgramLength struct {
 	Computed *float64 `json:"computed_mm"`
 	Verdict  Verdict  `json:"verdict"`
 	Words    string   `json:"words,omitempty"`
+	// Unit is what the control counts lengths in, "mm" or "inch": Used and Computed are in mm all the same.
+	Unit string `json:"unit"`
 }
 
 // Subject names the tool and the number of the length offset it moves with: "T1 with H2", "T1" where there is

@@ -15,6 +15,7 @@ import (
 // because says what a linear axis of an offset that is off looks like: another axis' value, the
 // wrong sign or unit, a number of holes. "" if like nothing.
 func (c *comparison) because(k int, u *program.UsedOffset, right *computed) string {
+	const inch = float64(geom.Inch)
 	within := max(c.rounding(), 0.001)
 	is := func(value float64) bool { return math.Abs(u.Values[k]-value) <= within }
 	want := right.values[k]
@@ -22,7 +23,7 @@ func (c *comparison) because(k int, u *program.UsedOffset, right *computed) stri
 		switch {
 		case is(-want):
 			return ": the sign is the other one"
-		case is(want * float64(geom.Inch)), is(want / float64(geom.Inch)):
+		case math.Abs(u.Values[k]-want*inch) <= inch*within, is(want / inch): // what is computed is rounded, too
 			return ": as if in the other unit of length"
 		}
 	}
@@ -81,7 +82,7 @@ func times(halfPitches int) string {
 
 // length compares what a tool's length offset is to what is computed from its file.
 func (c *comparison) length(u *program.UsedLength) {
-	l := check.ProgramLength{Tool: u.Tool, H: u.H, Line: u.First.Line, Source: c.lengthSource(u), Used: u.Length, Verdict: check.Clear}
+	l := check.ProgramLength{Tool: u.Tool, H: u.H, Line: u.First.Line, Source: c.lengthSource(u), Used: u.Length, Verdict: check.Clear, Unit: controlUnit(c.setup).String()}
 	tool := -1
 	for i, t := range c.setup.Tools {
 		if t.Number == u.Tool {

@@ -52,10 +52,7 @@ func (c *comparison) offset(u *program.UsedOffset) {
 	s := c.setup
 	o := check.ProgramOffset{Number: u.Name, Line: u.First.Line, Source: c.source(u), Computed: []check.Position{}, Verdict: check.Clear}
 	right, err := c.computed(u)
-	unit := geom.Millimetre
-	if s.Offsets != nil && s.Offsets.Unit != 0 {
-		unit = s.Offsets.Unit
-	}
+	unit := controlUnit(s)
 	for k := range s.Axes {
 		if main := s.Axes[k].Kind == motion.Linear && !secondary(s.Axes[k].Letter); main || u.Values[k] != 0 || right != nil && right.values[k] != 0 {
 			o.Used = append(o.Used, positionIn(&s.Axes[k], u.Values[k], unit))
@@ -171,16 +168,22 @@ const (
 )
 
 // rounding is what a length keyed in with the control's decimals can be off, mm.
-func (c *comparison) rounding() float64 {
-	r := c.setup.Offsets
-	if r == nil {
-		return slack
+func (c *comparison) rounding() float64 { return resolution(c.setup) + slack }
+
+// resolution is the last decimal of what is keyed in at the control, mm; 0 where nothing is stated of it.
+func resolution(s *machine.Setup) float64 {
+	if s.Offsets == nil {
+		return 0
 	}
-	unit := float64(r.Unit)
-	if unit == 0 {
-		unit = 1
+	return float64(controlUnit(s)) * math.Pow(10, -float64(s.Offsets.Decimals))
+}
+
+// controlUnit is what the control counts lengths in.
+func controlUnit(s *machine.Setup) geom.Unit {
+	if s.Offsets == nil || s.Offsets.Unit == 0 {
+		return geom.Millimetre
 	}
-	return unit*math.Pow(10, -float64(r.Decimals)) + slack
+	return s.Offsets.Unit
 }
 
 // differs says by what an offset differs from the one computed.
@@ -218,7 +221,7 @@ func (c *comparison) differs(u *program.UsedOffset, right *computed) (string, ch
 
 // length3 prints a difference in the control's unit, with its sign.
 func (c *comparison) length3(mm float64) string {
-	if r := c.setup.Offsets; r != nil && r.Unit == geom.Inch {
+	if controlUnit(c.setup) == geom.Inch {
 		return fmt.Sprintf("%+.4f inch", mm/float64(geom.Inch))
 	}
 	return fmt.Sprintf("%+.3f mm", mm)

@@ -99,14 +99,19 @@ func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
 // touching is how far beyond its travel, in mm or rad, rounding may put an axis that goes to the end of it.
 const touching = 1e-9
 
-// meant reports whether an axis is at home, or where tools are changed.
+// meant reports whether an axis is at home, or where tools are changed, as near as the control's decimals tell: 11.811
+// inch for 300 mm.
 func (c *checker) meant(k int, at float64) bool {
-	if math.Abs(at-c.setup.Axes[k].Home) <= touching {
+	near := touching
+	if c.setup.Axes[k].Kind == motion.Linear {
+		near += resolution(c.setup)
+	}
+	if math.Abs(at-c.setup.Axes[k].Home) <= near {
 		return true
 	}
 	if tc := c.setup.ToolChange; tc != nil {
 		for _, p := range tc.At {
-			if p.Axis == k && math.Abs(at-p.Value) <= touching {
+			if p.Axis == k && math.Abs(at-p.Value) <= near {
 				return true
 			}
 		}

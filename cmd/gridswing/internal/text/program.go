@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"gridswing/geom"
 	"gridswing/machine/check"
 )
 
@@ -275,7 +276,14 @@ func (p *page) programLengths(g *check.Program) {
 		return
 	}
 	p.line("")
-	p.wrapped("", 3, "Length offsets that it moves with, and what is computed from the tool files, mm:")
+	unit := g.Lengths[0].Unit
+	printed := func(mm float64) string {
+		if unit == geom.Inch.String() {
+			mm /= float64(geom.Inch)
+		}
+		return fixed(mm, decimalsOf(unit))
+	}
+	p.wrapped("", 3, fmt.Sprintf("Length offsets that it moves with, and what is computed from the tool files, %s:", unit))
 	t := &table{head: []string{"verdict", "tool", "H", "line", "value", "used", "computed"}, wraps: 4, indent: 3}
 	for i := range g.Lengths {
 		l := &g.Lengths[i]
@@ -284,9 +292,9 @@ func (p *page) programLengths(g *check.Program) {
 			h = strconv.Itoa(l.H)
 		}
 		if l.Computed != nil {
-			computed = fixed(*l.Computed, 3)
+			computed = printed(*l.Computed)
 		}
-		r := row{cells: []string{p.verdict(l.Verdict), p.bold(toolOf(l)), h, strconv.Itoa(l.Line), source(l.Source), fixed(l.Used, 3), computed}}
+		r := row{cells: []string{p.verdict(l.Verdict), p.bold(toolOf(l)), h, strconv.Itoa(l.Line), source(l.Source), printed(l.Used), computed}}
 		if l.Words != "" {
 			r.below = []string{l.Words}
 		}
