@@ -292,7 +292,8 @@ func TestSureIsSure(t *testing.T) {
 			}
 		}
 	})
-	if sure < 5 {
+	if sure == 0 && !testing.Short() { // of which rapid tries a fifth
+
 		t.Errorf("sure %d times: nothing was tried", sure)
 	}
 }

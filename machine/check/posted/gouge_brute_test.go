@@ -23,7 +23,8 @@ import (
 // be told of; and where a line is told of, some point must be in it.
 func TestNoGougeIsMissed(t *testing.T) {
 	deep, clear := 0, 0
-	for seed := range uint64(16) {
+	n := several(16)
+	for seed := range uint64(n) {
 		r := rand.New(rand.NewPCG(seed, 55))
 		within := []float64{0.02, 0.05, 0.3, 1}[r.IntN(4)]
 		lo := r3.Vector{X: -35 + 10*r.Float64(), Y: -25 + 10*r.Float64(), Z: -40}
@@ -68,7 +69,7 @@ func TestNoGougeIsMissed(t *testing.T) {
 			}
 		}
 	}
-	if deep < 20 || clear < 20 {
+	if min(deep, clear) < n {
 		t.Errorf("%d moves go too deep, %d do not", deep, clear)
 	}
 }

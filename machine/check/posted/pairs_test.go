@@ -136,7 +136,7 @@ func worst(r *check.Report) map[[2]string]check.Verdict {
 
 // The report is the same for any number of jobs.
 func TestJobs(t *testing.T) {
-	for seed := range uint64(4) {
+	for seed := range uint64(several(4)) {
 		r := rand.New(rand.NewPCG(seed, 79))
 		s := scene(r)
 		list := wander(r, 9000) // more than a chunk

@@ -117,6 +117,14 @@ func wander(r *rand.Rand, moves int) (list []program.Step) {
 	return list
 }
 
+// several is how many random cases are looked at: a third of n in a short run, as under the race detector.
+func several(n int) int {
+	if testing.Short() {
+		return (n + 2) / 3
+	}
+	return n
+}
+
 // nearestOn is the least clearance as drawn of two bodies that is seen on a step.
 func nearestOn(r *rand.Rand, trees *proof.Trees, s *machine.Setup, a, b int, step *program.Step) float64 {
 	least := math.Inf(1)
