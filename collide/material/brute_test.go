@@ -293,7 +293,6 @@ func TestSureIsSure(t *testing.T) {
 		}
 	})
 	if sure == 0 && !testing.Short() { // of which rapid tries a fifth
-
 		t.Errorf("sure %d times: nothing was tried", sure)
 	}
 }
