@@ -2,6 +2,7 @@ package proof
 
 import (
 	"context"
+	"math"
 
 	"gridswing/collide"
 	"gridswing/machine"
@@ -65,6 +66,9 @@ func (t *Trees) measure(ctx context.Context, e *entry, upTo float64) (Answer, er
 	}
 	if out.Stopped == "" && !out.Contact && out.Upper > 0 {
 		out.Lower = max(out.Lower, a.Out.Lower)
+		if a.Verdict == check.Tight { // this search may have proven all of the demand, where Ask did not quite
+			out.Lower = min(out.Lower, math.Nextafter(q.Demand, 0))
+		}
 		out.Upper = max(out.Upper, out.Lower)
 		a.Out, a.Sharp = out, true
 	}

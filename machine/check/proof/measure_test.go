@@ -58,3 +58,17 @@ func TestMeasure(t *testing.T) {
 		t.Errorf("hardly anything was tried: %v, less than asked for %d times", verdicts, short)
 	}
 }
+
+// What is tight is told less than the demand, also where measuring proves a little more than Ask does.
+func TestTightIsLessThanDemanded(t *testing.T) {
+	r := rand.New(rand.NewPCG(0x18f9, 29))
+	s := randomScene(r, NewTrees())
+	q := s.question()
+	a, err := s.trees.Measure(t.Context(), q, s.demand*[]float64{0.5, 1, 5, 20}[r.IntN(4)], sceneTests)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a.Verdict != check.Tight || a.Out.Lower >= q.Demand || a.Out.Lower < q.Demand-1e-9 {
+		t.Errorf("%v with %g of %g", a.Verdict, a.Out.Lower, q.Demand)
+	}
+}
