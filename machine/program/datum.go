@@ -2,7 +2,6 @@ package program
 
 import (
 	"math"
-	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -130,15 +129,7 @@ func (in *interpreter) solver() (*kinematics.Machine, error) {
 	if m := in.solvers[i]; m != nil {
 		return m, nil
 	}
-	axes := make([]kinematics.Axis, len(s.Axes))
-	for k := range s.Axes {
-		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{
-			Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
-			Hold: a.Free || a.Kind == motion.Linear && strings.ContainsAny(a.Letter[:1], "UVW"),
-		}
-	}
-	m, err := kinematics.New(axes, s.Parts[i].Chain, s.Spindle.Chain)
+	m, err := kinematics.New(s.KinematicAxes(), s.Parts[i].Chain, s.Spindle.Chain)
 	if err != nil {
 		return nil, in.faultAt(specialG, "a part that the axes can lead a tip in: %v", err)
 	}

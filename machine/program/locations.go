@@ -38,18 +38,16 @@ func OpenLocations(name string, r io.Reader, s *machine.Setup, part int, marks .
 	case s.Spindle == nil:
 		return nil, errors.New("the machine file has no [spindle]")
 	}
-	axes := make([]kinematics.Axis, len(s.Axes))
 	l := &locations{setup: s, axis: r3.Vector{Z: 1}, z: -1, marks: marksOf(marks)}
 	for k := range s.Axes {
 		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home, Hold: a.Free}
 		l.pos[k] = a.Home
 		if a.Letter == "Z" {
 			l.z = k
 		}
 	}
 	var err error
-	if l.kin, err = kinematics.New(axes, s.Parts[part].Chain, s.Spindle.Chain); err != nil {
+	if l.kin, err = kinematics.New(s.KinematicAxes(), s.Parts[part].Chain, s.Spindle.Chain); err != nil {
 		return nil, err
 	}
 	l.records = records{lines: lines{r: r}, file: name}

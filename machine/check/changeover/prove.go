@@ -210,7 +210,7 @@ func (q *question) meeting(backwards bool, legs int) Meeting {
 		m.Leg = legs - q.leg
 	}
 	if !q.seated && q.Verdict != check.Contact {
-		m.Proven, m.Smallest = finite(q.Out.Lower), finite(q.Out.Upper)
+		m.Proven, m.Smallest = proof.Finite(q.Out.Lower), proof.Finite(q.Out.Upper)
 	}
 	if q.seated && m.Reason == "" {
 		m.Reason = "they belong together, but do not come free of each other"
@@ -237,14 +237,6 @@ func Between(a, b machine.Waypoint, s float64) machine.Waypoint {
 	}
 	at.Turn = a.Turn + (b.Turn-a.Turn)*s
 	return at
-}
-
-// finite returns nil for what is not a number that can be printed.
-func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }
 
 // joined joins two reasons, either of which may be empty.

@@ -8,6 +8,7 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 	"gridswing/machine/screws"
 )
 
@@ -145,7 +146,7 @@ func (c *checker) report(r *check.Report) {
 	for _, t := range c.worst() {
 		r.Pairs = append(r.Pairs, check.Pair{
 			Question: check.Driving, Bodies: [2]string{t.name + " at the screws of " + t.of, c.setup.Bodies[t.other].Name},
-			Verdict: t.Verdict, Demand: t.question.Demand, Proven: finite(t.Out.Lower),
+			Verdict: t.Verdict, Demand: t.question.Demand, Proven: proof.Finite(t.Out.Lower),
 		})
 		if t.Verdict != check.Clear {
 			r.Findings = append(r.Findings, c.finding(t))
@@ -210,17 +211,8 @@ func (c *checker) finding(t *told) check.Finding {
 	if t.more > 0 {
 		f.Reason = joined(f.Reason, fmt.Sprintf("not clear at %d more of its screws", t.more))
 	}
-	if t.Verdict != check.Contact {
-		f.Proven, f.Smallest = finite(t.Out.Lower), finite(t.Out.Upper)
-	}
-	if f.Smallest != nil {
-		f.Nominal, f.Uncertainty = finite(t.Out.Nominal), t.Out.Nominal-t.Out.Upper
-	}
-	if near := t.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
-		toBed := t.best.body.Chain.Pose(motion.Params{t.Out.At[0]})
-		a, b := toBed.Point(near.A), toBed.Point(near.B)
-		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
-	}
+	body := t.best.body.Chain.Pose(motion.Params{t.Out.At[0]})
+	t.Answer.Tell(&f, &body)
 	return f
 }
 
@@ -236,10 +228,3 @@ func joined(a, b string) string {
 
 // tidy takes off what float64 arithmetic leaves of a round number.
 func tidy(x float64) float64 { return math.Round(x*1e9)/1e9 + 0 }
-
-func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
-}

@@ -60,7 +60,7 @@ func (b *builder) centre(k int) (c check.RotaryCentre, err error) {
 	joint := p.tables[slices.IndexFunc(p.tables, is(k))].joint
 	// The line itself as a part: it moves with what carries the axis.
 	line := motion.Chain{Joints: p.Chain.Joints[:joint], Home: geom.Shift(p.Chain.Joints[joint].Point)}
-	m, err := kinematics.New(axesOf(b.setup), line, b.setup.Spindle.Chain)
+	m, err := kinematics.New(b.setup.KinematicAxes(), line, b.setup.Spindle.Chain)
 	if err != nil {
 		return c, err
 	}

@@ -30,19 +30,6 @@ type table struct {
 	joint int // in part.Chain
 }
 
-// axesOf tells the kinematics about the axes; U, V and W stay where they are.
-func axesOf(s *machine.Setup) []kinematics.Axis {
-	axes := make([]kinematics.Axis, len(s.Axes))
-	for k := range s.Axes {
-		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
-			Hold: a.Kind == motion.Linear && secondary(a.Letter)}
-	}
-	return axes
-}
-
-func secondary(letter string) bool { return letter != "" && letter[0] >= 'U' && letter[0] <= 'W' }
-
 // readParts prepares the parts; a part that has no offset is said and left out.
 func (b *builder) readParts() {
 	s := b.setup
@@ -81,8 +68,8 @@ func (b *builder) readParts() {
 func newPart(s *machine.Setup, i int) (*part, error) {
 	p := &part{Part: &s.Parts[i], index: i, chain: found(&s.Parts[i])}
 	var err error
-	if p.nominal, err = kinematics.New(axesOf(s), p.Chain, s.Spindle.Chain); err == nil {
-		p.found, err = kinematics.New(axesOf(s), p.chain, s.Spindle.Chain)
+	if p.nominal, err = kinematics.New(s.KinematicAxes(), p.Chain, s.Spindle.Chain); err == nil {
+		p.found, err = kinematics.New(s.KinematicAxes(), p.chain, s.Spindle.Chain)
 	}
 	return p, err
 }

@@ -106,29 +106,12 @@ func (c *checker) finding(p *pair, a proof.Answer, at motion.Params, l *leg) che
 			f.Over = append(f.Over, check.RangeOf(&c.setup.Axes[k], over.Lo[k], over.Hi[k]))
 		}
 	}
-	if a.Verdict != check.Contact {
-		f.Proven, f.Smallest = finite(a.Out.Lower), finite(a.Out.Upper)
-	}
-	if f.Smallest != nil {
-		f.Nominal, f.Uncertainty = finite(a.Out.Nominal), a.Out.Nominal-a.Out.Upper
-	}
-	if near := a.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
-		toBed := p.body.Chain.Pose(at)
-		x, y := toBed.Point(near.A), toBed.Point(near.B)
-		f.Points = &[2][3]float64{{x.X, x.Y, x.Z}, {y.X, y.Y, y.Z}}
-		if len(c.setup.Parts) == 1 { // of several nobody says in whose coordinates to tell it
-			toPart := c.setup.Parts[0].Chain.Pose(at).Inverse()
-			mid := toPart.Point(x.Add(y).Mul(0.5))
-			f.PartPoint = &[3]float64{mid.X, mid.Y, mid.Z}
-		}
+	body := p.body.Chain.Pose(at)
+	a.Tell(&f, &body)
+	if x, y, ok := f.Witness(); ok && len(c.setup.Parts) == 1 { // of several nobody says in whose coordinates to tell it
+		toPart := c.setup.Parts[0].Chain.Pose(at).Inverse()
+		mid := toPart.Point(x.Add(y).Mul(0.5))
+		f.PartPoint = &[3]float64{mid.X, mid.Y, mid.Z}
 	}
 	return f
-}
-
-// finite returns nil for what is not a number that can be printed.
-func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }

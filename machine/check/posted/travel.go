@@ -7,6 +7,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // travels looks whether every axis has the travel for a chunk, with the margin that is demanded: of linear
@@ -74,7 +75,7 @@ func (c *checker) ends(l *leg, k int, p *motion.Params) (h hit, ok bool) {
 	h.tell = func() check.Finding {
 		where := check.PositionOf(a, at[k])
 		unit := "mm"
-		f := check.Finding{Params: at, Demand: demand, Smallest: finite(margin), Nominal: finite(nominal), Uncertainty: accuracy}
+		f := check.Finding{Params: at, Demand: demand, Smallest: proof.Finite(margin), Nominal: proof.Finite(nominal), Uncertainty: accuracy}
 		gap := nominal
 		if a.Kind == motion.Rotary {
 			unit, gap = "deg", nominal*180/math.Pi

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 	"gridswing/machine/program"
 )
 
@@ -175,7 +176,7 @@ func (p *pair) judge(hits []hit) {
 		h := &hits[i]
 		if h.verdict.Worse(p.worst.Verdict) {
 			p.worst.Verdict = h.verdict
-			p.worst.Demand, p.worst.Proven = h.demand, finite(h.proven)
+			p.worst.Demand, p.worst.Proven = h.demand, proof.Finite(h.proven)
 		}
 	}
 }

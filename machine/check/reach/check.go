@@ -2,7 +2,6 @@ package reach
 
 import (
 	"context"
-	"strings"
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -130,7 +129,7 @@ func (c *checker) solve() {
 	}
 	drawn := s.Drawn()
 	for i := range s.Parts {
-		m, err := kinematics.New(axesOf(s), s.Parts[i].Chain, s.Spindle.Chain)
+		m, err := kinematics.New(s.KinematicAxes(), s.Parts[i].Chain, s.Spindle.Chain)
 		if err != nil {
 			c.faults[i] = err.Error()
 			continue
@@ -139,23 +138,10 @@ func (c *checker) solve() {
 		if s.Parts[i].Drawn == nil {
 			continue
 		}
-		if c.drawn[i], err = kinematics.New(axesOf(s), drawn.Parts[i].Chain, s.Spindle.Chain); err != nil {
+		if c.drawn[i], err = kinematics.New(s.KinematicAxes(), drawn.Parts[i].Chain, s.Spindle.Chain); err != nil {
 			c.solvers[i], c.faults[i] = nil, err.Error()
 		}
 	}
-}
-
-// axesOf tells the kinematics what it must know of the axes.
-func axesOf(s *machine.Setup) []kinematics.Axis {
-	axes := make([]kinematics.Axis, len(s.Axes))
-	for k := range s.Axes {
-		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{
-			Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
-			Hold: a.Free || a.Kind == motion.Linear && strings.ContainsAny(a.Letter[:1], "UVW"),
-		}
-	}
-	return axes
 }
 
 // home returns the position of every axis at rest.

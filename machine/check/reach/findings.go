@@ -2,10 +2,10 @@ package reach
 
 import (
 	"fmt"
-	"math"
 
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // findings lists what is not clear: of each operation the worst of each pair, of
@@ -84,7 +84,7 @@ func (c *checker) findingsOf(operation int) (list []check.Finding) {
 				f.At = append(f.At, check.PositionOf(&c.setup.Axes[k], f.Params[k]))
 			}
 			f.Demand = t.Demand
-			f.Smallest = finite(t.Margin)
+			f.Smallest = proof.Finite(t.Margin)
 			if old := travel[t.Axis]; old == nil {
 				axes = append(axes, t.Axis)
 				travel[t.Axis] = &f
@@ -178,13 +178,13 @@ func (c *checker) lines() (list []check.Pair) {
 		clear(st)
 		for k := range st.chosen.meets {
 			m := &st.chosen.meets[k]
-			note(m.mover, m.other, m.Verdict, check.Reaching, m.question.Demand, finite(m.Out.Lower))
+			note(m.mover, m.other, m.Verdict, check.Reaching, m.question.Demand, proof.Finite(m.Out.Lower))
 		}
 	}
 	for _, mv := range c.moves {
 		for k := range mv.meets {
 			m := &mv.meets[k]
-			note(m.mover, m.other, m.Verdict, questionOf[mv.kind], m.question.Demand, finite(m.Out.Lower))
+			note(m.mover, m.other, m.Verdict, questionOf[mv.kind], m.question.Demand, proof.Finite(m.Out.Lower))
 		}
 	}
 	for _, k := range order {
@@ -213,28 +213,12 @@ func (c *checker) finding(st *stop, m *meeting) check.Finding {
 	for k := range s.Axes {
 		f.At = append(f.At, check.PositionOf(&s.Axes[k], f.Params[k]))
 	}
-	if m.Verdict != check.Contact {
-		f.Proven, f.Smallest = finite(m.Out.Lower), finite(m.Out.Upper)
-	}
-	if f.Smallest != nil {
-		f.Nominal, f.Uncertainty = finite(m.Out.Nominal), m.Out.Nominal-m.Out.Upper
-	}
-	if near := m.Out.Near; near.FacetA >= 0 && !math.IsInf(near.Distance, 1) {
-		toBed := m.mover.Body.Chain.Pose(f.Params)
-		a, b := toBed.Point(near.A), toBed.Point(near.B)
-		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
-		if st != nil {
-			toPart := s.Parts[st.op.Part].Chain.Pose(f.Params).Inverse()
-			at := toPart.Point(a.Add(b).Mul(0.5))
-			f.PartPoint = &[3]float64{at.X, at.Y, at.Z}
-		}
+	body := m.mover.Body.Chain.Pose(f.Params)
+	m.Answer.Tell(&f, &body)
+	if a, b, ok := f.Witness(); ok && st != nil {
+		toPart := s.Parts[st.op.Part].Chain.Pose(f.Params).Inverse()
+		at := toPart.Point(a.Add(b).Mul(0.5))
+		f.PartPoint = &[3]float64{at.X, at.Y, at.Z}
 	}
 	return f
-}
-
-func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }

@@ -60,7 +60,7 @@ func (c *checker) locate() {
 		if c.setup.Spindle == nil {
 			continue
 		}
-		solver, err := kinematics.New(axesOf(c.setup), p.chain, c.setup.Spindle.Chain)
+		solver, err := kinematics.New(c.setup.KinematicAxes(), p.chain, c.setup.Spindle.Chain)
 		if err != nil {
 			c.report.Assumed = append(c.report.Assumed, fmt.Sprintf("how far %s can be off against the tool is not told: %v", p.name, err))
 			continue
@@ -303,17 +303,6 @@ func (c *checker) rotaryAt(chain motion.Chain, at motion.Params) []check.Positio
 	}
 	slices.SortStableFunc(list, func(a, b check.Position) int { return check.ByLetter(a.Axis, b.Axis) })
 	return list
-}
-
-// axesOf tells the kinematics about the axes; U, V and W stay where they are.
-func axesOf(s *machine.Setup) []kinematics.Axis {
-	axes := make([]kinematics.Axis, len(s.Axes))
-	for k := range s.Axes {
-		a := &s.Axes[k]
-		axes[k] = kinematics.Axis{Kind: a.Kind, Lo: a.Travel[0], Hi: a.Travel[1], Home: a.Home,
-			Hold: a.Kind == motion.Linear && a.Letter >= "U" && a.Letter[:1] <= "W"}
-	}
-	return axes
 }
 
 // up rounds a worst case up to 1e-6 mm, so that it stays one; never to -0.

@@ -27,7 +27,7 @@ func (c *checker) searches() {
 			}
 			if solver == nil {
 				var err error
-				if solver, err = kinematics.New(axesOf(c.setup), part.Chain, c.setup.Spindle.Chain); err != nil {
+				if solver, err = kinematics.New(c.setup.KinematicAxes(), part.Chain, c.setup.Spindle.Chain); err != nil {
 					break // said with the part's location
 				}
 			}

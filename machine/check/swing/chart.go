@@ -9,6 +9,7 @@ import (
 	"gridswing/collide"
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // Sizes of the chart's cells, in radians, and how well each is known. The chart
@@ -116,7 +117,7 @@ func (c *checker) draw(g collide.Grid, limit, demand float64, cells []collide.Ce
 	}
 	for i := range cells {
 		chart.Cells = append(chart.Cells, check.Cell{
-			Verdict: cellVerdict(&cells[i]), Proven: finite(cells[i].Lower), Smallest: finite(cells[i].Upper),
+			Verdict: cellVerdict(&cells[i]), Proven: proof.Finite(cells[i].Lower), Smallest: proof.Finite(cells[i].Upper),
 		})
 	}
 	return chart

@@ -10,6 +10,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 )
 
 // write adds what was found to the report.
@@ -54,7 +55,7 @@ func (c *checker) line(p *pair) check.Pair {
 		Bodies: [2]string{c.setup.Bodies[p.a].Name, c.setup.Bodies[p.b].Name},
 	}
 	if p.mating == nil {
-		line.Proven = finite(p.Out.Lower)
+		line.Proven = proof.Finite(p.Out.Lower)
 	}
 	return line
 }
@@ -76,11 +77,11 @@ func (c *checker) finding(p *pair) check.Finding {
 	}
 	if p.mating == nil {
 		if p.Verdict != check.Contact {
-			f.Proven = finite(p.Out.Lower)
-			f.Smallest = finite(p.Out.Upper)
+			f.Proven = proof.Finite(p.Out.Lower)
+			f.Smallest = proof.Finite(p.Out.Upper)
 		}
 		if f.Smallest != nil {
-			f.Nominal = finite(p.Out.Nominal)
+			f.Nominal = proof.Finite(p.Out.Nominal)
 			f.Uncertainty = p.Out.Nominal - p.Out.Upper
 		}
 	}
@@ -90,14 +91,6 @@ func (c *checker) finding(p *pair) check.Finding {
 		f.Points = &[2][3]float64{{a.X, a.Y, a.Z}, {b.X, b.Y, b.Z}}
 	}
 	return f
-}
-
-// finite returns nil for what is not a number that can be printed.
-func finite(x float64) *float64 {
-	if math.IsInf(x, 0) || math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }
 
 // assumptions says where the spindle stands and what it holds.
