@@ -6,8 +6,10 @@ package ink
 import (
 	"image"
 	"image/color"
+	"image/draw"
 	"math"
 
+	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/vector"
 )
 
@@ -31,6 +33,23 @@ func NewCanvas(width, height int, paper color.RGBA) *Canvas {
 
 // On returns a canvas that draws on an existing image with its origin at (0, 0).
 func On(img *image.RGBA) *Canvas { return &Canvas{RGBA: img} }
+
+var _ Surface = (*Canvas)(nil)
+
+// Size is how large the canvas is, in pixels.
+func (c *Canvas) Size() (width, height float64) {
+	return float64(c.Rect.Dx()), float64(c.Rect.Dy())
+}
+
+// Image puts a picture in an area; if it has not the area's size in pixels, it is scaled.
+func (c *Canvas) Image(a Area, img *image.RGBA) {
+	to := a.Pixels()
+	if to.Size() == img.Rect.Size() {
+		draw.Draw(c.RGBA, to, img, img.Rect.Min, draw.Src)
+		return
+	}
+	xdraw.CatmullRom.Scale(c.RGBA, to, img, img.Rect, xdraw.Src, nil)
+}
 
 // Blend covers the pixel with the colour to the given part, 0 to 1; what lies
 // outside of the canvas is left alone.
