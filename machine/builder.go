@@ -36,12 +36,14 @@ type builder struct {
 	finished  *assembly           // the finished parts that the setup file names
 
 	components map[string]*assembly // by path, as resolved; nil for a file that cannot be read
+	binder     *Binder              // nil if the setup says nothing for its pages
 }
 
 // build places everything. It assumes files without faults of their own.
 func (b *builder) build() {
 	s := b.setup
 	s.Name, s.Machine, s.Up, s.TableLoad = b.file.Name, b.machine.name, b.machine.up, b.machine.tableLoad
+	s.Binder = b.binder
 	b.base = &placed{assembly: &b.machine.assembly, unit: machineUnit, base: bedFrame()}
 	b.base.set = b.settings(b.base, b.file.Set, "set", "")
 	b.addAxes(b.base, "machine")

@@ -73,6 +73,7 @@ type setupFile struct {
 	Temperature    *float64            `toml:"temperature"`
 	Lifting        *liftingTable       `toml:"lifting"`
 	Keyed          *keyedInTable       `toml:"keyed"`
+	Binder         *binderTable        `toml:"binder"`
 }
 
 type axisTable struct {

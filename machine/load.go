@@ -103,6 +103,7 @@ func (st *Store) readFiles(b *builder, sources *[]*source) []*assembly {
 			b.sets[t.Name] = a
 		}
 	}
+	b.binder = st.readBinder(b)
 	b.finished = b.finishedParts()
 	list = append(list, b.finished)
 	list = append(list, st.readLibraries(b, sources)...)

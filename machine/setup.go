@@ -63,6 +63,7 @@ type Setup struct {
 	Spacer     *Spacer      // nil unless one component stands for blocks of any height
 	Control    *Control     // nil if the machine file says nothing of programs
 	Keyed      *Keyed       // nil if the setup does not say what is keyed in
+	Binder     *Binder      // nil if the setup says nothing for its pages
 
 	made *made // its computed solids
 }
