@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"gridswing/geom"
 	"gridswing/geom/motion"
 )
 
@@ -43,7 +44,7 @@ type builder struct {
 func (b *builder) build() {
 	s := b.setup
 	s.Name, s.Machine, s.Up, s.TableLoad = b.file.Name, b.machine.name, b.machine.up, b.machine.tableLoad
-	s.Binder = b.binder
+	s.Binder, s.Unit = b.binder, geom.Unit(b.unit)
 	b.base = &placed{assembly: &b.machine.assembly, unit: machineUnit, base: bedFrame()}
 	b.base.set = b.settings(b.base, b.file.Set, "set", "")
 	b.addAxes(b.base, "machine")

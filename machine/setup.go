@@ -14,6 +14,8 @@ type Setup struct {
 	Name    string // the setup's name
 	File    string // the setup file, as it was passed to Load
 	Machine string // the machine's name
+	// Unit is the one that the setup file states its lengths in; here all of them are mm.
+	Unit geom.Unit
 	// MachineFile is the machine file, as it was read.
 	MachineFile string
 	Axes        []Axis // programmed axes; index k here is parameter k of every chain

@@ -53,6 +53,9 @@ play = 0
 		t.Errorf("%+v\n%+v", a.Bodies[i].Chain, b.Bodies[k].Chain)
 	}
 	nearly(t, "mass", a.Bodies[i].Mass, b.Bodies[k].Mass, 1e-6)
+	if a.Unit != geom.Inch || b.Unit != geom.Millimetre {
+		t.Errorf("units %v and %v", a.Unit, b.Unit)
+	}
 	if a.Demand.Default != b.Demand.Default {
 		t.Errorf("demands %g and %g", a.Demand.Default, b.Demand.Default)
 	}

@@ -161,7 +161,7 @@ func StepFacts(plan *changeover.Plan, st *changeover.Step) (rows [][2]string) {
 		rows = append(rows, [2]string{"time", short(*st.Minutes, 1) + " minutes"})
 	}
 	if len(st.At) > 0 {
-		rows = append(rows, [2]string{"axes at", positions(st.At)})
+		rows = append(rows, [2]string{"axes at", Positions(st.At)})
 	}
 	return rows
 }

@@ -8,8 +8,8 @@ import (
 	"gridswing/machine/check"
 )
 
-// question says in words what a pair was asked.
-func question(f *check.Finding) string {
+// Question says in words what a pair was asked.
+func Question(f *check.Finding) string {
 	shifts, turns := moves(f.Over, "mm"), moves(f.Over, "deg")
 	if words := toolQuestion(f); words != "" {
 		return words
@@ -38,52 +38,64 @@ func moves(over []check.Range, unit string) bool {
 func (p *page) finding(number int, r *check.Report, f *check.Finding) {
 	words := p.verdict(f.Verdict) + ": " + p.subject(f)
 	if f.Question == check.LeftOut {
-		words += ", " + question(f)
+		words += ", " + Question(f)
 	}
 	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
-	if f.Line > 0 {
-		p.field("line", LineOf(f))
-	}
-	if f.Operation != "" && f.Bodies[1] != "" {
-		p.field("operation", placeOf(f))
-	}
-	if f.Reason != "" {
-		p.field("because", f.Reason)
-	}
-	if len(f.Where) > 0 {
-		p.field("happens", "within "+ranges(f.Where)+" (to steps of "+steps(r, f)+")")
-	}
-	if len(f.At) > 0 {
-		p.field(placeName(f), positions(f.At))
-	}
-	if f.Points != nil {
-		p.field("point", point(r, f))
-	}
-	if f.PartPoint != nil {
-		p.field("in the part", coordinates(f.PartPoint))
-	}
-	if f.Depth != nil {
-		p.field("depth", depth(f))
-	}
-	if c := clearance(f); c != "" {
-		p.field("clearance", c)
-	}
-	if f.Nominal != nil && f.Smallest != nil && f.Bodies[1] != "" {
-		p.field("as drawn", fmt.Sprintf("%s mm, from which location uncertainty and chord error take up to %s mm",
-			Down(*f.Nominal), up(f.Uncertainty)))
-	}
-	if f.DemandReason != "" {
-		p.field("demanded", f.DemandReason)
-	}
-	for _, cure := range f.Cures {
-		p.field("would help", cure)
-	}
-	if words := lookedAt(f); f.Line == 0 && f.Question != check.LeftOut && p.subject(f) != p.bold(words) {
-		p.field("looked at", words)
+	for _, fact := range FindingFacts(r, f) {
+		p.field(fact[0], fact[1])
 	}
 }
 
-// subject names what a finding is about: two bodies, or the feature or tool.
+// FindingFacts is what is known of a finding: names and what belongs to them.
+func FindingFacts(r *check.Report, f *check.Finding) (facts [][2]string) {
+	say := func(name, words string) { facts = append(facts, [2]string{name, words}) }
+	if f.Line > 0 {
+		say("line", LineOf(f))
+	}
+	if f.Operation != "" && f.Bodies[1] != "" {
+		say("operation", placeOf(f))
+	}
+	if f.Reason != "" {
+		say("because", f.Reason)
+	}
+	if len(f.Where) > 0 {
+		say("happens", "within "+Ranges(f.Where)+" (to steps of "+steps(r, f)+")")
+	}
+	if len(f.At) > 0 {
+		say(placeName(f), Positions(f.At))
+	}
+	if f.Points != nil {
+		say("point", point(r, f))
+	}
+	if f.PartPoint != nil {
+		say("in the part", coordinates(f.PartPoint))
+	}
+	if f.Depth != nil {
+		say("depth", Depth(f))
+	}
+	if c := clearance(f); c != "" {
+		say("clearance", c)
+	}
+	if f.Nominal != nil && f.Smallest != nil && f.Bodies[1] != "" {
+		say("as drawn", fmt.Sprintf("%s mm, from which location uncertainty and chord error take up to %s mm",
+			Down(*f.Nominal), up(f.Uncertainty)))
+	}
+	if f.DemandReason != "" {
+		say("demanded", f.DemandReason)
+	}
+	for _, cure := range f.Cures {
+		say("would help", cure)
+	}
+	if words := lookedAt(f); f.Line == 0 && f.Question != check.LeftOut && Subject(f) != words {
+		say("looked at", words)
+	}
+	return facts
+}
+
+// Subject names what a finding is about: two bodies, or the feature or tool.
+func Subject(f *check.Finding) string { return (&page{}).subject(f) }
+
+// subject is Subject in bold.
 func (p *page) subject(f *check.Finding) string {
 	if f.Question == check.Gouging {
 		return p.bold(f.Bodies[0]) + " and the finished surface of " + p.bold(f.Bodies[1])
@@ -97,7 +109,7 @@ func (p *page) subject(f *check.Finding) string {
 	if place := placeOf(f); place != "" {
 		return p.bold(place)
 	}
-	return p.bold(question(f))
+	return p.bold(Question(f))
 }
 
 // steps says how finely the range of a contact is told: by the cells of the
@@ -191,17 +203,16 @@ func clearance(f *check.Finding) string {
 }
 
 func lookedAt(f *check.Finding) string {
-	words := question(f)
+	words := Question(f)
 	if len(f.Over) > 0 {
-		words += ": " + ranges(f.Over)
+		words += ": " + Ranges(f.Over)
 	}
 	return words
 }
 
 // briefly writes one pair that is not clear in a line or two.
 func (p *page) briefly(f *check.Finding) {
-	plain := page{}
-	words := f.Verdict.String() + ": " + plain.subject(f)
+	words := f.Verdict.String() + ": " + Subject(f)
 	if f.Line > 0 {
 		words += fmt.Sprintf(" (line %d)", f.Line)
 	}
@@ -212,9 +223,9 @@ func (p *page) briefly(f *check.Finding) {
 	case f.Reason != "":
 		words += ": " + f.Reason
 	case len(f.Where) > 0:
-		words += ", within " + ranges(f.Where)
+		words += ", within " + Ranges(f.Where)
 	case len(f.At) > 0:
-		words += ", at " + positions(f.At)
+		words += ", at " + Positions(f.At)
 	}
 	p.wrapped("   - ", 5, words)
 }

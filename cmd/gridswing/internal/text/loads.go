@@ -31,10 +31,16 @@ func (p *page) loads(r *check.Report) {
 	})
 	for i := range l.Units {
 		if p.full || !quiet || l.Units[i].Carried == nil {
-			p.unitLoad(&l.Units[i])
+			p.wrapped("   ", 5, UnitLoad(&l.Units[i]))
 		}
 	}
-	p.counterweight(l.Counterweight)
+	for _, line := range Counterweight(l.Counterweight) {
+		if line.Strong {
+			name, rest, _ := strings.Cut(line.Words, ":")
+			line.Words = p.bold(name+":") + rest
+		}
+		p.wrapped("   ", 5, line.Words)
+	}
 	for _, n := range l.Notes {
 		p.wrapped("   - ", 5, n)
 	}
@@ -51,7 +57,7 @@ func (p *page) rated(q *check.Rated) row {
 	}
 	last := q.Reason
 	if last == "" && len(q.At) > 0 {
-		last = positions(q.At)
+		last = Positions(q.At)
 	}
 	return row{
 		cells: []string{verdict, q.Unit + ": " + q.Words() + ", " + q.Measure, amount(q.Load, up), amount(q.Rating, Demanded), amount(q.Margin, Down)},
@@ -66,17 +72,15 @@ func amount(v *float64, print func(float64) string) string {
 	return print(*v)
 }
 
-// unitLoad says what a unit carries and where its middle is.
-func (p *page) unitLoad(u *check.UnitLoad) {
-	if u.Carried != nil && u.Carried.Mass > 0 {
-		p.wrapped("   ", 5, fmt.Sprintf("%s carries %s; what it moves of its own: %s.", u.Unit, weighed(u.Carried), weighed(u.Own)))
-		return
+// UnitLoad says what a unit carries and where its middle is.
+func UnitLoad(u *check.UnitLoad) string {
+	switch {
+	case u.Carried == nil:
+		return "What " + u.Unit + " carries is not known: " + strings.Join(u.Unknown, ", ") + "."
+	case u.Carried.Mass > 0:
+		return fmt.Sprintf("%s carries %s; what it moves of its own: %s.", u.Unit, weighed(u.Carried), weighed(u.Own))
 	}
-	if u.Carried != nil {
-		p.wrapped("   ", 5, u.Unit+" carries nothing.")
-		return
-	}
-	p.wrapped("   ", 5, "What "+u.Unit+" carries is not known: "+strings.Join(u.Unknown, ", ")+".")
+	return u.Unit + " carries nothing."
 }
 
 // weighed words a weight; the middle of nothing is nowhere.
@@ -90,24 +94,26 @@ func weighed(w *check.Weight) string {
 	return fmt.Sprintf("%s kg, its middle at X %s, Y %s, Z %s mm with every axis at zero", up(w.Mass), fixed(w.Centre[0], 1), fixed(w.Centre[1], 1), fixed(w.Centre[2], 1))
 }
 
-// counterweight says what would balance a rotary axis, and what to write for it to stand there.
-func (p *page) counterweight(c *check.Counterweight) {
+// Counterweight says what would balance a rotary axis, and what to write for it to stand there;
+// of a strong line only what comes before the colon is.
+func Counterweight(c *check.Counterweight) []Line {
 	if c == nil {
-		return
+		return nil
 	}
 	from := fmt.Sprintf("counter-clockwise from the way in which the letters of %s count, %s at 0", c.On, c.Axis)
 	exact := fmt.Sprintf("%s kg at a radius of %s mm and %s deg, %s", fixed(c.Mass, 3), Demanded(c.Radius), fixed(c.Angle, 2), from)
 	switch {
 	case c.Reason != "":
-		p.wrapped("   ", 5, "Counterweight for "+c.Axis+": cannot be told, "+c.Reason+".")
+		return []Line{{Words: "Counterweight for " + c.Axis + ": cannot be told, " + c.Reason + "."}}
 	case c.Stands:
-		p.wrapped("   ", 5, fmt.Sprintf("The counterweight leaves %s kg mm about %s, without it they are %s. Exact would be %s. It is counted above, and swept as a body.",
-			up(c.With), c.Axis, up(c.Without), exact))
+		return []Line{{Words: fmt.Sprintf("The counterweight leaves %s kg mm about %s, without it they are %s. Exact would be %s. It is counted above, and swept as a body.",
+			up(c.With), c.Axis, up(c.Without), exact)}}
 	case math.Round(c.Mass*1000) == 0:
-		p.wrapped("   ", 5, c.Axis+" is balanced: it needs no counterweight.")
-	default:
-		p.wrapped("   ", 5, p.bold("Counterweight for "+c.Axis+":")+fmt.Sprintf(" %s; a cylinder %s mm long. It takes away %s kg mm; %s kg are carried with it.", exact, up(c.Length), up(c.Without), up(c.Carried)))
-		p.wrapped("   ", 5, fmt.Sprintf("To place it, add mass = %s, angle = %s and within = how far off it can stand to [counterweight] in the setup file: then it is counted here, and swept as a body.",
-			fixed(c.Mass, 3), short(c.Angle, 2)))
+		return []Line{{Words: c.Axis + " is balanced: it needs no counterweight."}}
+	}
+	return []Line{
+		{"Counterweight for " + c.Axis + fmt.Sprintf(": %s; a cylinder %s mm long. It takes away %s kg mm; %s kg are carried with it.", exact, up(c.Length), up(c.Without), up(c.Carried)), true},
+		{Words: fmt.Sprintf("To place it, add mass = %s, angle = %s and within = how far off it can stand to [counterweight] in the setup file: then it is counted here, and swept as a body.",
+			fixed(c.Mass, 3), short(c.Angle, 2))},
 	}
 }

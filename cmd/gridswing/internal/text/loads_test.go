@@ -25,7 +25,7 @@ func TestCounterweightWords(t *testing.T) {
 		"add mass = 1.913, angle = 359.5 and within = how far off it": {Axis: "C", Radius: 85, Mass: 1.9126, Angle: 359.5},
 	} {
 		var b strings.Builder
-		(&page{w: &b, look: terminal.Look{Width: 1000}}).counterweight(&c)
+		(&page{w: &b, look: terminal.Look{Width: 1000}}).said(Counterweight(&c))
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%s\ndoes not say %q", b.String(), want)
 		}

@@ -64,7 +64,7 @@ func (p *page) location(zero, corner *check.Location) row {
 	}
 	against := against[corner.To]
 	if len(corner.At) > 0 {
-		against += ", " + rotary(corner.At)
+		against += ", " + Rotary(corner.At)
 	}
 	return row{cells: []string{
 		verdict, corner.Part, against, up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),

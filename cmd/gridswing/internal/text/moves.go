@@ -9,9 +9,9 @@ import (
 	"gridswing/machine/check"
 )
 
-// tooLow words the index moves for which even Z home is too low, the
+// TooLow words the index moves for which even Z home is too low, the
 // worst first: "Z home is too low by 14.00 mm for the index from drill sides to bore deep (T12)".
-func tooLow(r *check.Reach) (lines []string) {
+func TooLow(r *check.Reach) (lines []string) {
 	var low []check.Move
 	for _, m := range r.Moves {
 		if m.Kind == check.IndexMove && m.Short != nil {
@@ -21,7 +21,7 @@ func tooLow(r *check.Reach) (lines []string) {
 	slices.SortStableFunc(low, func(a, b check.Move) int { return compareDown(*a.Short, *b.Short) })
 	for i := range low {
 		m := &low[i]
-		words := fmt.Sprintf("Z home is too low by %s mm for the index %s (T%d)", up(*m.Short), way(m), m.Tool)
+		words := fmt.Sprintf("Z home is too low by %s mm for the index %s (T%d)", up(*m.Short), Way(m), m.Tool)
 		if m.HeightBy != "" {
 			words += ": " + m.HeightBy
 		}
@@ -41,8 +41,8 @@ func compareDown(a, b float64) int {
 	return 0
 }
 
-// way words between what a move leads.
-func way(m *check.Move) string {
+// Way words between what a move leads.
+func Way(m *check.Move) string {
 	switch {
 	case m.From == "":
 		return "to " + m.To
@@ -60,7 +60,7 @@ func (p *page) indexMoves(r *check.Reach) {
 		return
 	}
 	p.heading("Index moves, and how high the tool must be")
-	for _, words := range tooLow(r) {
+	for _, words := range TooLow(r) {
 		p.wrapped("   - ", 5, p.bold(words))
 	}
 	t := &table{head: []string{"verdict", "index", "tool", "Z at least", "whole range", "what bounds it"}, wraps: 1, indent: 3}
@@ -71,7 +71,7 @@ func (p *page) indexMoves(r *check.Reach) {
 			by = m.Reason
 		}
 		line := row{
-			cells: []string{p.verdict(m.Verdict), way(m), fmt.Sprintf("T%d", m.Tool), height(m.Height), height(m.FullHeight)},
+			cells: []string{p.verdict(m.Verdict), Way(m), fmt.Sprintf("T%d", m.Tool), height(m.Height), height(m.FullHeight)},
 			last:  by,
 		}
 		if p.full || m.Verdict != check.Clear {
@@ -88,7 +88,7 @@ func over(m *check.Move) []string {
 	if len(m.Over) == 0 {
 		return nil
 	}
-	return []string{ranges(m.Over)}
+	return []string{Ranges(m.Over)}
 }
 
 // height words a lowest height, rounded up; "none" where not even home is high
@@ -119,12 +119,12 @@ func (p *page) otherMoves(r *check.Reach, kind, title string) {
 		if counts[m.Verdict]++; m.Verdict == check.Clear {
 			continue
 		}
-		words := fmt.Sprintf("%s: %s, T%d", p.verdict(m.Verdict), way(m), m.Tool)
+		words := fmt.Sprintf("%s: %s, T%d", p.verdict(m.Verdict), Way(m), m.Tool)
 		if m.Reason != "" {
 			words += ": " + m.Reason
 		}
 		if len(m.Over) > 0 {
-			words += " (" + ranges(m.Over) + ")"
+			words += " (" + Ranges(m.Over) + ")"
 		}
 		p.wrapped("   - ", 5, words)
 	}

@@ -10,7 +10,7 @@ import (
 // closest writes the clear pairs that come nearest, or that none comes near.
 func (p *page) closest(r *check.Report) {
 	if len(r.Closest) == 0 {
-		if words := nothingNear(r); words != "" {
+		if words := NothingNear(r); words != "" {
 			p.heading("Closest of what is clear")
 			p.wrapped("", 3, words)
 		}
@@ -25,12 +25,19 @@ func (p *page) closest(r *check.Report) {
 // near writes one clear pair in a line or two: what is proven first, and what was
 // found where that is more.
 func (p *page) near(f *check.Finding) {
-	proven, found := "?", ""
+	proven, words := Near(f)
+	p.wrapped("   - at least "+proven+" mm", 23, words)
+}
+
+// Near says what is proven of a clear pair, in mm, "?" if nothing is; and of what, where more was
+// found, and what is demanded.
+func Near(f *check.Finding) (least, words string) {
+	least = "?"
 	if f.Proven != nil {
-		proven = Down(*f.Proven)
+		least = Down(*f.Proven)
 	}
-	at := positions(f.At)
-	if f.Smallest != nil && Down(*f.Smallest) != proven {
+	at, found := Positions(f.At), ""
+	if f.Smallest != nil && Down(*f.Smallest) != least {
 		found = Down(*f.Smallest) + " found"
 		if at != "" {
 			found += " at " + at
@@ -43,13 +50,13 @@ func (p *page) near(f *check.Finding) {
 	if f.DemandReason != "" {
 		demand += ": " + f.DemandReason
 	}
-	p.wrapped(fmt.Sprintf("   - at least %s mm", proven), 23, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand))
+	return least, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand)
 }
 
-// nothingNear says how far apart what is clear is proven to stay, where no
+// NothingNear says how far apart what is clear is proven to stay, where no
 // pair was found near; "" if nothing is clear. What belongs together and touches
 // does not count.
-func nothingNear(r *check.Report) string {
+func NothingNear(r *check.Report) string {
 	swings, others := math.Inf(1), math.Inf(1)
 	for i := range r.Pairs {
 		q := &r.Pairs[i]

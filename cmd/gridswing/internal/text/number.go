@@ -53,8 +53,8 @@ func short(v float64, decimals int) string {
 	return s
 }
 
-// positions prints where axes stand: "X 150.00, Y -125.00 mm, A 92.50 deg".
-func positions(at []check.Position) string { return positionsTo(at, 2) }
+// Positions prints where axes stand: "X 150.00, Y -125.00 mm, A 92.50 deg".
+func Positions(at []check.Position) string { return positionsTo(at, 2) }
 
 // digits is to how many decimals the rotary axes of a position are printed: of one that an axis
 // cannot take to more, so that it does not read as the limit.
@@ -94,10 +94,10 @@ func rounded(v float64, decimals int) float64 {
 	return r
 }
 
-// ranges prints stretches of axes, those of one axis together:
+// Ranges prints stretches of axes, those of one axis together:
 // "X -400 to 400 mm, A 88 to 110, C 0 to 35 and 200 to 360 deg". One without
 // length is a position: "Z at 550 mm".
-func ranges(of []check.Range) string {
+func Ranges(of []check.Range) string {
 	of = slices.Clone(of)
 	slices.SortStableFunc(of, func(a, b check.Range) int { return check.ByLetter(a.Axis, b.Axis) })
 	var list units

@@ -61,7 +61,7 @@ func TestRanges(t *testing.T) {
 		{[]check.Range{deg("C", 0, 35), mm("Y", -1, 1), deg("A", 1, 2), mm("X", 0, 1)},
 			"X 0 to 1, Y -1 to 1 mm, A 1 to 2, C 0 to 35 deg"},
 	} {
-		if got := ranges(c.list); got != c.want {
+		if got := Ranges(c.list); got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
@@ -69,10 +69,10 @@ func TestRanges(t *testing.T) {
 
 func TestPositions(t *testing.T) {
 	list := []check.Position{{Axis: "C", Value: 41, Unit: "deg"}, {Axis: "A", Value: -1e-9, Unit: "deg"}, {Axis: "Y", Value: -187.5, Unit: "mm"}}
-	if got, want := positions(list), "Y -187.50 mm, A 0.00, C 41.00 deg"; got != want {
+	if got, want := Positions(list), "Y -187.50 mm, A 0.00, C 41.00 deg"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if got := positions(nil); got != "" {
+	if got := Positions(nil); got != "" {
 		t.Errorf("got %q for no positions", got)
 	}
 }
@@ -88,17 +88,17 @@ func TestWholeTurns(t *testing.T) {
 		{360, 450, "C 0 to 90 deg"}, {270, 450, "C 270 to 90 through 0 deg"}, {-90, 630, "C 0 to 360 deg"}, {630, 630, "C at 270 deg"},
 		{359.999, 450.001, "C 0 to 90 deg"}, {270, 360.001, "C 270 to 360 deg"},
 	} {
-		if got := ranges([]check.Range{{Axis: "C", From: c.from, To: c.to, Unit: "deg", Turn: turn}}); got != c.want {
+		if got := Ranges([]check.Range{{Axis: "C", From: c.from, To: c.to, Unit: "deg", Turn: turn}}); got != c.want {
 			t.Errorf("%g to %g: %q, want %q", c.from, c.to, got, c.want)
 		}
 	}
 	for deg, want := range map[float64]string{630: "C 270.00 deg", 359.999: "C 0.00 deg", -0.001: "C 0.00 deg"} {
-		if got := positions([]check.Position{{Axis: "C", Value: deg, Unit: "deg", Turn: turn}}); got != want {
+		if got := Positions([]check.Position{{Axis: "C", Value: deg, Unit: "deg", Turn: turn}}); got != want {
 			t.Errorf("%g: %q, want %q", deg, got, want)
 		}
 	}
 	at := []check.Position{{Axis: "A", Value: 0, Unit: "deg"}, {Axis: "C", Value: 450, Unit: "deg", Turn: turn}}
-	if got := rotary(at); got != "A 0 C 90" {
+	if got := Rotary(at); got != "A 0 C 90" {
 		t.Errorf("%q", got)
 	}
 }

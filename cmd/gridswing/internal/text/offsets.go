@@ -31,17 +31,8 @@ func (p *page) keyIn(r *check.Report) {
 		return
 	}
 	p.heading("What to key in (" + o.Method + ")")
-	p.wrapped("", 3, methods[o.Method])
-	words := lengths[o.Lengths]
-	if words == "" {
-		words = "Lengths in the tool table: " + o.Lengths + "."
-	}
-	p.wrapped("", 3, words)
-	p.wrapped("", 3, shifted(o))
-	if o.Basis == nominal {
-		p.wrapped("", 3, p.bold("NOMINAL: where the rotary axes are as drawn, not as measured. Not to be keyed in before it has been measured on the machine."))
-	}
-	k := &keys{Offsets: o, columns: linearAxes(o)}
+	p.said(KeyIn(o))
+	k := &keys{Offsets: o, columns: KeyAxes(o)}
 	p.offsetTable(k)
 	p.centreTable(k)
 	p.lengthTable(r, k)
@@ -49,6 +40,19 @@ func (p *page) keyIn(r *check.Report) {
 	for _, n := range o.Notes {
 		p.wrapped("   - ", 5, n)
 	}
+}
+
+// KeyIn says how the control treats offsets and lengths, and what the numbers are worth.
+func KeyIn(o *check.Offsets) []Line {
+	words := lengths[o.Lengths]
+	if words == "" {
+		words = "Lengths in the tool table: " + o.Lengths + "."
+	}
+	lines := []Line{{Words: methods[o.Method]}, {Words: words}, {Words: shifted(o)}}
+	if o.Basis == nominal {
+		lines = append(lines, Line{"NOMINAL: where the rotary axes are as drawn, not as measured. Not to be keyed in before it has been measured on the machine.", true})
+	}
+	return lines
 }
 
 const nominal = "NOMINAL"
@@ -73,8 +77,8 @@ type keys struct {
 	columns []string
 }
 
-// linearAxes returns the axes that have an offset, in their order.
-func linearAxes(o *check.Offsets) (axes []string) {
+// KeyAxes returns the axes that have an offset, in their order.
+func KeyAxes(o *check.Offsets) (axes []string) {
 	add := func(list []check.Position) {
 		for _, at := range list {
 			if !slices.Contains(axes, at.Axis) {
@@ -132,9 +136,9 @@ func (p *page) offsetTable(k *keys) {
 	t := &table{head: append(append([]string{"offset", "part", "rotary, deg"}, k.columns...), "basis"), wraps: 1, indent: 3}
 	for i := range k.Offsets.Offsets {
 		o := &k.Offsets.Offsets[i]
-		r := row{cells: append(append([]string{p.bold(o.Number), o.Part, rotary(o.Rotary)}, k.values(o.Linear)...), p.basis(o.Basis))}
+		r := row{cells: append(append([]string{p.bold(o.Number), o.Part, Rotary(o.Rotary)}, k.values(o.Linear)...), p.basis(o.Basis))}
 		for _, turn := range o.Turn {
-			r.below = append(r.below, fmt.Sprintf("%s offset: %s deg, as the part was found turned", turn.Axis, signed(turn.Value, 4)))
+			r.below = append(r.below, fmt.Sprintf("%s offset: %s deg, as the part was found turned", turn.Axis, Signed(turn.Value, 4)))
 		}
 		r.below = append(r.below, o.Notes...)
 		if o.Basis == nominal {
@@ -180,7 +184,7 @@ func (p *page) lengthTable(r *check.Report, k *keys) {
 		return
 	}
 	t := &table{head: []string{"tool", "", "length", "measured", "basis"}, wraps: 1, indent: 3}
-	for _, o := range toolsOf(r.Reach) {
+	for _, o := range ToolsOf(r.Reach) {
 		lpr := o.LPR
 		if k.Unit == "inch" {
 			lpr /= 25.4 // ISO 80000-3: one inch is 25.4 mm
@@ -195,8 +199,8 @@ func (p *page) lengthTable(r *check.Report, k *keys) {
 	p.table(t)
 }
 
-// toolsOf returns one operation for each tool, by the tools' numbers.
-func toolsOf(r *check.Reach) []check.Operation {
+// ToolsOf returns one operation for each tool, by the tools' numbers.
+func ToolsOf(r *check.Reach) []check.Operation {
 	list := slices.Clone(r.Operations)
 	slices.SortStableFunc(list, func(a, b check.Operation) int { return cmp.Compare(a.Tool, b.Tool) })
 	return slices.CompactFunc(list, func(a, b check.Operation) bool { return a.Tool == b.Tool })
@@ -211,14 +215,14 @@ func (p *page) probing(k *keys) {
 	t := &table{head: append(append([]string{"part", "rotary, deg", "way"}, k.columns...), "after", "within"), indent: 3}
 	for i := range k.Probing {
 		q := &k.Probing[i]
-		t.rows = append(t.rows, row{cells: append(append([]string{q.Part, rotary(q.Rotary), q.Along}, k.values(q.Start)...),
+		t.rows = append(t.rows, row{cells: append(append([]string{q.Part, Rotary(q.Rotary), q.Along}, k.values(q.Start)...),
 			fixed(q.Find, k.Decimals), fixed(q.Within, k.Decimals)), below: []string{"found at " + blank}})
 	}
 	p.table(t)
 }
 
-// signed prints with a sign and at most so many decimals.
-func signed(v float64, decimals int) string {
+// Signed prints with a sign and at most so many decimals.
+func Signed(v float64, decimals int) string {
 	s := short(v, decimals)
 	if !strings.HasPrefix(s, "-") {
 		s = "+" + s

@@ -55,7 +55,7 @@ func (p *page) feature(r *check.Report, f *check.Feature) {
 		p.field("presented", "by no rotary position")
 	}
 	if len(f.Along) > 0 {
-		p.field("along it", ranges(f.Along))
+		p.field("along it", Ranges(f.Along))
 	}
 	p.travel(f)
 	p.tightest(r, f)
@@ -94,7 +94,7 @@ func wherever(q *check.Presented) string {
 	words := "presented wherever " + q.Free + " stands"
 	for _, at := range q.At {
 		if at.Axis == q.Free && q.Chosen {
-			words += ", looked at only with " + positions([]check.Position{at})
+			words += ", looked at only with " + Positions([]check.Position{at})
 		}
 	}
 	return words
@@ -189,7 +189,7 @@ func (p *page) tightest(r *check.Report, f *check.Feature) {
 			words = t.Bodies[0] + " and " + t.Bodies[1] + ": nothing is proven"
 		}
 		if len(t.At) > 0 {
-			words += ", at " + positions(t.At)
+			words += ", at " + Positions(t.At)
 		}
 		if t.Points != nil {
 			words += "; point " + point(r, t) + ", in the machine's coordinates"

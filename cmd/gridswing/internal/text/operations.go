@@ -26,10 +26,10 @@ func (p *page) operations(r *check.Report) {
 		for len(out) > 0 && out[0].Verdict.Worse(o.Verdict) {
 			t.rows, out = append(t.rows, p.leftOutRow(out[0])), out[1:]
 		}
-		f := worstFeature(&o)
+		f := WorstFeature(&o)
 		t.rows = append(t.rows, row{
 			cells: []string{p.verdict(o.Verdict), p.bold(o.Name), fmt.Sprintf("T%d", o.Tool), brackets(rotaryOf(&o, f)), travelOf(&o), gapOf(&o), brackets(stickOutOf(o.StickOut))},
-			last:  becauseOf(&o, f),
+			last:  Because(&o, f),
 		})
 	}
 	for _, f := range out {
@@ -55,7 +55,7 @@ func leftOut(r *check.Report) (list []*check.Finding) {
 func (p *page) leftOutRow(f *check.Finding) row {
 	return row{
 		cells: []string{p.verdict(f.Verdict), p.bold(f.Operation), "-", "-", "-", "-", "-"},
-		last:  question(f) + ": " + f.Reason,
+		last:  Question(f) + ": " + f.Reason,
 	}
 }
 
@@ -95,25 +95,25 @@ func left(f *check.Feature) float64 {
 		switch {
 		case t.Verdict == check.Contact:
 			return math.Inf(-1)
-		case known(t) != nil:
-			return *known(t) - t.Demand
+		case Known(t) != nil:
+			return *Known(t) - t.Demand
 		}
 	}
 	return math.Inf(1)
 }
 
-// known is the clearance of a finding: what is proven, else the least that was found; nil
+// Known is the clearance of a finding: what is proven, else the least that was found; nil
 // if neither is known.
-func known(f *check.Finding) *float64 {
+func Known(f *check.Finding) *float64 {
 	if f.Proven != nil {
 		return f.Proven
 	}
 	return f.Smallest
 }
 
-// worstFeature returns the feature that an operation's verdict is about: the worst,
+// WorstFeature returns the feature that an operation's verdict is about: the worst,
 // of equals the one that keeps least; nil if there is none.
-func worstFeature(o *check.Operation) *check.Feature {
+func WorstFeature(o *check.Operation) *check.Feature {
 	var worst *check.Feature
 	for i := range o.Features {
 		f := &o.Features[i]
@@ -140,10 +140,10 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	if worst == nil || chosen(worst) == nil {
 		return "none"
 	}
-	here, others := standing(worst), map[string]bool{}
+	here, others := Standing(worst), map[string]bool{}
 	for i := range o.Features {
 		if f := &o.Features[i]; chosen(f) != nil {
-			others[standing(f)] = true
+			others[Standing(f)] = true
 		}
 	}
 	delete(others, here)
@@ -156,9 +156,9 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	return here
 }
 
-// standing words where the rotary axes stand at a feature that has a position, or between what
+// Standing words where the rotary axes stand at a feature that has a position, or between what
 // they go along it: "A 0 to 11.5 C 90".
-func standing(f *check.Feature) string {
+func Standing(f *check.Feature) string {
 	if len(f.Along) == 0 {
 		at := chosen(f)
 		return rotaryTo(at.At, digits(at.Verdict))
@@ -170,8 +170,8 @@ func standing(f *check.Feature) string {
 	return strings.Join(parts, " ")
 }
 
-// rotary words a position shortly: "A 90 C 180".
-func rotary(at []check.Position) string { return rotaryTo(at, 2) }
+// Rotary words a position shortly: "A 90 C 180".
+func Rotary(at []check.Position) string { return rotaryTo(at, 2) }
 
 func rotaryTo(at []check.Position, decimals int) string {
 	at = slices.Clone(at)
@@ -277,14 +277,14 @@ func gapOf(o *check.Operation) string {
 	switch {
 	case t == nil:
 		return "-"
-	case t.Verdict == check.Contact || known(t) == nil:
+	case t.Verdict == check.Contact || Known(t) == nil:
 		return missing
 	}
-	return Down(*known(t))
+	return Down(*Known(t))
 }
 
-// becauseOf words between what an operation is tightest, and why it cannot be as it is.
-func becauseOf(o *check.Operation, worst *check.Feature) string {
+// Because words between what an operation is tightest, and why it cannot be as it is.
+func Because(o *check.Operation, worst *check.Feature) string {
 	if worst == nil {
 		return "nothing to cut"
 	}

@@ -14,30 +14,34 @@ import (
 
 // programSummary says whether the program was read to its end, and which offsets and lengths
 // are not what they should be: what everything else rests on.
-func (p *page) programSummary(r *check.Report) {
+func programSummary(r *check.Report) (lines []Line) {
 	g := r.Program
 	if g == nil {
-		return
+		return nil
+	}
+	say := func(strong bool, format string, args ...any) {
+		lines = append(lines, Line{fmt.Sprintf(format, args...), strong})
 	}
 	if f := g.Fault; f != nil {
-		p.wrapped("", 3, p.bold(fmt.Sprintf("The program could not be read to its end. %s:%d:%d: found %s, expected %s.", f.File, f.Line, f.Column, f.Found, f.Expected)))
+		say(true, "The program could not be read to its end. %s:%d:%d: found %s, expected %s.", f.File, f.Line, f.Column, f.Found, f.Expected)
 		if f.Block != "" {
-			p.wrapped("", 3, "Line "+LineOf(&check.Finding{Line: f.Line, Block: f.Block}))
+			say(false, "Line %s", LineOf(&check.Finding{Line: f.Line, Block: f.Block}))
 		}
-		p.wrapped("", 3, p.bold("What comes before is checked, and nothing after it."))
+		say(true, "What comes before is checked, and nothing after it.")
 	} else {
-		p.wrapped("", 3, fmt.Sprintf("Program %s, read to its end: %s, %s.", g.File, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move")))
+		say(false, "Program %s, read to its end: %s, %s.", g.File, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move"))
 	}
 	for i := range g.Offsets {
 		if o := &g.Offsets[i]; o.Verdict != check.Clear {
-			p.wrapped("", 3, p.bold(fmt.Sprintf("%s: %s.", o.Number, o.Words)))
+			say(true, "%s: %s.", o.Number, o.Words)
 		}
 	}
 	for i := range g.Lengths {
 		if l := &g.Lengths[i]; l.Verdict != check.Clear {
-			p.wrapped("", 3, p.bold(fmt.Sprintf("%s: %s.", l.Subject(), l.Words)))
+			say(true, "%s: %s.", l.Subject(), l.Words)
 		}
 	}
+	return lines
 }
 
 // program writes what the posted program does: its tools, what it moves with, how long it takes
@@ -48,22 +52,23 @@ func (p *page) program(r *check.Report) {
 		return
 	}
 	p.heading("The posted program")
-	p.wrapped("", 3, fmt.Sprintf("%s (%s): %s, %s, %s. %s", g.File, g.Format, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move"), readTo(g), takes(g)))
+	p.wrapped("", 3, fmt.Sprintf("%s (%s): %s, %s, %s. %s", g.File, g.Format, plural(int(g.Blocks), "block"), plural(int(g.Moves), "move"), ReadTo(g), Takes(g)))
 	p.programTools(g)
 	p.programOffsets(g)
 	p.programLengths(g)
 	p.programStock(g)
 }
 
-func readTo(g *check.Program) string {
+// ReadTo says how far a program was read.
+func ReadTo(g *check.Program) string {
 	if g.Fault == nil {
 		return "read to its end"
 	}
 	return fmt.Sprintf("NOT READ from line %d on", g.Fault.Line)
 }
 
-// takes says how long a program takes.
-func takes(g *check.Program) string {
+// Takes says how long a program takes.
+func Takes(g *check.Program) string {
 	if g.Known {
 		return "It takes " + duration(g.Seconds) + ", by the feeds, rapid rates and accelerations that are stated."
 	}
@@ -85,8 +90,8 @@ func duration(seconds float64) string {
 	return fmt.Sprintf("%d s", s)
 }
 
-// clock prints a time in a table: "48:12", "1:02:03".
-func clock(seconds float64) string {
+// Clock prints a time in a table: "48:12", "1:02:03".
+func Clock(seconds float64) string {
 	s := int(math.Round(seconds))
 	if s >= 3600 {
 		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
@@ -102,12 +107,12 @@ func (p *page) programTools(g *check.Program) {
 	t := &table{head: []string{"tool", "", "lines", "time", "in feed", "cuts, cm3", "in air", "LPR", "holds for"}, wraps: 1, indent: 3}
 	for i := range g.Tools {
 		u := &g.Tools[i]
-		r := row{cells: []string{p.bold(fmt.Sprintf("T%d", u.Tool)), u.Name, whole(fmt.Sprintf("%d-%d", u.First, u.Last)), clock(u.Seconds), clock(u.FeedSeconds),
-			removed(u.Removed), inAir(u), fixed(u.LPR, 2), holdsFor(u)}}
+		r := row{cells: []string{p.bold(fmt.Sprintf("T%d", u.Tool)), u.Name, whole(fmt.Sprintf("%d-%d", u.First, u.Last)), Clock(u.Seconds), Clock(u.FeedSeconds),
+			Removed(u.Removed), InAir(u), fixed(u.LPR, 2), holdsFor(u)}}
 		if len(u.Travel) > 0 {
-			r.below = append(r.below, "goes "+ranges(u.Travel))
+			r.below = append(r.below, "goes "+Ranges(u.Travel))
 		}
-		if words := bounded(u); words != "" {
+		if words := Bounded(u); words != "" {
 			r.below = append(r.below, words)
 		}
 		t.rows = append(t.rows, r)
@@ -118,16 +123,16 @@ func (p *page) programTools(g *check.Program) {
 		"unless that is what cutter and holder allow; a dash where not all is clear as it is.")
 }
 
-// removed prints how much a tool cuts away.
-func removed(mm3 *float64) string {
+// Removed prints how much a tool cuts away.
+func Removed(mm3 *float64) string {
 	if mm3 == nil {
 		return missing
 	}
 	return fixed(*mm3/1000, 2)
 }
 
-// inAir prints how much of its way in feed a tool cuts nothing.
-func inAir(u *check.ProgramTool) string {
+// InAir prints how much of its way in feed a tool cuts nothing.
+func InAir(u *check.ProgramTool) string {
 	switch {
 	case u.Removed == nil || u.FeedLength == 0:
 		return "-"
@@ -145,8 +150,8 @@ func holdsFor(u *check.ProgramTool) string {
 	return whole(up(*u.Shortest) + "-" + Down(*u.Longest))
 }
 
-// bounded says what bounds them, as far as it is not what bounds most tools and is told below the table.
-func bounded(u *check.ProgramTool) string {
+// Bounded says what bounds them, as far as it is not what bounds most tools and is told below the table.
+func Bounded(u *check.ProgramTool) string {
 	if u.Shortest == nil && u.ShortWhy == check.NotClearAsItIs {
 		return ""
 	}
@@ -166,7 +171,7 @@ func (p *page) programOffsets(g *check.Program) {
 		return
 	}
 	p.line("")
-	if words := asComputed(g); words != "" && !p.full {
+	if words := AsComputed(g); words != "" && !p.full {
 		p.wrapped("", 3, words)
 		return
 	}
@@ -179,7 +184,7 @@ func (p *page) programOffsets(g *check.Program) {
 	t := &table{head: append([]string{"verdict", "offset", "line", "value"}, k.heads()...), wraps: 3, indent: 3}
 	for i := range g.Offsets {
 		o := &g.Offsets[i]
-		t.rows = append(t.rows, row{cells: append([]string{p.verdict(o.Verdict), p.bold(o.Number), strconv.Itoa(o.Line), source(o.Source)}, k.values(o.Used)...)})
+		t.rows = append(t.rows, row{cells: append([]string{p.verdict(o.Verdict), p.bold(o.Number), strconv.Itoa(o.Line), Source(o.Source)}, k.values(o.Used)...)})
 		if o.Source != "computed" && len(o.Computed) > 0 {
 			t.rows = append(t.rows, row{cells: append([]string{"", "", "", "computed"}, k.values(o.Computed)...)})
 		}
@@ -190,8 +195,8 @@ func (p *page) programOffsets(g *check.Program) {
 	p.table(t)
 }
 
-// asComputed says in a line that all that the program moves with is taken as computed; "" where not all is.
-func asComputed(g *check.Program) string {
+// AsComputed says in a line that all that the program moves with is taken as computed; "" where not all is.
+func AsComputed(g *check.Program) string {
 	var names, tools []string
 	for i := range g.Offsets {
 		if o := &g.Offsets[i]; o.Source != "computed" || o.Verdict != check.Clear || o.Words != "" {
@@ -215,8 +220,8 @@ func asComputed(g *check.Program) string {
 	return words + ", all taken as computed, as the setup file does not say what is keyed in (--full lists the values)."
 }
 
-// source words where a value comes from.
-func source(words string) string {
+// Source words where a value comes from.
+func Source(words string) string {
 	if words == "program" {
 		return "set by the program"
 	}
@@ -272,7 +277,7 @@ func decimalsOf(unit string) int {
 
 // programLengths writes the length offsets beside the lengths of the tool files.
 func (p *page) programLengths(g *check.Program) {
-	if len(g.Lengths) == 0 || asComputed(g) != "" && !p.full {
+	if len(g.Lengths) == 0 || AsComputed(g) != "" && !p.full {
 		return
 	}
 	p.line("")
@@ -294,7 +299,7 @@ func (p *page) programLengths(g *check.Program) {
 		if l.Computed != nil {
 			computed = printed(*l.Computed)
 		}
-		r := row{cells: []string{p.verdict(l.Verdict), p.bold(toolOf(l)), h, strconv.Itoa(l.Line), source(l.Source), printed(l.Used), computed}}
+		r := row{cells: []string{p.verdict(l.Verdict), p.bold(toolOf(l)), h, strconv.Itoa(l.Line), Source(l.Source), printed(l.Used), computed}}
 		if l.Words != "" {
 			r.below = []string{l.Words}
 		}
@@ -318,13 +323,17 @@ func (p *page) programStock(g *check.Program) {
 	}
 	p.line("")
 	for i := range g.Stock {
-		s := &g.Stock[i]
-		words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(min(s.Remaining, s.Before)/1000))
-		if s.Left != nil {
-			words += fmt.Sprintf(", %s cm3 of it outside the finished part", up(*s.Left/1000))
-		}
-		p.wrapped("", 3, words+fmt.Sprintf(". It is held in cells of %s mm.", short(s.Cell, 3)))
+		p.wrapped("", 3, Stock(&g.Stock[i]))
 	}
+}
+
+// Stock says what becomes of the stock of a part.
+func Stock(s *check.ProgramStock) string {
+	words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(min(s.Remaining, s.Before)/1000))
+	if s.Left != nil {
+		words += fmt.Sprintf(", %s cm3 of it outside the finished part", up(*s.Left/1000))
+	}
+	return words + fmt.Sprintf(". It is held in cells of %s mm.", short(s.Cell, 3))
 }
 
 // LineOf names the line of a program that a finding is at, with its text, of which what cannot be printed
@@ -349,8 +358,8 @@ func LineOf(f *check.Finding) string {
 	return words
 }
 
-// depth says how deep something goes where it must not.
-func depth(f *check.Finding) string {
+// Depth says how deep something goes where it must not.
+func Depth(f *check.Finding) string {
 	words := fixed(*f.Depth, 2) + " mm"
 	if f.Question == check.Gouging {
 		return words + " below the finished surface"

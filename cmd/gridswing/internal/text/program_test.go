@@ -52,7 +52,7 @@ func TestProgramNumbers(t *testing.T) {
 		}
 	}
 	for seconds, want := range map[float64]string{3.4: "0:03", 2892: "48:12", 3723: "1:02:03"} {
-		if got := clock(seconds); got != want {
+		if got := Clock(seconds); got != want {
 			t.Errorf("%g s: %q, want %q", seconds, got, want)
 		}
 	}
@@ -61,7 +61,7 @@ func TestProgramNumbers(t *testing.T) {
 		"all":  {FeedLength: 5, AirLength: 5, Removed: at(0)},
 		"33 %": {FeedLength: 6, AirLength: 2, Removed: at(1)},
 	} {
-		if got := inAir(&u); got != want {
+		if got := InAir(&u); got != want {
 			t.Errorf("%+v: %q, want %q", u, got, want)
 		}
 	}

@@ -9,12 +9,12 @@ import (
 
 // reached says in the summary how many operations and features were looked at, and
 // early what is most often wrong: that Z home is too low to index.
-func (p *page) reached(r *check.Report) {
+func reached(r *check.Report) (lines []Line) {
 	if r.Reach == nil {
-		return
+		return nil
 	}
 	if !r.Swung() {
-		p.wrapped("", 3, p.bold("Only the operations were looked at, not whether the setup swings clear: \"gridswing check\" looks at both."))
+		lines = append(lines, Line{"Only the operations were looked at, not whether the setup swings clear: \"gridswing check\" looks at both.", true})
 	}
 	counts, features := map[check.Verdict]int{}, 0
 	for i := range r.Reach.Operations {
@@ -34,15 +34,16 @@ func (p *page) reached(r *check.Report) {
 		words += strings.Replace(tally(counts, n), fmt.Sprintf("%d looked at", n), looked, 1)
 	}
 	if words != "" {
-		p.wrapped("", 3, words+".")
+		lines = append(lines, Line{Words: words + "."})
 	}
-	if low := tooLow(r.Reach); len(low) > 0 {
+	if low := TooLow(r.Reach); len(low) > 0 {
 		more := ""
 		if len(low) > 1 {
 			more = fmt.Sprintf("; and %s", plural(len(low)-1, "more index move"))
 		}
-		p.wrapped("", 3, p.bold(low[0]+more+"."))
+		lines = append(lines, Line{low[0] + more + ".", true})
 	}
+	return lines
 }
 
 // ofThem words a part of some: "1 of them", "all of them".

@@ -169,7 +169,7 @@ func TestHeights(t *testing.T) {
 		{Kind: check.IndexMove, From: "a", To: "b", Tool: 1, Short: &a}, {Kind: check.RapidMove, Short: &b},
 		{Kind: check.IndexMove, From: "b", To: "c", Tool: 2, Short: &b, HeightBy: "this"}, {Kind: check.IndexMove, From: "c", To: "d"},
 	}}
-	got := strings.Join(tooLow(r), "\n")
+	got := strings.Join(TooLow(r), "\n")
 	want := "Z home is too low by 13.90 mm for the index from b to c (T2): this\nZ home is too low by 1.01 mm for the index from a to b (T1)"
 	if got != want {
 		t.Errorf("%s\nwant %s", got, want)

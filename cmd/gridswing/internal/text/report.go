@@ -41,12 +41,9 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	if r.Program != nil {
 		p.list("Assumed of the program", r.Program.Assumed)
 	}
-	p.list("Assumed", assumed(r))
+	p.list("Assumed", Assumed(r))
 	p.list("Stated by the files, not checked", r.Stated)
-	if len(r.LeftToMaker) > 0 {
-		p.list("Left to the makers", []string{
-			"bodies of one unit are not checked against each other: " + strings.Join(r.LeftToMaker, ", ")})
-	}
+	p.list("Left to the makers", LeftToMakers(r))
 	p.heading("Caution")
 	for _, c := range r.Caution {
 		p.wrapped("", 3, c)
@@ -54,8 +51,16 @@ func Report(w io.Writer, look terminal.Look, r *check.Report, full bool) error {
 	return p.err
 }
 
-// assumed lists what was assumed, of the stock first.
-func assumed(r *check.Report) []string {
+// LeftToMakers says what is not looked at, being the makers' own.
+func LeftToMakers(r *check.Report) []string {
+	if len(r.LeftToMaker) == 0 {
+		return nil
+	}
+	return []string{"bodies of one unit are not checked against each other: " + strings.Join(r.LeftToMaker, ", ")}
+}
+
+// Assumed lists what was assumed, of the stock first.
+func Assumed(r *check.Report) []string {
 	if r.Reach == nil {
 		return r.Assumed
 	}
@@ -98,14 +103,36 @@ func (p *page) verdict(v check.Verdict) string {
 
 // summary says what the verdict rests on, and what it is about.
 func (p *page) summary(r *check.Report) {
-	p.wrapped("", 3, meaning(r))
-	if words := spindle(r); words != "" {
-		p.wrapped("", 3, p.bold(words))
-	}
-	p.programSummary(r)
-	p.reached(r)
-	p.wrapped("", 3, counted(r))
+	p.said(Summary(r))
 	p.wrapped("", 3, fmt.Sprintf("Machine %s, setup file %s", r.Machine, r.File))
+}
+
+// Line is a sentence or two; a strong one must not be overlooked.
+type Line struct {
+	Words  string
+	Strong bool
+}
+
+// Summary says what the verdict is worth: where the spindle side was looked at, whether the
+// program was read, how many operations and pairs of bodies were looked at.
+func Summary(r *check.Report) []Line {
+	lines := []Line{{Words: meaning(r)}}
+	if words := spindle(r); words != "" {
+		lines = append(lines, Line{words, true})
+	}
+	lines = append(lines, programSummary(r)...)
+	lines = append(lines, reached(r)...)
+	return append(lines, Line{Words: counted(r)})
+}
+
+// said writes lines.
+func (p *page) said(lines []Line) {
+	for _, l := range lines {
+		if l.Strong {
+			l.Words = p.bold(l.Words)
+		}
+		p.wrapped("", 3, l.Words)
+	}
 }
 
 // meaning says what the verdict is worth.
@@ -228,12 +255,12 @@ func (p *page) findings(r *check.Report) {
 		return
 	}
 	p.heading("Not clear, worst first")
-	if hasPoint(r.Findings) {
-		p.wrapped("", 3, pointsAre(r.Findings))
+	if words := PointsAre(r.Findings); words != "" {
+		p.wrapped("", 3, "("+words+")")
 	}
 	short := map[int]bool{}
 	if !p.full {
-		short = alsoThere(r.Findings)
+		short = AlsoThere(r.Findings)
 	}
 	if len(short) > 0 {
 		p.wrapped("", 3, "(of what is equally bad on one line of the program, the first is told at length; --full does so of all)")
@@ -250,9 +277,9 @@ func (p *page) findings(r *check.Report) {
 	}
 }
 
-// alsoThere tells which findings follow one that is equally bad and on the same line of a program: one move
+// AlsoThere tells which findings follow one that is equally bad and on the same line of a program: one move
 // that goes where it should not meets many bodies.
-func alsoThere(list []check.Finding) map[int]bool {
+func AlsoThere(list []check.Finding) map[int]bool {
 	short := map[int]bool{}
 	for i := 1; i < len(list); i++ {
 		f, before := &list[i], &list[i-1]
@@ -269,41 +296,46 @@ func alsoThere(list []check.Finding) map[int]bool {
 func (p *page) alsoThere(number int, f *check.Finding) {
 	words := p.verdict(f.Verdict) + ": " + p.subject(f) + ", there too"
 	if f.Depth != nil {
-		words += ": " + depth(f)
+		words += ": " + Depth(f)
 	} else if c := clearance(f); c != "" {
 		words += ": " + c
 	}
 	p.wrapped(fmt.Sprintf("%2d ", number), 3, words)
 }
 
-// pointsAre says in which coordinates points are given.
-func pointsAre(list []check.Finding) string {
-	if slices.ContainsFunc(list, func(f check.Finding) bool { return f.PartPoint != nil }) {
-		return "(points are given in the machine's coordinates, everything standing as said; \"in the part\" is the same point in the part's own)"
+// PointsAre says in which coordinates points are given; "" where none are.
+func PointsAre(list []check.Finding) string {
+	if !slices.ContainsFunc(list, func(f check.Finding) bool { return f.Points != nil }) {
+		return ""
 	}
-	return "(points are given in the machine's coordinates)"
-}
-
-func hasPoint(list []check.Finding) bool {
-	return slices.ContainsFunc(list, func(f check.Finding) bool { return f.Points != nil })
+	if slices.ContainsFunc(list, func(f check.Finding) bool { return f.PartPoint != nil }) {
+		return "points are given in the machine's coordinates, everything standing as said; \"in the part\" is the same point in the part's own"
+	}
+	return "points are given in the machine's coordinates"
 }
 
 func (p *page) modelled(r *check.Report) {
-	byState := map[string][]string{}
-	var states []string
-	for _, q := range r.Presence {
-		if byState[q.State] == nil {
-			states = append(states, q.State)
-		}
-		byState[q.State] = append(byState[q.State], q.What)
-	}
+	states := Presence(r)
 	if len(states) == 0 {
 		return
 	}
 	p.heading("What could be hit")
 	for _, s := range states {
-		p.wrapped("   "+s, 20, strings.Join(byState[s], ", "))
+		p.wrapped("   "+s[0], 20, s[1])
 	}
+}
+
+// Presence lists what could be hit by whether it is modelled: the state, and what is in it.
+func Presence(r *check.Report) (states [][2]string) {
+	for _, q := range r.Presence {
+		i := slices.IndexFunc(states, func(s [2]string) bool { return s[0] == q.State })
+		if i < 0 {
+			states = append(states, [2]string{q.State, q.What})
+			continue
+		}
+		states[i][1] += ", " + q.What
+	}
+	return states
 }
 
 func (p *page) list(name string, lines []string) {
@@ -321,17 +353,11 @@ func (p *page) list(name string, lines []string) {
 func Brief(w io.Writer, look terminal.Look, r *check.Report) error {
 	p := &page{w: w, look: look}
 	p.line("%s", p.headline(r))
-	p.wrapped("", 3, meaning(r))
-	if words := spindle(r); words != "" {
-		p.wrapped("", 3, p.bold(words))
-	}
-	p.programSummary(r)
-	p.reached(r)
-	p.wrapped("", 3, counted(r))
+	p.said(Summary(r))
 	asked := ""
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if q := question(f); q != asked {
+		if q := Question(f); q != asked {
 			asked = q
 			p.wrapped("", 3, strings.ToUpper(q[:1])+q[1:]+":")
 		}

@@ -194,7 +194,7 @@ func TestQuestion(t *testing.T) {
 		{check.Overhang, []check.Range{x, a0}, "while the table moves"},
 		{check.Overhang, []check.Range{z, a}, "while the rotary axes move"},
 	} {
-		if got := question(&check.Finding{Question: c.question, Over: c.over}); got != c.want {
+		if got := Question(&check.Finding{Question: c.question, Over: c.over}); got != c.want {
 			t.Errorf("%s over %v: %q, want %q", c.question, c.over, got, c.want)
 		}
 	}
@@ -261,7 +261,7 @@ func TestNothingNear(t *testing.T) {
 			Axes: append(axes, check.Axis{Commanded: check.Range{Axis: "B", To: 9, Unit: "deg"}})}, "Nothing clear comes nearer than 2 mm, seats and grips aside."},
 		{"no chart", check.Report{Pairs: []check.Pair{table}}, "Nothing clear comes nearer than 2.5 mm, seats and grips aside."},
 	} {
-		if got := nothingNear(&c.r); got != c.want {
+		if got := NothingNear(&c.r); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}

@@ -19,7 +19,7 @@ func TestScrewed(t *testing.T) {
 		"2 of 2, length not stated":      {unknown, unknown},
 		"3 of 3, length of 1 not stated": {long, unknown, short},
 	} {
-		if got := screwed(&check.Seat{Fasteners: list}); got != want {
+		if got := Screwed(&check.Seat{Fasteners: list}); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

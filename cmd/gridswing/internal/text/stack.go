@@ -24,8 +24,8 @@ func (p *page) seats(s *check.Stack) {
 			shift, angle = up3(max(seat.Play.Along, seat.Play.Across[0], seat.Play.Across[1])), up4(seat.Play.Angle)
 		}
 		t.rows = append(t.rows, row{
-			cells: []string{p.verdict(seat.Verdict), seat.Unit, seat.On, located(seat), shift, angle, screwed(seat)},
-			below: aboutSeat(seat),
+			cells: []string{p.verdict(seat.Verdict), seat.Unit, seat.On, Located(seat), shift, angle, Screwed(seat)},
+			below: AboutSeat(seat),
 		})
 	}
 	p.table(t)
@@ -35,8 +35,8 @@ func (p *page) seats(s *check.Stack) {
 // up4 prints an angle in degrees, rounded up to 0.0001.
 func up4(deg float64) string { return fixed(math.Ceil(deg*1e4-noise)/1e4, 4) }
 
-// located words what locates a component: "own pins 16 g6 in B3, H3".
-func located(s *check.Seat) string {
+// Located words what locates a component: "own pins 16 g6 in B3, H3".
+func Located(s *check.Seat) string {
 	var pins, holes []string
 	for _, l := range s.Locators {
 		if l.Pin != "" && !slices.Contains(pins, l.Pin) {
@@ -56,8 +56,8 @@ func located(s *check.Seat) string {
 	return words
 }
 
-// screwed words how many of its screws a component is held by.
-func screwed(s *check.Seat) string {
+// Screwed words how many of its screws a component is held by.
+func Screwed(s *check.Seat) string {
 	if len(s.Fasteners) == 0 {
 		return missing
 	}
@@ -80,8 +80,8 @@ func screwed(s *check.Seat) string {
 	return fmt.Sprintf("%s, length of %d not stated", words, unstated)
 }
 
-// aboutSeat is what else there is to say of a component.
-func aboutSeat(s *check.Seat) (lines []string) {
+// AboutSeat is what else there is to say of a component.
+func AboutSeat(s *check.Seat) (lines []string) {
 	for i, l := range s.Locators {
 		if l.Least == nil || i > 0 && same(&l, &s.Locators[i-1]) {
 			continue

@@ -34,7 +34,7 @@ func spindle(r *check.Report) string {
 		}
 	}
 	if len(roam) > 0 {
-		stand = append(stand, "anywhere in "+ranges(roam))
+		stand = append(stand, "anywhere in "+Ranges(roam))
 	}
 	where := "as it stands"
 	if len(stand) > 0 {
@@ -57,7 +57,7 @@ func spindle(r *check.Report) string {
 
 // spindleAt says where one axis stood: "Z at 0 mm (index position)".
 func spindleAt(a *check.Axis) string {
-	words := ranges([]check.Range{*a.SpindleAt})
+	words := Ranges([]check.Range{*a.SpindleAt})
 	if a.SpindleWhy == check.AtCommanded {
 		return words
 	}
@@ -94,35 +94,51 @@ func (p *page) swept(r *check.Report) {
 	}
 	p.heading("Ranges looked at")
 	for _, a := range byLetter(r) {
-		words := p.extent(&a)
-		if a.CarriedBy != "machine" {
-			words += " (" + a.CarriedBy + ")"
-		}
-		p.wrapped("   "+a.Letter+" ", 5, words)
+		p.wrapped("   "+a.Letter+" ", 5, p.extent(&a))
 		if a.Words != "" {
 			p.wrapped("", 5, a.Words)
 		}
 	}
 }
 
-// extent says over what range an axis was looked at, and how that compares with
-// how far it can go.
+// RangesLookedAt says of each axis over what range it was looked at, and which way + is: the letter
+// and the words; nil where the axes went over no ranges.
+func RangesLookedAt(r *check.Report) (list [][2]string) {
+	if r.Reach != nil && !r.Swung() {
+		return nil
+	}
+	for _, a := range byLetter(r) {
+		words := (&page{}).extent(&a)
+		if a.Words != "" {
+			words += ". " + a.Words
+		}
+		list = append(list, [2]string{a.Letter, words})
+	}
+	return list
+}
+
+// extent says over what range an axis was looked at, how that compares with how far it can
+// go, and what brings it.
 func (p *page) extent(a *check.Axis) string {
 	only := ""
 	if a.SpindleOnly() {
 		only = spindleAt(a)
 		only = strings.TrimPrefix(only, a.Letter+" ")
 	}
+	by := ""
+	if a.CarriedBy != "machine" {
+		by = " (" + a.CarriedBy + ")"
+	}
 	if only != "" && a.CarriesTool {
 		words := p.bold("only " + only)
 		if a.Travel != nil {
 			words += " of its travel, " + stretch(a.Travel) + " " + a.Travel.Unit
 		}
-		return words
+		return words + by
 	}
 	commanded := a.Commanded
 	commanded.Turn = check.Turn{} // as the file has it
-	words := strings.TrimPrefix(ranges([]check.Range{commanded}), a.Letter+" ")
+	words := strings.TrimPrefix(Ranges([]check.Range{commanded}), a.Letter+" ")
 	switch {
 	case a.Narrower && a.Travel == nil:
 		words += ", " + p.bold("narrower than the axis can go: it turns without end")
@@ -136,7 +152,7 @@ func (p *page) extent(a *check.Axis) string {
 	if only != "" {
 		words += ", " + p.bold("but for the spindle side only "+only)
 	}
-	return words
+	return words + by
 }
 
 // placed lists what stands on the machine and how large it is as drawn, by which

@@ -15,8 +15,8 @@ func TestToolQuestions(t *testing.T) {
 	tool := 4
 	for _, q := range []string{check.LeftOut, check.Reaching, check.Presents, check.Travels, check.Rapids, check.Indexing, check.Changing, check.Stored, check.Keyed} {
 		f := &check.Finding{Question: q, Tool: &tool, Operation: "drill", Feature: "hole 2"}
-		words := question(f)
-		if words == "" || words == question(&check.Finding{Question: check.Swing}) {
+		words := Question(f)
+		if words == "" || words == Question(&check.Finding{Question: check.Swing}) {
 			t.Errorf("%s: no words of its own: %q", q, words)
 		}
 		plain := page{}
