@@ -78,7 +78,7 @@ func (d *Draft) again() *builder {
 	m := *b.machine
 	m.src = m.src.clean()
 	b.machine = &m
-	b.setup = &Setup{File: d.read.setup.File, made: d.read.setup.made}
+	b.setup = &Setup{File: d.read.setup.File, Inputs: d.read.setup.Inputs, made: d.read.setup.made}
 	b.file.Places = slices.Clone(b.file.Places)
 	b.sets = maps.Clone(b.sets)
 	return &b

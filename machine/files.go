@@ -10,22 +10,21 @@ import (
 	"strings"
 	"sync"
 	"unicode"
-
-	"gridswing/geom"
-	"gridswing/geom/stl"
 )
 
 // Store is where files are read from. Each tool file and each solid is read
-// once, however many setups name it.
+// once, however many setups name it; but what was not used for long is forgotten, so that a
+// store does not grow with the number of setups (forget).
 type Store struct {
 	read   func(name string) ([]byte, error)
-	solid  func(name string) (*geom.Mesh, error)
 	beside func(file, relative string) string
 	// known is what a file is known by, however its path is written.
 	known func(name string) string
 	list  func(folder string) ([]fs.DirEntry, error)
 
 	loading   sync.Mutex // one setup after the other
+	loads     int        // how many were begun
+	room      int        // how many facets it keeps for later setups, at most
 	libraries map[string]*library
 	meshes    map[meshKey]*mesh
 	// components are those that no setup names, by what their files are known by.
@@ -52,8 +51,7 @@ func (st *Store) Load(path string) (*Setup, error) {
 func onDisk() *Store {
 	return &Store{
 		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh), components: make(map[string]*assembly),
-		read:  os.ReadFile,
-		solid: stl.ReadFile,
+		read: os.ReadFile, room: mostFacets,
 		beside: func(file, relative string) string {
 			p := filepath.FromSlash(relative)
 			if filepath.IsAbs(p) {
@@ -75,8 +73,7 @@ func onDisk() *Store {
 func inFS(fsys fs.FS) *Store {
 	return &Store{
 		libraries: make(map[string]*library), meshes: make(map[meshKey]*mesh), components: make(map[string]*assembly),
-		read:  func(name string) ([]byte, error) { return fs.ReadFile(fsys, name) },
-		solid: func(name string) (*geom.Mesh, error) { return stl.ReadFS(fsys, name) },
+		read: func(name string) ([]byte, error) { return fs.ReadFile(fsys, name) }, room: mostFacets,
 		beside: func(file, relative string) string {
 			return path.Join(path.Dir(file), relative)
 		},

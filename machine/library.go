@@ -23,6 +23,7 @@ func (st *Store) readLibraries(b *builder, sources *[]*source) (list []*assembly
 			l = libraryOf(src)
 			st.libraries[name] = l
 		}
+		l.used = st.loads
 		if slices.Contains(b.libraries, l) {
 			b.src.fault(key, quoted(relative)+" a second time", "each tool file once")
 			continue

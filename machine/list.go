@@ -2,6 +2,7 @@ package machine
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -72,8 +73,9 @@ func (st *Store) readLists(b *builder, sources *[]*source) {
 
 // listOf reads a list. What is wrong is noted in its source.
 func listOf(name string, data []byte, kind string) *list {
+	sum := sha256.Sum256(data)
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
-	l := &list{src: &source{name: name, data: data}, kind: kind, names: make(map[string]bool)}
+	l := &list{src: &source{name: name, data: data, sum: sum}, kind: kind, names: make(map[string]bool)}
 	if !l.src.encoding("a list in CSV") {
 		return l
 	}

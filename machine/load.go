@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 )
 
 // Load reads a setup file and everything it names: the machine, the components,
@@ -25,6 +26,7 @@ func (st *Store) load(path string) (*Setup, error) {
 		return nil, err
 	}
 	b.build()
+	st.forget()
 	if err := report(sources); err != nil {
 		return nil, err
 	}
@@ -34,6 +36,7 @@ func (st *Store) load(path string) (*Setup, error) {
 // readAll reads a setup file and everything it names, and puts nothing together yet. What is
 // wrong with solids is in the sources only.
 func (st *Store) readAll(path string) (b *builder, sources []*source, err error) {
+	st.loads++
 	data, err := st.read(path)
 	if err != nil {
 		return nil, nil, fmt.Errorf("setup file: %w", err)
@@ -51,8 +54,9 @@ func (st *Store) readAll(path string) (b *builder, sources []*source, err error)
 	if err := report(sources); err != nil {
 		return nil, nil, err
 	}
-	st.loadSolids(assemblies)
+	st.loadSolids(slices.Clone(assemblies)) // which leaves out those that have theirs
 	b.finishLibraries()
+	b.setup.Inputs = inputs(sources, assemblies)
 	return b, sources, nil
 }
 

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"crypto/sha256"
 	"fmt"
 
 	"gridswing/geom"
@@ -21,7 +22,8 @@ type part struct {
 	density, mass    float64   // kg/m3, kg; 0: not known
 	chordError       float64   // mm
 	outside          bool
-	solid            *Solid // nil until read, and if it cannot be
+	solid            *Solid            // nil until read, and if it cannot be
+	sum              [sha256.Size]byte // of the bytes of its file
 	volume           float64
 	size             geom.SizeRange // what is plausible
 }

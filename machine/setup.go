@@ -18,13 +18,16 @@ type Setup struct {
 	Unit geom.Unit
 	// MachineFile is the machine file, as it was read.
 	MachineFile string
-	Axes        []Axis // programmed axes; index k here is parameter k of every chain
-	Bodies      []Body // the machine's first, then the tool, then the components in file order, then set pins
-	Matings     []Mating
-	Standing    []Standing // what each component stands on, in file order; of some there is more than one
-	Demand      Demand
-	Presence    []Presence // one for each of Roles, in that order
-	Warnings    []string   // what is suspicious but no error, such as an open solid
+	// Inputs are all files that were read for it, sorted by name, each once; of a variant (Draft.With)
+	// those of the setup as its files have it.
+	Inputs   []Input
+	Axes     []Axis // programmed axes; index k here is parameter k of every chain
+	Bodies   []Body // the machine's first, then the tool, then the components in file order, then set pins
+	Matings  []Mating
+	Standing []Standing // what each component stands on, in file order; of some there is more than one
+	Demand   Demand
+	Presence []Presence // one for each of Roles, in that order
+	Warnings []string   // what is suspicious but no error, such as an open solid
 	// Unused is what is wrong with tools that no operation uses, in the order of the tool files.
 	Unused []UnusedTool
 	// Unstated says, a line for each kind, which tolerances the files leave
@@ -67,7 +70,8 @@ type Setup struct {
 	Keyed      *Keyed       // nil if the setup does not say what is keyed in
 	Binder     *Binder      // nil if the setup says nothing for its pages
 
-	made *made // its computed solids
+	made     *made // its computed solids
+	patterns []pattern
 }
 
 // Axis is one programmed axis of the machine or of a unit seated on it.

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -9,6 +10,7 @@ import (
 	"slices"
 
 	"gridswing/geom"
+	"gridswing/geom/stl"
 
 	"golang.org/x/sync/errgroup"
 )
@@ -19,9 +21,11 @@ type mesh struct {
 	name     string
 	unit     geom.Unit
 	err      error
+	sum      [sha256.Size]byte // of the file's bytes
 	mesh     *geom.Mesh
 	audit    geom.Audit
 	rounding float64 // mm, of the conversion of units
+	used     int     // by which load last, as Store.loads counts them
 }
 
 // meshKey is what a solid is known by: its file as resolved, and the unit it is
@@ -35,7 +39,13 @@ type meshKey struct {
 const largestSolid = 1e6
 
 func (m *mesh) load(st *Store) {
-	raw, err := st.solid(m.name)
+	data, err := st.read(m.name)
+	if err != nil {
+		m.err = err
+		return
+	}
+	m.sum = sha256.Sum256(data)
+	raw, err := stl.Decode(data, m.name)
 	if err != nil {
 		m.err = err
 		return
@@ -76,6 +86,7 @@ func (st *Store) loadSolids(assemblies []*assembly) {
 				st.meshes[key] = m
 				all = append(all, m)
 			}
+			m.used = st.loads
 			owned[p] = m
 		}
 	}
@@ -110,6 +121,7 @@ func (a *assembly) take(p *part, m *mesh) {
 		a.src.fault(p.fileKey(), fmt.Sprintf("%q, which cannot be read: %v", p.file, m.err), "a solid in STL")
 		return
 	}
+	p.sum = m.sum
 	p.solid = &Solid{
 		File: m.name, Mesh: m.mesh, Audit: m.audit, Outside: p.outside,
 		ChordError: p.chordError + m.rounding,

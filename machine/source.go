@@ -2,6 +2,7 @@ package machine
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"fmt"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 type source struct {
 	name   string
 	data   []byte
+	sum    [sha256.Size]byte // of the file's bytes
 	values map[string]any
 	places map[string]int // path -> byte offset
 	faults
@@ -22,8 +24,9 @@ type source struct {
 // parse checks the syntax and notes where every key stands. A source with a
 // fault in its syntax has no values.
 func parse(name string, data []byte) *source {
+	sum := sha256.Sum256(data)
 	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a mark that some editors set
-	s := &source{name: name, data: data, places: make(map[string]int)}
+	s := &source{name: name, data: data, sum: sum, places: make(map[string]int)}
 	if !s.encoding("a TOML file") {
 		return s
 	}
@@ -38,7 +41,7 @@ func parse(name string, data []byte) *source {
 
 // clean returns the file as read, without the faults found so far.
 func (s *source) clean() *source {
-	return &source{name: s.name, data: s.data, values: s.values, places: s.places}
+	return &source{name: s.name, data: s.data, sum: s.sum, values: s.values, places: s.places}
 }
 
 // maxPath bounds the length of a path: no key is as deep as that, and a file

@@ -5,8 +5,6 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"gridswing/geom"
 )
 
 // onDiskIn writes a world into a folder.
@@ -53,9 +51,8 @@ func TestStore(t *testing.T) {
 	withProbe(t).onDiskIn(t, dir)
 	st := NewStore()
 	reads := make(map[string]int)
-	read, solid := st.read, st.solid
+	read := st.read
 	st.read = func(name string) ([]byte, error) { reads[filepath.Base(name)]++; return read(name) }
-	st.solid = func(name string) (*geom.Mesh, error) { return solid(name) }
 	a, err := st.Load(filepath.Join(dir, "setup.toml"))
 	if err != nil {
 		t.Fatal(err)
@@ -64,7 +61,7 @@ func TestStore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if reads["tools.toml"] != 1 {
+	if reads["tools.toml"] != 1 || reads["probe.stl"] != 1 || reads["block.stl"] != 1 {
 		t.Errorf("read %v", reads)
 	}
 	if a.Tools[3] != b.Tools[3] || a.Tools[3].Holder.Mesh == nil || a.Bodies[0].Solid.Mesh != b.Bodies[0].Solid.Mesh {

@@ -15,6 +15,7 @@ type library struct {
 	tools   []*libraryTool
 	drivers []*Driver
 	whole   bool // its tools have been looked at
+	used    int  // by which load last, as Store.loads counts them
 }
 
 // holder is a holder of a tool file, and the part that is its solid, if it is
