@@ -13,11 +13,43 @@ import (
 // returned is shared and must not be changed. Several goroutines may ask at once; all but one
 // wait for it.
 func Fact[K comparable, V any](t *Trees, key K, work func() V) V {
-	once, known := t.facts.Load(key)
-	if !known {
-		once, _ = t.facts.LoadOrStore(key, sync.OnceValue(work))
+	return t.facts.of(key, func() any { return sync.OnceValue(work) }).(func() V)()
+}
+
+// facts are what was worked out, by key, in two ages: what is asked for is young again.
+type facts struct {
+	lock       sync.RWMutex
+	young, old map[any]any
+}
+
+// of returns what a key has; if that is nothing, what begin returns from now on.
+func (f *facts) of(key any, begin func() any) any {
+	f.lock.RLock()
+	known := f.young[key]
+	f.lock.RUnlock()
+	if known != nil {
+		return known
 	}
-	return once.(func() V)()
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if known = f.young[key]; known != nil {
+		return known
+	}
+	if known = f.old[key]; known == nil {
+		known = begin()
+	}
+	if f.young == nil {
+		f.young = make(map[any]any)
+	}
+	f.young[key] = known
+	return known
+}
+
+// age forgets what is old already.
+func (f *facts) age() {
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	f.old, f.young = f.young, nil
 }
 
 type massKey struct{ solid *machine.Solid }

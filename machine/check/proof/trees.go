@@ -7,39 +7,43 @@ import (
 	"sync"
 
 	"gridswing/collide"
+	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
 )
 
-// Trees holds the tree of every solid, built once however many bodies and setups have
+// Trees holds the tree of every mesh, built once however many bodies and setups have
 // it. Several goroutines may use it at once.
 type Trees struct {
 	// Ledger, if not nil, keeps what was proven, for questions that are much like it.
 	Ledger *Ledger
 
-	lock sync.Mutex
-	of   map[*machine.Solid]*planting
+	lock  sync.Mutex
+	of    map[*geom.Mesh]*planting
+	trims int // how often Trim was called
 
-	facts sync.Map // see Fact
+	facts facts // see Fact
 }
 
 // planting is a tree that somebody builds, or has built.
 type planting struct {
 	once sync.Once
 	tree *collide.Tree
+	used int // Trees.trims when it was asked for last
 }
 
 // NewTrees returns trees of nothing as yet, without a ledger.
-func NewTrees() *Trees { return &Trees{of: map[*machine.Solid]*planting{}} }
+func NewTrees() *Trees { return &Trees{of: map[*geom.Mesh]*planting{}} }
 
 // Of returns the tree of a solid, which is built if it is missing.
 func (t *Trees) Of(s *machine.Solid) *collide.Tree {
 	t.lock.Lock()
-	p := t.of[s]
+	p := t.of[s.Mesh]
 	if p == nil {
 		p = new(planting)
-		t.of[s] = p
+		t.of[s.Mesh] = p
 	}
+	p.used = t.trims
 	t.lock.Unlock()
 	p.once.Do(func() { p.tree = collide.NewTree(s.Mesh) })
 	return p.tree
@@ -49,8 +53,42 @@ func (t *Trees) Of(s *machine.Solid) *collide.Tree {
 func (t *Trees) Forget(s *machine.Solid) {
 	t.lock.Lock()
 	defer t.lock.Unlock()
-	delete(t.of, s)
+	delete(t.of, s.Mesh)
 }
+
+// Trim is for those who look at setup after setup: it forgets the trees that were not asked for
+// since Trim was called last, those that were not for longest first, until the others have so many
+// facets at most; and facts that nobody asked for lately. All that is forgotten is worked out
+// again when it is asked for.
+func (t *Trees) Trim(facets int) {
+	t.lock.Lock()
+	defer t.lock.Unlock()
+	total := 0
+	var idle []*geom.Mesh
+	for m, p := range t.of {
+		total += len(m.Facets)
+		if p.used < t.trims {
+			idle = append(idle, m)
+		}
+	}
+	slices.SortFunc(idle, func(a, b *geom.Mesh) int {
+		return cmp.Or(cmp.Compare(t.of[a].used, t.of[b].used), cmp.Compare(len(b.Facets), len(a.Facets)))
+	})
+	for _, m := range idle {
+		if total <= facets {
+			break
+		}
+		total -= len(m.Facets)
+		delete(t.of, m)
+	}
+	t.trims++
+	if t.trims%trimsPerAge == 0 {
+		t.facts.age()
+	}
+}
+
+// trimsPerAge is after how many calls of Trim facts grow older.
+const trimsPerAge = 4
 
 // Plant builds the trees that are still missing for the bodies, on so many
 // goroutines.
@@ -58,7 +96,7 @@ func (t *Trees) Plant(jobs int, bodies []machine.Body) {
 	var solids []*machine.Solid
 	t.lock.Lock()
 	for i := range bodies {
-		if s := bodies[i].Solid; t.of[s] == nil && !slices.Contains(solids, s) {
+		if s := bodies[i].Solid; t.of[s.Mesh] == nil && !slices.Contains(solids, s) {
 			solids = append(solids, s)
 		}
 	}
