@@ -91,6 +91,7 @@ func (b *builder) addJob() {
 	b.addDrivers()
 	b.addLoading()
 	b.addSeats()
+	b.addPatterns()
 	b.addHandling()
 	b.addMayBeCut()
 	b.addParts()

@@ -147,6 +147,10 @@ type slots struct {
 // normal points away from the face.
 func (g *slots) normal() r3.Vector { return g.u.Cross(g.v) }
 
+// pose is where the slots' own frame stands in the assembly's: on slot 1, X along u, Y along
+// v, Z away from the face.
+func (g *slots) pose() geom.Pose { return geom.Pose{R: columns(g.u, g.v, g.normal()), T: g.origin} }
+
 // at returns a point of the middle line of a slot, counted from 1.
 func (g *slots) at(slot int, along float64) r3.Vector {
 	return g.origin.Add(g.v.Mul(float64(slot-1) * g.pitch)).Add(g.u.Mul(along))

@@ -35,7 +35,7 @@ func (b *builder) addSeats() {
 			seat.Under = under.on.bodies[g.solid]
 		case t.Keyed != nil:
 			s := b.slotsOf(t, under)
-			f = under.on.carrierFrame(s.solid).at(geom.Pose{R: columns(s.u, s.v, s.normal()), T: s.origin})
+			f = under.on.carrierFrame(s.solid).at(s.pose())
 			normal = f.home.Dir(r3.Vector{Z: 1})
 			origin = p.base.home.Point(p.seat.pins[0].Add(p.seat.pins[1]).Mul(0.5))
 			seat.Under = under.on.bodies[s.solid]
