@@ -2,73 +2,180 @@ package layout
 
 import "gridswing/render/page"
 
+// Of a page, mm. The left margin leaves room for the holes of a binder, whose centres are
+// 12 mm from the edge (ISO 838).
+const (
+	marginLeft  = 20.0
+	marginRight = 14.0
+	bodyTop     = 20.0
+	bodyBottom  = 20.0 // from the lower edge
+)
+
+// piece is what is set whole.
+type piece struct {
+	height float64 // mm
+	before float64 // room above it, mm; not at the top of a page
+	sticky bool    // it stays on one page with the piece that follows
+	head   []piece // set above it once more where it comes to the top of a page
+	draw   func(p *pen, top float64)
+}
+
 // Flow is pages being set.
 type Flow struct {
 	options Options
+	pages   []*page.Page
+	pens    []*pen
+	y       float64 // where the next piece begins
+	gap     float64 // room wanted above it
+	waiting []piece // sticky ones, until it is known what follows
+	keeping int     // how many Keeps deep
+	kept    []piece
 }
 
 // New returns a flow without pages; the first thing set on it begins the first page.
 func New(o Options) *Flow { return &Flow{options: o} }
 
+// width is how wide the body of a page is.
+func (f *Flow) width() float64 { return f.options.Format.Width - marginLeft - marginRight }
+
+// bottom is where the body ends.
+func (f *Flow) bottom() float64 { return f.options.Format.Height - bodyBottom }
+
+// height is how high the body is.
+func (f *Flow) height() float64 { return f.bottom() - bodyTop }
+
 // NewPage begins a page. The name, if any, goes to the table of contents.
-func (f *Flow) NewPage(name string) {}
+func (f *Flow) NewPage(name string) {
+	f.settle()
+	if len(f.pages) > 0 && f.atTop() && f.pages[len(f.pages)-1].Name == "" {
+		f.pages[len(f.pages)-1].Name = name
+		return
+	}
+	f.turn(name)
+}
 
-// Title sets a title, large, and what stands below it.
-func (f *Flow) Title(words, below string) {}
+// turn begins a page.
+func (f *Flow) turn(name string) {
+	f.pages = append(f.pages, &page.Page{Name: name})
+	f.pens = append(f.pens, &pen{})
+	f.y, f.gap = bodyTop, 0
+}
 
-// Heading begins a section; it stays with what follows.
-func (f *Flow) Heading(words string) {}
+// atTop reports whether nothing is on the page yet.
+func (f *Flow) atTop() bool { return f.y == bodyTop }
 
-// Subheading begins a part of a section; it stays with what follows.
-func (f *Flow) Subheading(words string) {}
+// settle sets what waits for what follows or is kept together.
+func (f *Flow) settle() {
+	kept := f.kept
+	f.kept = nil
+	for _, p := range kept {
+		f.queue(p)
+	}
+	f.flush()
+}
 
-// Text sets a paragraph.
-func (f *Flow) Text(words string) {}
+// put sets pieces.
+func (f *Flow) put(pieces ...piece) {
+	for _, p := range pieces {
+		p.before = max(p.before, f.gap)
+		f.gap = 0
+		if f.keeping > 0 {
+			f.kept = append(f.kept, p)
+		} else {
+			f.queue(p)
+		}
+	}
+}
 
-// Strong sets a paragraph in bold.
-func (f *Flow) Strong(words string) {}
+// queue sets a piece, or lets it wait for the one it stays with.
+func (f *Flow) queue(p piece) {
+	f.waiting = append(f.waiting, p)
+	if !p.sticky {
+		f.flush()
+	}
+}
 
-// Small sets a paragraph in small type.
-func (f *Flow) Small(words string) {}
+// flush sets what waits, on one page if it is high enough.
+func (f *Flow) flush() {
+	run := f.waiting
+	f.waiting = nil
+	if len(run) == 0 {
+		return
+	}
+	if len(f.pages) == 0 {
+		f.turn("")
+	}
+	if !f.atTop() && f.y+tall(run) > f.bottom()+hair {
+		f.turn("")
+	}
+	for _, p := range run {
+		f.place(p)
+	}
+}
 
-// Bullets sets a list.
-func (f *Flow) Bullets(lines []string) {}
+// place sets a piece where the page goes on, or on the next one.
+func (f *Flow) place(p piece) {
+	if !f.atTop() && f.y+p.before+p.height > f.bottom()+hair {
+		f.turn("")
+	}
+	if f.atTop() {
+		for _, h := range p.head {
+			f.place(h)
+		}
+	}
+	if !f.atTop() {
+		f.y += p.before
+	}
+	p.draw(f.pens[len(f.pens)-1], f.y)
+	f.y += p.height
+}
 
-// Ticks sets a list with boxes to tick in front of its lines.
-func (f *Flow) Ticks(lines []string) {}
-
-// Facts sets names and what belongs to them, in so many columns, across.
-func (f *Flow) Facts(columns int, facts []Fact) {}
-
-// Table sets a table. Its head is repeated on each page; a row stays whole unless it is
-// higher than a page.
-func (f *Flow) Table(t Table) {}
-
-// Framed sets words in a frame; a heavy one for what must not be overlooked.
-func (f *Flow) Framed(heavy bool, words string) {}
-
-// Blanks sets fields to fill in by hand, as many per line as fit.
-func (f *Flow) Blanks(blanks []Blank) {}
-
-// Figure sets a figure, centred.
-func (f *Flow) Figure(fig Figure) {}
-
-// Figures sets figures side by side, as many per line as fit at their widths.
-func (f *Flow) Figures(figs []Figure) {}
+// tall is how high pieces are together.
+func tall(pieces []piece) float64 {
+	sum := 0.0
+	for _, p := range pieces {
+		sum += p.before + p.height
+	}
+	return sum
+}
 
 // Keep sets all that block sets on one page, if a page is high enough for it.
-func (f *Flow) Keep(block func()) { block() }
+func (f *Flow) Keep(block func()) {
+	f.keeping++
+	block()
+	if f.keeping--; f.keeping > 0 {
+		return
+	}
+	kept := f.kept
+	f.kept = nil
+	whole := tall(f.waiting)+tall(kept) <= f.height()
+	for i, p := range kept {
+		if whole {
+			p.sticky = i < len(kept)-1
+		}
+		f.queue(p)
+	}
+}
 
 // Space leaves room, except at the top of a page.
-func (f *Flow) Space(mm float64) {}
+func (f *Flow) Space(mm float64) { f.gap = max(f.gap, mm) }
 
 // Left returns how much of the page is left, mm.
-func (f *Flow) Left() float64 { return 0 }
-
-// Link sets a line of words that leads to a file or, with "#3", to a page.
-func (f *Flow) Link(words, target string) {}
+func (f *Flow) Left() float64 {
+	if len(f.pages) == 0 {
+		return max(0, f.height()-tall(f.waiting)-tall(f.kept)-f.gap)
+	}
+	return max(0, f.bottom()-f.y-tall(f.waiting)-tall(f.kept)-f.gap)
+}
 
 // Finish returns the pages.
 func (f *Flow) Finish(title, subject string) *page.Document {
-	return &page.Document{Title: title, Subject: subject, Format: f.options.Format}
+	f.settle()
+	if len(f.pages) == 0 {
+		f.turn("")
+	}
+	for i, p := range f.pages {
+		p.Items = f.strips(f.pens[i].items, i+1)
+	}
+	return &page.Document{Title: title, Subject: subject, Format: f.options.Format, Pages: f.pages}
 }

@@ -58,6 +58,9 @@ type Row struct {
 	Strong bool // in bold
 	Mark   Mark // drawn in front of it
 	Group  bool // a heading across the table: its first cell
+	// Link is where the row leads, as page.Link.Target has it; "": nowhere. A reader of the
+	// file can follow it, on paper it is not to be seen.
+	Link string
 }
 
 // Table is what Flow.Table sets.

@@ -1,0 +1,112 @@
+package layout
+
+import (
+	"slices"
+	"strings"
+)
+
+// room is what the columns of a table have together, without the gaps between them.
+func (f *Flow) room(t *Table, columns int) float64 {
+	room := f.width() - columnGap*float64(columns-1)
+	if marked(t) {
+		room -= markRoom
+	}
+	return room
+}
+
+// extent is how wide a column wants to be and may be, mm.
+type extent struct {
+	natural float64 // nothing wrapped, within Least and Most
+	word    float64 // no word broken, not below Least
+	least   float64 // Least, and no letter wider
+	letter  float64 // no letter wider: it cannot be narrower
+}
+
+// extents measures all columns.
+func extents(t *Table) []extent {
+	all := make([]extent, len(t.Columns))
+	bold := cellStyle.bold()
+	for i, c := range t.Columns {
+		e := &all[i]
+		e.natural = bold.width(c.Head)
+		e.word, e.letter = bold.longestWord(c.Head)
+		for k := range t.Rows {
+			r := &t.Rows[k]
+			if r.Group || i >= len(r.Cells) || r.Cells[i] == "" {
+				continue
+			}
+			s := cellStyle
+			if r.Strong {
+				s = bold
+			}
+			word, letter := s.longestWord(r.Cells[i])
+			e.word, e.letter = max(e.word, word), max(e.letter, letter)
+			for line := range strings.SplitSeq(r.Cells[i], "\n") {
+				e.natural = max(e.natural, s.width(line))
+			}
+		}
+		e.bound(c)
+	}
+	return all
+}
+
+// bound applies what the column says about its width.
+func (e *extent) bound(c Column) {
+	const narrow = 4.0 // mm: a column of less is not read
+	e.letter = max(e.letter, narrow) + hair
+	if c.Fill {
+		e.natural = max(e.natural, 22)
+	}
+	if c.Most > 0 {
+		e.natural = min(e.natural, c.Most)
+	}
+	e.least = max(c.Least, e.letter)
+	e.natural = max(e.natural, e.least)
+	e.word = min(max(e.word, e.least), e.natural)
+}
+
+// widths shares the width of a page among columns: what they want, or else the widest are
+// lowered, first without breaking words, then to what they must have.
+func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
+	room := f.room(t, len(columns))
+	natural := make([]float64, len(columns))
+	for k, i := range columns {
+		natural[k] = all[i].natural
+	}
+	for _, floor := range []func(e *extent) float64{
+		func(e *extent) float64 { return e.word },
+		func(e *extent) float64 { return e.least },
+		func(e *extent) float64 { return e.letter },
+	} {
+		least, sum := make([]float64, len(columns)), 0.0
+		for k, i := range columns {
+			least[k] = floor(&all[i])
+			sum += least[k]
+		}
+		if sum <= room {
+			return level(natural, least, room)
+		}
+	}
+	narrowest := make([]float64, len(columns))
+	for k, i := range columns {
+		narrowest[k] = all[i].letter
+	}
+	return narrowest
+}
+
+// parts parts the columns so that each part fits a page at the narrowest; all but the first
+// begin with the table's first column once more.
+func (f *Flow) parts(t *Table, all []extent) [][]int {
+	var parts [][]int
+	var part []int
+	sum := 0.0
+	for i := range t.Columns {
+		if len(part) > 1 && sum+all[i].letter > f.room(t, len(part)+1) {
+			parts = append(parts, part)
+			part, sum = []int{0}, all[0].letter
+		}
+		part = append(part, i)
+		sum += all[i].letter
+	}
+	return append(parts, slices.Clip(part))
+}
