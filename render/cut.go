@@ -179,6 +179,17 @@ func (p *Picture) cut() (raster.Plane, string) {
 	return raster.Plane{Point: point, Normal: n}, words
 }
 
+// Cut returns what the caption of a close-up says of the cut; "" of any other picture. It fails
+// where Draw does.
+func (p *Picture) Cut() (string, error) {
+	q := *p
+	if err := q.complete(); err != nil || q.Close == nil {
+		return "", err
+	}
+	_, words := q.cut()
+	return words, nil
+}
+
 // short prints mm to a tenth, without a needless zero behind the point.
 func short(mm float64) string {
 	tenths := math.Round(mm*10) / 10

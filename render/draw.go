@@ -21,13 +21,32 @@ const minRadius = 0.5
 // not known, a number is not finite, the size is no size, or the context is done.
 func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 	q := *p
+	if err := q.size(); err != nil {
+		return nil, err
+	}
+	page := ink.NewCanvas(q.Width, q.Height, ink.Paper)
+	if err := p.DrawOn(ctx, page); err != nil {
+		return nil, err
+	}
+	return page.RGBA, nil
+}
+
+// DrawOn draws the picture on all of a surface, whatever Width and Height say, and fails where
+// Draw does. The bodies become an Image, as fine as the surface asks for; lettering and all else
+// is drawn over it.
+func (p *Picture) DrawOn(ctx context.Context, page ink.Surface) error {
+	q := *p
+	width, height := page.Size()
+	q.Width, q.Height = int(width), int(height)
 	if err := q.complete(); err != nil {
-		return nil, err
+		return err
 	}
-	d, err := q.drawScene(ctx)
+	d, err := q.drawScene(ctx, page.Density())
 	if err != nil {
-		return nil, err
+		return err
 	}
+	d.page = page
+	d.putScene()
 	d.blankMargins()
 	d.ways()
 	d.labels()
@@ -35,14 +54,18 @@ func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 	d.triad()
 	d.scaleBar()
 	d.legend()
-	return d.page.RGBA, nil
+	return nil
 }
 
-// drawScene lays out the page and draws the items.
-func (p *Picture) drawScene(ctx context.Context) (*drawing, error) {
-	d := &drawing{Picture: p, page: ink.NewCanvas(p.Width, p.Height, ink.Paper),
-		unit: min(float64(p.Width)/DefaultWidth, float64(p.Height)/DefaultHeight)}
-	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: p.Workers, Bodies: p.bodies(d.unit)}
+// drawScene lays out the page and draws the items, with so many pixels to one of the page.
+func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, error) {
+	d := &drawing{Picture: p, unit: p.Lettering, density: density}
+	if d.unit == 0 {
+		d.unit = min(float64(p.Width)/DefaultWidth, float64(p.Height)/DefaultHeight)
+	}
+	pixels := func(length int) int { return int(math.Ceil(float64(length) * density)) }
+	d.scene = ink.NewCanvas(pixels(p.Width), pixels(p.Height), ink.Paper).RGBA
+	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: p.Workers, Bodies: p.bodies(d.unit * density)}
 	d.bodies = scene.Bodies
 	if p.Close != nil {
 		plane, words := p.cut()
@@ -54,18 +77,42 @@ func (p *Picture) drawScene(ctx context.Context) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	scene.Camera, d.camera = camera, camera
-	d.seen, err = scene.Draw(ctx, d.page.RGBA)
+	d.camera = camera
+	camera.X, camera.Y, camera.Scale = camera.X*density, camera.Y*density, camera.Scale*density
+	scene.Camera = camera
+	d.seen, err = scene.Draw(ctx, d.scene)
 	return d, err
 }
 
-// complete fills in what is not stated and refuses what cannot be drawn.
-func (p *Picture) complete() error {
+// putScene puts the bodies in their place on the page.
+func (d *drawing) putScene() {
+	r := d.scene.Rect
+	r.Min.Y, r.Max.Y = int(d.view.Y0*d.density), min(int(math.Ceil(d.view.Y1*d.density)), r.Max.Y)
+	d.page.Image(ink.Area{Y0: float64(r.Min.Y) / d.density, X1: float64(r.Max.X) / d.density, Y1: float64(r.Max.Y) / d.density},
+		d.scene.SubImage(r).(*image.RGBA))
+}
+
+// pixel returns where in the scene a point of the page is.
+func (d *drawing) pixel(x, y float64) (int, int) { return int(x * d.density), int(y * d.density) }
+
+// size fills in the size if it is not stated.
+func (p *Picture) size() error {
 	if p.Width == 0 && p.Height == 0 {
 		p.Width, p.Height = DefaultWidth, DefaultHeight
 	}
 	if p.Width < 200 || p.Height < 200 || p.Width > 20000 || p.Height > 20000 {
 		return fmt.Errorf("picture %q: a size of %d x %d pixels cannot be drawn: each must be 200 to 20000", p.Title, p.Width, p.Height)
+	}
+	return nil
+}
+
+// complete fills in what is not stated and refuses what cannot be drawn.
+func (p *Picture) complete() error {
+	if err := p.size(); err != nil {
+		return err
+	}
+	if !(p.Lettering >= 0 && p.Lettering <= 20) {
+		return fmt.Errorf("picture %q: a unit of lettering of %g pixels: it must be 20 or less", p.Title, p.Lettering)
 	}
 	if c := p.Close; c != nil && !(finite(c.Center) && finite(c.Across) && finite(c.Facing) && finite(c.Upright) && c.Radius >= minRadius && c.Radius < 1e6) {
 		return fmt.Errorf("picture %q: a close-up of radius %g mm round %v cannot be drawn: the radius must be %g mm or more", p.Title, c.Radius, c.Center, minRadius)

@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"image"
 	"math"
 	"slices"
 	"strings"
@@ -15,14 +16,16 @@ import (
 // drawing is a picture being drawn.
 type drawing struct {
 	*Picture
-	page   *ink.Canvas
-	unit   float64  // pixels; 1 at the default size
-	view   ink.Area // where the scene is
-	foot   float64  // top of the footer
-	camera raster.Camera
-	seen   *raster.Seen
-	bodies []raster.Body // as drawn
-	silent []string      // marks and bodies with a verdict that have no label
+	page    ink.Surface // nil until the scene is drawn
+	scene   *image.RGBA // the bodies, as large as the page
+	density float64     // pixels of the scene to one of the page
+	unit    float64     // pixels; 1 at the default size
+	view    ink.Area    // where the scene is
+	foot    float64     // top of the footer
+	camera  raster.Camera
+	seen    *raster.Seen
+	bodies  []raster.Body // as drawn
+	silent  []string      // marks and bodies with a verdict that have no label
 }
 
 const margin = 48 // pixels at full size
@@ -38,9 +41,12 @@ func (d *drawing) small() ink.Type { return ink.Type{Size: 19 * d.unit, Color: i
 func (d *drawing) layOut() {
 	u := d.unit
 	d.Caption = ink.Lines(d.Caption, int((0.45*float64(d.Height)-82*u)/(30*u)))
-	top := 82*u + 30*u*float64(len(d.Caption))
+	top := 96*u + 30*u*float64(len(d.Caption))
+	if d.Bare {
+		top = 0
+	}
 	d.foot = float64(d.Height) - 136*u
-	d.view = ink.Area{Y0: top + 14*u, X1: float64(d.Width), Y1: d.foot}
+	d.view = ink.Area{Y0: top, X1: float64(d.Width), Y1: d.foot}
 }
 
 // blankMargins wipes what the scene drew outside of its place: what a close-up
@@ -52,12 +58,19 @@ func (d *drawing) blankMargins() {
 	}
 	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, ink.Paper)
 	d.page.Fill(0, d.view.Y1, float64(d.Width), float64(d.Height), ink.Paper)
-	for _, y := range []float64{d.view.Y0, d.view.Y1} {
+	edges := []float64{d.view.Y0, d.view.Y1}
+	if d.Bare {
+		edges = edges[1:]
+	}
+	for _, y := range edges {
 		d.page.Line(1.5*d.unit, ink.Faint, ink.Point{X: 0, Y: y}, ink.Point{X: float64(d.Width), Y: y})
 	}
 }
 
 func (d *drawing) header() {
+	if d.Bare {
+		return
+	}
 	u := d.unit
 	width := float64(d.Width) - 2*margin*u
 	d.page.Text(margin*u, 66*u, ink.Left, d.title(), ink.Shorten(d.title(), d.Title, width))
@@ -211,7 +224,7 @@ func (d *drawing) legend() {
 }
 
 // swatch draws a small piece of what the emphasis looks like.
-func swatch(c *ink.Canvas, a ink.Area, e Emphasis, pattern ink.Pattern, unit float64) {
+func swatch(c ink.Surface, a ink.Area, e Emphasis, pattern ink.Pattern, unit float64) {
 	l := e.look()
 	base := l.color(groupColors[0])
 	line, width := ink.Text, max(l.outline*0.8, 1.2)*unit
@@ -219,7 +232,7 @@ func swatch(c *ink.Canvas, a ink.Area, e Emphasis, pattern ink.Pattern, unit flo
 		base, line = ink.Mix(ink.Paper, base, 0.4), ink.Mix(ink.Paper, ink.Text, 0.4)
 	}
 	c.Fill(a.X0, a.Y0, a.X1, a.Y1, base)
-	c.Pattern(a.Pixels(), pattern, l.stroke)
+	c.PatternIn([][]ink.Point{a.Rounded().Outline()}, pattern, l.stroke)
 	c.Frame(a.X0, a.Y0, a.X1, a.Y1, width, line)
 }
 

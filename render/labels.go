@@ -25,7 +25,7 @@ func (d *drawing) labels() {
 			d.silent = append(d.silent, m.Label)
 			continue
 		}
-		if d.seen.Hides(int(x), int(y), depth, hiddenBy/d.camera.Scale) {
+		if px, py := d.pixel(x, y); d.seen.Hides(px, py, depth, hiddenBy/d.camera.Scale) {
 			l.Hidden = true
 			l.Words += " (hidden)"
 		}
@@ -41,7 +41,7 @@ func (d *drawing) labels() {
 					continue
 				}
 				wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: spots[i].Point,
-					Swatch: func(c *ink.Canvas, a ink.Area) { swatch(c, a, e, d.bodies[i].Pattern, d.unit) }})
+					Swatch: func(c ink.Surface, a ink.Area) { swatch(c, a, e, d.bodies[i].Pattern, d.unit) }})
 			}
 		}
 	}
@@ -141,7 +141,7 @@ func (d *drawing) findSpots() []spot {
 	w, h := d.Width/step, int(d.view.Height())/step
 	who := make([]int32, w*h)
 	for i := range who {
-		who[i] = int32(d.seen.Body(i%w*step, int(d.view.Y0)+i/w*step))
+		who[i] = int32(d.seen.Body(d.pixel(float64(i%w*step), math.Floor(d.view.Y0)+float64(i/w*step))))
 	}
 	inset := insets(who, w, h)
 	spots := make([]spot, len(d.Items))
@@ -192,9 +192,9 @@ func (d *drawing) covered(b ink.Area) float64 {
 	n, hits := 0, 0
 	for v := range 3 {
 		for h := range 9 {
-			x, y := int(b.X0+b.Width()*float64(h)/8), int(b.Y0+b.Height()*float64(v)/2)
+			x, y := d.pixel(b.X0+b.Width()*float64(h)/8, b.Y0+b.Height()*float64(v)/2)
 			n++
-			if image.Pt(x, y).In(d.page.Rect) && d.seen.Body(x, y) >= 0 {
+			if image.Pt(x, y).In(d.scene.Rect) && d.seen.Body(x, y) >= 0 {
 				hits++
 			}
 		}

@@ -89,8 +89,12 @@ type Picture struct {
 	Close         *CloseUp  // nil: the whole of the items
 	Marks         []Mark
 	Ways          []Way
-	Width, Height int // pixels
-	Workers       int // changes the time taken, never a pixel
+	Width, Height int  // pixels
+	Bare          bool // no title and no caption (Cut tells what a close-up's says of the cut): the room is the scene's
+	// Lettering is how many pixels are a unit of lettering, lines and margins, of which letters
+	// are 19 or 21 high: 1 at 1600 x 1200. 0: as the size asks for.
+	Lettering float64
+	Workers   int // changes the time taken, never a pixel
 }
 
 // Prepare makes a mesh ready to be drawn in any number of pictures: it finds

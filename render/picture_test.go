@@ -37,10 +37,11 @@ func scene(t testing.TB, p Picture) *drawing {
 	if err := p.complete(); err != nil {
 		t.Fatal(err)
 	}
-	d, err := p.drawScene(t.Context())
+	d, err := p.drawScene(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
+	d.page = ink.On(d.scene)
 	return d
 }
 
@@ -232,7 +233,7 @@ func TestEmphasisShowsWithoutColour(t *testing.T) {
 		var l []float64
 		for y := int(cy) - 100; y < int(cy)+100; y++ {
 			for x := int(cx) - 100; x < int(cx)+100; x++ {
-				l = append(l, ink.Lightness(d.page.RGBAAt(x, y)))
+				l = append(l, ink.Lightness(d.scene.RGBAAt(x, y)))
 			}
 		}
 		lo, hi := slices.Min(l), slices.Max(l)

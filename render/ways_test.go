@@ -23,7 +23,7 @@ func TestWay(t *testing.T) {
 	if err := q.complete(); err != nil {
 		t.Fatal(err)
 	}
-	made, err := q.drawScene(t.Context())
+	made, err := q.drawScene(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -68,12 +68,14 @@ func TestCellsCoverTheirPixels(t *testing.T) {
 		}
 		s.Cells[cell] = Cell{State: Clear, Lower: 1, Upper: 1}
 		d := newSheet(defaults(s))
+		page := ink.NewCanvas(1600, 1200, ink.Paper)
+		d.page = page
 		d.cells()
 		box := image.Rectangle{}
 		n := 0
 		for y := range 1200 {
 			for x := range 1600 {
-				if d.page.RGBAAt(x, y) == d.shades.of(1) {
+				if page.RGBAAt(x, y) == d.shades.of(1) {
 					box = box.Union(image.Rect(x, y, x+1, y+1))
 					n++
 				}
@@ -117,19 +119,21 @@ func TestStatesShowWithoutColour(t *testing.T) {
 			s.Cells[i] = Cell{State: test.state, Lower: 1, Upper: 1}
 		}
 		d := newSheet(defaults(s))
+		page := ink.NewCanvas(1600, 1200, ink.Paper)
+		d.page = page
 		d.cells()
 		r := d.plot.Pixels()
 		lo, hi := 100.0, 0.0
 		for x := r.Min.X; x < r.Min.X+200; x++ {
 			for y := r.Min.Y; y < r.Min.Y+200; y++ {
-				l := ink.Lightness(d.page.RGBAAt(x, y))
+				l := ink.Lightness(page.RGBAAt(x, y))
 				lo, hi = min(lo, l), max(hi, l)
 			}
 		}
 		n := 0.0
 		for x := r.Min.X; x < r.Min.X+200; x++ {
 			for y := r.Min.Y; y < r.Min.Y+200; y++ {
-				n += (ink.Lightness(d.page.RGBAAt(x, y)) - lo) / (hi - lo)
+				n += (ink.Lightness(page.RGBAAt(x, y)) - lo) / (hi - lo)
 			}
 		}
 		part := n / 40000

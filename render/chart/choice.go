@@ -34,9 +34,16 @@ func (c *Choice) check() error {
 }
 
 // checkSize refuses what no picture is drawn at; 0 x 0 is for the picture to choose.
-func checkSize(width, height int) error {
+func checkSize(width, height int, lettering float64) error {
 	if (width != 0 || height != 0) && (width < 600 || height < 400 || width > 20000 || height > 20000) {
 		return fmt.Errorf("a size of %d x %d pixels: it must be 600 x 400 to 20000 x 20000", width, height)
+	}
+	return checkLettering(lettering)
+}
+
+func checkLettering(unit float64) error {
+	if !(unit >= 0 && unit <= 20) {
+		return fmt.Errorf("a unit of lettering of %g pixels: it must be 20 or less", unit)
 	}
 	return nil
 }

@@ -136,22 +136,6 @@ func TestOrientationsWithinATurn(t *testing.T) {
 	}
 }
 
-// A pattern at half its size covers the part that it covers at its full one.
-func TestHalvedPatterns(t *testing.T) {
-	for p := ink.Blank; p <= ink.SectionDown; p++ {
-		full, half := 0.0, 0.0
-		for y := range 300 {
-			for x := range 300 {
-				full += p.Coverage(x, y)
-				half += halved(p, x, y)
-			}
-		}
-		if math.Abs(full-half)/90000 > 0.01 {
-			t.Errorf("pattern %d covers %.3f, halved %.3f", p, full/90000, half/90000)
-		}
-	}
-}
-
 // Row 0 is on top, column 0 at the left, and a cell looks as its state does.
 func TestCombinationsAreInTheirCells(t *testing.T) {
 	m := &HeatMap{Columns: Scale{"riser", []string{"a", "b", "c"}}, Rows: Scale{"tool", []string{"1", "2"}}}

@@ -14,9 +14,13 @@ import (
 type heading struct {
 	title, caption []string
 	unit           float64
+	bare           bool
 }
 
-func headingOf(title string, caption []string, width, unit float64) heading {
+func headingOf(bare bool, title string, caption []string, width, unit float64) heading {
+	if bare {
+		return heading{unit: unit, bare: true}
+	}
 	d := &sheet{unit: unit}
 	h := heading{title: ink.Wrap(d.title(), title, width-2*margin*unit), unit: unit}
 	for _, c := range caption {
@@ -27,21 +31,35 @@ func headingOf(title string, caption []string, width, unit float64) heading {
 
 // height returns where the heading ends.
 func (h *heading) height() float64 {
+	if h.bare {
+		return 0
+	}
 	return h.unit * (82 + 44*float64(len(h.title)-1) + 30*float64(len(h.caption)))
 }
 
 // within cuts the heading to two fifths of a page whose height is given.
 func (h *heading) within(height float64) {
+	if h.bare {
+		return
+	}
 	h.title = ink.Lines(h.title, 2)
 	room := 0.4*height - h.unit*(82+44*float64(len(h.title)-1))
 	h.caption = ink.Lines(h.caption, int(room/(30*h.unit)))
 }
 
-// newChoiceSheet returns a sheet whose clearances are shares, with its heading drawn.
+// newChoiceSheet returns a sheet whose clearances are shares.
 func newChoiceSheet(h heading, limit float64, width, height int) *sheet {
 	s := &Swing{Demand: 1, Cap: limit, Width: width, Height: height}
-	d := &sheet{Swing: s, page: ink.NewCanvas(width, height, ink.Paper), unit: h.unit, shades: newShades(limit)}
-	u, y := d.unit, 66*h.unit
+	d := &sheet{Swing: s, unit: h.unit, shades: newShades(limit)}
+	if h.bare {
+		d.edge = bareEdge * d.unit
+	}
+	return d
+}
+
+// draw draws the heading.
+func (h *heading) draw(d *sheet) {
+	u, y := h.unit, 66*h.unit
 	for _, line := range h.title {
 		d.page.Text(margin*u, y, ink.Left, d.title(), line)
 		y += 44 * u
@@ -51,7 +69,6 @@ func newChoiceSheet(h heading, limit float64, width, height int) *sheet {
 		d.page.Text(margin*u, y, ink.Left, d.text(), line)
 		y += 30 * u
 	}
-	return d
 }
 
 // hollow is the look of what was not looked at to the end and has nothing against it.

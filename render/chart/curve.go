@@ -44,18 +44,17 @@ func (d *sheet) height(mm float64) float64 {
 // shade, or over the whole height with the pattern of its state.
 func (d *sheet) columns() {
 	r := d.plot.Pixels()
-	for x := r.Min.X; x < r.Max.X; x++ {
-		c := &d.Cells[(2*(x-r.Min.X)+1)*len(d.Cells)/(2*r.Dx())]
-		top := float64(r.Min.Y)
+	m := newMosaic(d)
+	n := len(d.Cells)
+	for i := range d.Cells {
+		c := &d.Cells[i]
+		top := d.plot.Y0
 		if c.State.look().shaded {
-			top = d.height(c.Lower)
+			top = max(top, math.Ceil(d.height(c.Lower)-0.5))
 		}
-		for y := r.Min.Y; y < r.Max.Y; y++ {
-			if float64(y)+0.5 >= top {
-				d.paint(x, y, c)
-			}
-		}
+		m.add(ink.Area{X0: float64(r.Min.X + edgeOf(i, n, r.Dx())), Y0: top, X1: float64(r.Min.X + edgeOf(i+1, n, r.Dx())), Y1: d.plot.Y1}, c)
 	}
+	m.draw()
 }
 
 // heights draws the scale of clearance, upward, with faint lines across.
@@ -70,7 +69,7 @@ func (d *sheet) heights() {
 		}
 		d.leftTick(y, words)
 	}
-	d.page.TextUp(64*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, mm")
+	d.page.TextUp(64*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, mm")
 }
 
 // steps draws a quantity of the cells as a stepped line, broken where a state

@@ -21,27 +21,18 @@ func (d *sheet) field() {
 	}, d.bad)
 }
 
-// cells colours the pixels of the plot: each belongs to the cell its middle is in.
+// cells colours the plot: a pixel belongs to the cell its middle is in.
 func (d *sheet) cells() {
 	r := d.plot.Pixels()
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		row := (2*(r.Max.Y-y) - 1) * d.Rows / (2 * r.Dy())
-		for x := r.Min.X; x < r.Max.X; x++ {
-			column := (2*(x-r.Min.X) + 1) * d.Columns / (2 * r.Dx())
-			d.paint(x, y, &d.Cells[row*d.Columns+column])
+	m := newMosaic(d)
+	for row := d.Rows - 1; row >= 0; row-- {
+		y0, y1 := r.Max.Y-edgeOf(row+1, d.Rows, r.Dy()), r.Max.Y-edgeOf(row, d.Rows, r.Dy())
+		for column := range d.Columns {
+			x0, x1 := r.Min.X+edgeOf(column, d.Columns, r.Dx()), r.Min.X+edgeOf(column+1, d.Columns, r.Dx())
+			m.add(ink.Area{X0: float64(x0), Y0: float64(y0), X1: float64(x1), Y1: float64(y1)}, &d.Cells[row*d.Columns+column])
 		}
 	}
-}
-
-// paint colours one pixel as the cell says.
-func (d *sheet) paint(x, y int, c *Cell) {
-	l := c.State.look()
-	ground := l.ground
-	if l.shaded {
-		ground = d.shades.of(c.Lower)
-	}
-	d.page.SetRGBA(x, y, ground)
-	d.page.Blend(x, y, l.stroke, l.pattern.Coverage(x, y))
+	m.draw()
 }
 
 // grid draws faint lines at the ticks.

@@ -125,6 +125,6 @@ func (d *heatSheet) explain() {
 			d.number(at, c.Rank)
 		}
 	}
-	d.plot.X1 = max(d.plot.X1, float64(d.Swing.Width)-besideHeat*u)
+	d.plot.X1 = max(d.plot.X1, float64(d.Swing.Width)-besideHeat*u+d.edge)
 	d.listed.explain(d.plot.Y0, d.under)
 }

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+
+	"gridswing/render/ink"
 )
 
 // HeatMap is a table of candidates over two lists, row 0 on top, column 0 at the left:
@@ -17,6 +19,8 @@ type HeatMap struct {
 	Cap           float64       // share from which on all is one shade; 0: 5
 	Empty         string        // what an empty cell means; "": no such combination
 	Width, Height int           // pixels; 0: as the numbers and the values need it
+	Bare          bool
+	Lettering     float64 // as in Swing
 }
 
 // Scale is one of the lists: what varies, and its values as they are printed.
@@ -35,13 +39,54 @@ type Combination struct {
 // Draw draws the table. It fails if the cells do not fit the lists, a number is no
 // number, or the context is done.
 func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
+}
+
+// Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
+func (m *HeatMap) Size(ctx context.Context) (width, height int, err error) {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	return d.Swing.Width, d.Swing.Height, nil
+}
+
+// DrawOn draws the table on all of a surface, and fails where Draw does. It is Draw's picture
+// if the surface has its size.
+func (m *HeatMap) DrawOn(ctx context.Context, page ink.Surface) error {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return err
+	}
+	if width, height := sized(page); width != d.Swing.Width || height != d.Swing.Height {
+		c := *m
+		c.Width, c.Height = width, height
+		if d, err = c.sheet(ctx); err != nil {
+			return err
+		}
+	}
+	d.draw(page)
+	return nil
+}
+
+// sheet lays out the table.
+func (m *HeatMap) sheet(ctx context.Context) (*heatSheet, error) {
 	if err := m.check(); err != nil {
 		return nil, fmt.Errorf("table of candidates %q: %w", m.Title, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	d := newHeatSheet(m)
+	return newHeatSheet(m), nil
+}
+
+func (d *heatSheet) draw(page ink.Surface) {
+	d.page = page
+	d.heading.draw(d.sheet)
 	d.cells()
 	d.borders()
 	d.frame()
@@ -49,7 +94,6 @@ func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
 	d.rowValues()
 	d.rings()
 	d.explain()
-	return d.page.RGBA, nil
 }
 
 func (m *HeatMap) check() error {
@@ -65,5 +109,5 @@ func (m *HeatMap) check() error {
 			return err
 		}
 	}
-	return checkSize(m.Width, m.Height)
+	return checkSize(m.Width, m.Height, m.Lettering)
 }

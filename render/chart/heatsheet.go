@@ -28,16 +28,19 @@ const (
 )
 
 func newHeatSheet(m *HeatMap) *heatSheet {
-	unit, limit := 1.0, m.Cap
+	unit, limit := unitOf(m.Lettering, 1600, 1200), m.Cap
 	fixed := m.Width != 0 || m.Height != 0
 	if fixed {
-		unit = min(float64(m.Width)/1600, float64(m.Height)/1200)
+		unit = unitOf(m.Lettering, float64(m.Width), float64(m.Height))
 	}
 	if limit == 0 {
 		limit = mostShare
 	}
 	d := &heatSheet{HeatMap: m}
 	d.sheet = &sheet{Swing: &Swing{Cap: limit}, unit: unit, shades: newShades(limit)}
+	if m.Bare {
+		d.edge = bareEdge * unit
+	}
 	d.listed = choiceKey{sheet: d.sheet, choices: m.choices(), width: heatKeyWidth * unit, missing: len(m.choices()) < len(m.Cells), empty: m.Empty}
 	left := d.wrapRows()
 	width, height, top, bottom := d.measure(left, fixed)
@@ -77,7 +80,7 @@ func (d *heatSheet) wrapRows() float64 {
 		}
 	}
 	d.up = ink.Lines(ink.Wrap(d.strong(), d.HeatMap.Rows.Name, 300*u), 4)
-	return widest + (margin+16+nameStep*float64(len(d.up))+24)*u
+	return widest + (margin+16+nameStep*float64(len(d.up))+24)*u - d.edge
 }
 
 // measure chooses the size of cells, and of the picture if that is not fixed.
@@ -92,11 +95,11 @@ func (d *heatSheet) measure(left float64, fixed bool) (width, height int, top, b
 	}
 	width, height = d.Width, d.Height
 	if fixed {
-		d.wide = max(min(d.wide, (float64(width)-left-besideHeat*u)/n), 1)
+		d.wide = max(min(d.wide, (float64(width)-left-besideHeat*u+d.edge)/n), 1)
 	} else {
-		width = int(math.Ceil(max(left+d.wide*n+besideHeat, 1000)))
+		width = int(math.Ceil(max(left+d.wide*n+besideHeat*u-d.edge, 1000*u)))
 	}
-	d.heading = headingOf(d.Title, d.Caption, float64(width), u)
+	d.heading = headingOf(d.HeatMap.Bare, d.Title, d.Caption, float64(width), u)
 	d.wrapColumns()
 	if fixed {
 		d.heading.within(float64(height))
@@ -219,6 +222,6 @@ func (d *heatSheet) rowValues() {
 		}
 	}
 	for k, l := range d.up {
-		d.page.TextUp((margin+18+nameStep*float64(k))*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), l)
+		d.page.TextUp((margin+18+nameStep*float64(k))*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), l)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"image"
+
+	"gridswing/render/ink"
 )
 
 // HeightStrip shows over a range of heights which ones are proven good, which fail, and why.
@@ -20,6 +22,8 @@ type HeightStrip struct {
 	Present   *Height  // as the setup stands now; nil: none
 	Best      *Height  // the recommended one; nil: none
 	Width     int      // pixels; 0: 1600
+	Bare      bool
+	Lettering float64 // as in Swing
 	// The picture is as high as its list needs.
 }
 
@@ -39,19 +43,62 @@ type Height struct {
 // Draw draws the strip. It fails if the stretches do not follow each other, a height is
 // no number, or the context is done. Heights outside of the stretches are left out.
 func (s *HeightStrip) Draw(ctx context.Context) (*image.RGBA, error) {
+	d, err := s.sheet(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
+}
+
+// Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
+func (s *HeightStrip) Size(ctx context.Context) (width, height int, err error) {
+	d, err := s.sheet(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	return d.Swing.Width, d.Swing.Height, nil
+}
+
+// DrawOn draws the strip on a surface, of whose height it takes what it needs, and fails where
+// Draw does. If the surface is not high enough, all is drawn smaller.
+func (s *HeightStrip) DrawOn(ctx context.Context, page ink.Surface) error {
+	c := *s
+	width, height := sized(page)
+	c.Width = width
+	for {
+		d, err := c.sheet(ctx)
+		if err != nil {
+			return err
+		}
+		if d.Swing.Height <= height {
+			d.draw(page)
+			return nil
+		}
+		if c.Lettering = 0.95 * d.unit; c.Lettering < leastLettering {
+			return fmt.Errorf("strip of heights %q: a surface of %d x %d pixels has no room for it", c.Title, width, height)
+		}
+	}
+}
+
+// sheet lays out the strip.
+func (s *HeightStrip) sheet(ctx context.Context) (*stripSheet, error) {
 	if err := s.check(); err != nil {
 		return nil, fmt.Errorf("strip of heights %q: %w", s.Title, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	d := newStripSheet(s)
+	return newStripSheet(s), nil
+}
+
+func (d *stripSheet) draw(page ink.Surface) {
+	d.page = page
+	d.heading.draw(d.sheet)
 	d.bar()
 	d.scale()
 	d.named()
 	d.numbers()
 	d.list()
-	return d.page.RGBA, nil
 }
 
 func (s *HeightStrip) check() error {
@@ -79,7 +126,7 @@ func (s *HeightStrip) check() error {
 			return fmt.Errorf("height %q is nowhere: %g", h.Name, h.At)
 		}
 	}
-	return nil
+	return checkLettering(s.Lettering)
 }
 
 // heights lists all that have a name.

@@ -28,12 +28,12 @@ func (d *sheet) shadeBar(y float64, s scale) float64 {
 	d.page.Text(x, y+d.strong().Ascent(), ink.Left, d.strong(), s.title)
 	bar := ink.Area{X0: x, Y0: y + 44*u, X1: x + 44*u, Y1: y + (44+s.height)*u}
 	r := bar.Pixels()
+	var tiles []ink.Tile
 	for py := r.Min.Y; py < r.Max.Y; py++ {
 		mm := d.Cap * (float64(r.Max.Y-py) - 0.5) / float64(r.Dy())
-		for px := r.Min.X; px < r.Max.X; px++ {
-			d.page.SetRGBA(px, py, d.shades.of(mm))
-		}
+		tiles = append(tiles, ink.Tile{Area: ink.Area{X0: float64(r.Min.X), Y0: float64(py), X1: float64(r.Max.X), Y1: float64(py + 1)}, Color: d.shades.of(mm)})
 	}
+	d.page.Mosaic(tiles)
 	d.page.Frame(bar.X0, bar.Y0, bar.X1, bar.Y1, 1.6*u, ink.Text)
 	at := func(mm float64) float64 { return bar.Y1 - bar.Height()*mm/d.Cap }
 	ascent := d.small().Ascent() / 2
@@ -83,15 +83,15 @@ func (d *sheet) legend(y float64) float64 {
 
 func (d *sheet) swatch(a ink.Area, s State) {
 	r := a.Pixels()
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		for x := r.Min.X; x < r.Max.X; x++ {
-			c := Cell{State: s, Lower: d.Demand / 2}
-			if s == Clear {
-				c.Lower = d.Demand + (d.Cap-d.Demand)*(float64(x-r.Min.X)+0.5)/float64(r.Dx())
-			}
-			d.paint(x, y, &c)
+	m := newMosaic(d)
+	for x := r.Min.X; x < r.Max.X; x++ {
+		c := Cell{State: s, Lower: d.Demand / 2}
+		if s == Clear {
+			c.Lower = d.Demand + (d.Cap-d.Demand)*(float64(x-r.Min.X)+0.5)/float64(r.Dx())
 		}
+		m.add(ink.Area{X0: float64(x), Y0: float64(r.Min.Y), X1: float64(x + 1), Y1: float64(r.Max.Y)}, &c)
 	}
+	m.draw()
 	d.page.Frame(a.X0, a.Y0, a.X1, a.Y1, 1.6*d.unit, ink.Text)
 }
 

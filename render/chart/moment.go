@@ -25,6 +25,8 @@ type Moment struct {
 	// Marks stand at their tilt and moment; Rotary counts for nothing.
 	Marks         []MomentMark
 	Width, Height int // pixels; 0: 1600, 1200
+	Bare          bool
+	Lettering     float64 // as in Swing
 }
 
 // MomentPoint is the moment at one tilt, in N m: between which values it lies at rest,
@@ -43,17 +45,39 @@ type MomentMark struct {
 // Draw draws the chart. It fails if the points do not run upward along the tilt axis, a
 // number is no number, or the context is done.
 func (m *Moment) Draw(ctx context.Context) (*image.RGBA, error) {
-	if err := m.check(); err != nil {
-		return nil, fmt.Errorf("moment chart %q: %w", m.Title, err)
+	c := *m
+	if c.Width == 0 && c.Height == 0 {
+		c.Width, c.Height = 1600, 1200
 	}
-	if err := ctx.Err(); err != nil {
+	if err := c.ready(ctx); err != nil {
 		return nil, err
 	}
-	s := &Swing{Title: m.Title, Caption: m.Caption, Tilt: m.Tilt, Cap: 1, Width: m.Width, Height: m.Height}
-	if s.Width == 0 && s.Height == 0 {
-		s.Width, s.Height = 1600, 1200
+	return painted(c.Width, c.Height, c.paint), nil
+}
+
+// DrawOn draws the chart on all of a surface, and fails where Draw does.
+func (m *Moment) DrawOn(ctx context.Context, page ink.Surface) error {
+	c := *m
+	c.Width, c.Height = sized(page)
+	if err := c.ready(ctx); err != nil {
+		return err
 	}
+	c.paint(page)
+	return nil
+}
+
+func (m *Moment) ready(ctx context.Context) error {
+	if err := m.check(); err != nil {
+		return fmt.Errorf("moment chart %q: %w", m.Title, err)
+	}
+	return ctx.Err()
+}
+
+func (m *Moment) paint(page ink.Surface) {
+	s := &Swing{Title: m.Title, Caption: m.Caption, Tilt: m.Tilt, Cap: 1, Width: m.Width, Height: m.Height, Bare: m.Bare, Lettering: m.Lettering}
 	d := &momentSheet{sheet: newSheet(s), Moment: m}
+	d.page = page
+	d.header()
 	d.lo, d.hi = m.scale()
 	d.ground()
 	d.scaleLeft()
@@ -63,7 +87,6 @@ func (m *Moment) Draw(ctx context.Context) (*image.RGBA, error) {
 	d.ticksBelow(&m.Tilt)
 	d.key()
 	d.place()
-	return d.page.RGBA, nil
 }
 
 func (m *Moment) check() error {
@@ -74,8 +97,9 @@ func (m *Moment) check() error {
 		return fmt.Errorf("%d points: it takes two or more", len(m.Points))
 	case !(m.Rating >= 0 && m.Rating < math.MaxFloat64):
 		return fmt.Errorf("a rating of %g N m: it must be 0 or more", m.Rating)
-	case (m.Width != 0 || m.Height != 0) && (m.Width < 600 || m.Height < 400 || m.Width > 20000 || m.Height > 20000):
-		return fmt.Errorf("a size of %d x %d pixels: it must be 600 x 400 to 20000 x 20000", m.Width, m.Height)
+	}
+	if err := checkSize(m.Width, m.Height, m.Lettering); err != nil {
+		return err
 	}
 	for i, p := range m.Points {
 		if sum := p.Tilt + p.Least + p.Greatest + p.Lowest + p.Highest; math.IsNaN(sum) || math.IsInf(sum, 0) {
@@ -141,45 +165,64 @@ var (
 	beyondStroke   = color.RGBA{176, 178, 182, 255}
 )
 
-// between returns the envelope at a tilt, straight between two points.
-func (d *momentSheet) between(tilt float64) (least, greatest float64) {
-	p := d.Points
-	for i := 1; i < len(p); i++ {
-		if tilt <= p[i].Tilt || i == len(p)-1 {
-			part := max(0, min((tilt-p[i-1].Tilt)/(p[i].Tilt-p[i-1].Tilt), 1))
-			return p[i-1].Least + part*(p[i].Least-p[i-1].Least), p[i-1].Greatest + part*(p[i].Greatest-p[i-1].Greatest)
-		}
-	}
-	return 0, 0 // not reached: there are two points or more
-}
-
 // ground fills the envelope, and what is beyond the rating with level bars; where
 // the envelope is beyond it, as contact looks.
 func (d *momentSheet) ground() {
-	r := d.plot.Pixels()
-	for x := r.Min.X; x < r.Max.X; x++ {
-		t := &d.Moment.Tilt
-		least, greatest := d.between(t.Lo + (t.Hi-t.Lo)*(float64(x-r.Min.X)+0.5)/float64(r.Dx()))
-		for y := r.Min.Y; y < r.Max.Y; y++ {
-			v := d.hi - (d.hi-d.lo)*(float64(y-r.Min.Y)+0.5)/float64(r.Dy())
-			inside := v >= least && v <= greatest
-			beyond := d.Rating > 0 && math.Abs(v) > d.Rating
-			d.fill(x, y, inside, beyond)
+	var outline []ink.Point
+	for i := range d.Points {
+		outline = append(outline, ink.Point{X: d.at(d.Points[i].Tilt), Y: d.level(d.Points[i].Greatest)})
+	}
+	for i := len(d.Points) - 1; i >= 0; i-- {
+		outline = append(outline, ink.Point{X: d.at(d.Points[i].Tilt), Y: d.level(d.Points[i].Least)})
+	}
+	d.page.Polygon(outline, envelopeGround)
+	if d.Rating == 0 {
+		return
+	}
+	upper, lower := d.plot, d.plot
+	upper.Y1, lower.Y0 = d.level(d.Rating), d.level(-d.Rating)
+	for _, a := range []ink.Area{upper, lower} {
+		if a.Y0 >= a.Y1 {
+			continue
+		}
+		d.fill(a, false, true)
+		if part := levelled(outline, a.Y0, a.Y1); len(part) > 2 {
+			d.page.Polygon(part, ink.ContactGround)
+			d.page.PatternIn([][]ink.Point{part}, ink.Hatch, ink.ContactStroke)
 		}
 	}
 }
 
-func (d *momentSheet) fill(x, y int, inside, beyond bool) {
+// levelled returns the part of an outline between two levels: it is cut by one and then by the
+// other (Sutherland and Hodgman, Communications of the ACM 17(1), 1974).
+func levelled(outline []ink.Point, top, foot float64) []ink.Point {
+	cut := func(outline []ink.Point, level float64, inside func(y float64) bool) (kept []ink.Point) {
+		for i, q := range outline {
+			p := outline[(i+len(outline)-1)%len(outline)]
+			if inside(p.Y) != inside(q.Y) {
+				kept = append(kept, ink.Point{X: p.X + (q.X-p.X)*(level-p.Y)/(q.Y-p.Y), Y: level})
+			}
+			if inside(q.Y) {
+				kept = append(kept, q)
+			}
+		}
+		return kept
+	}
+	outline = cut(outline, top, func(y float64) bool { return y >= top })
+	return cut(outline, foot, func(y float64) bool { return y <= foot })
+}
+
+// fill covers an area as the envelope looks, what is beyond the rating, or both.
+func (d *momentSheet) fill(a ink.Area, inside, beyond bool) {
+	l := look{ground: beyondGround, pattern: ink.Rungs, stroke: beyondStroke}
 	switch {
 	case inside && beyond:
-		d.page.SetRGBA(x, y, ink.ContactGround)
-		d.page.Blend(x, y, ink.ContactStroke, ink.Hatch.Coverage(x, y))
+		l = look{ground: ink.ContactGround, pattern: ink.Hatch, stroke: ink.ContactStroke}
 	case inside:
-		d.page.SetRGBA(x, y, envelopeGround)
-	case beyond:
-		d.page.SetRGBA(x, y, beyondGround)
-		d.page.Blend(x, y, beyondStroke, ink.Rungs.Coverage(x, y))
+		l = look{ground: envelopeGround}
 	}
+	d.page.Fill(a.X0, a.Y0, a.X1, a.Y1, l.ground)
+	d.page.PatternIn([][]ink.Point{a.Outline()}, l.pattern, l.stroke)
 }
 
 // scaleLeft draws the upright axis, with faint lines across and a line at 0.
@@ -194,7 +237,7 @@ func (d *momentSheet) scaleLeft() {
 	if d.lo < 0 {
 		d.page.Line(2*u, ink.Text, ink.Point{X: d.plot.X0, Y: d.level(0)}, ink.Point{X: d.plot.X1, Y: d.level(0)})
 	}
-	d.page.TextUp(54*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Moment about "+d.Moment.Tilt.Name+", N m")
+	d.page.TextUp(54*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Moment about "+d.Moment.Tilt.Name+", N m")
 }
 
 // curves draws the edges of the envelope, and dashed those while the axis accelerates.
@@ -267,12 +310,7 @@ func (d *momentSheet) key() {
 	}
 	swatch := func(inside, beyond bool) {
 		r := ink.Area{X0: x, Y0: y - 14*u, X1: x + 44*u, Y1: y + 16*u}
-		p := r.Pixels()
-		for py := p.Min.Y; py < p.Max.Y; py++ {
-			for px := p.Min.X; px < p.Max.X; px++ {
-				d.fill(px, py, inside, beyond)
-			}
-		}
+		d.fill(r.Rounded(), inside, beyond)
 		d.page.Frame(r.X0, r.Y0, r.X1, r.Y1, 1.6*u, ink.Text)
 	}
 	swatch(true, false)

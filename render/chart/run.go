@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+
+	"gridswing/render/ink"
 )
 
 // Run shows the least clearance over the time that a program runs: time to the right,
@@ -22,6 +24,9 @@ type Run struct {
 	Cap    float64 // mm; all above is one shade; more than 0
 	Marks  []RunMark
 	Width  int // pixels; 0: 1600
+	Bare   bool
+	// Lettering is as in Swing.
+	Lettering float64
 	// The picture is as high as it needs.
 }
 
@@ -44,13 +49,57 @@ type RunMark struct {
 // Draw draws the chart. It fails if the cells do not follow each other, a number is no number,
 // or the context is done. However short a stretch is, it is not lost if it is not clear.
 func (r *Run) Draw(ctx context.Context) (*image.RGBA, error) {
+	d, err := r.sheet(ctx, 0)
+	if err != nil {
+		return nil, err
+	}
+	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
+}
+
+// Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
+func (r *Run) Size(ctx context.Context) (width, height int, err error) {
+	d, err := r.sheet(ctx, 0)
+	if err != nil {
+		return 0, 0, err
+	}
+	return d.Swing.Width, d.Swing.Height, nil
+}
+
+// DrawOn draws the chart on all of a surface, and fails where Draw does. If the surface is not
+// high enough, all is drawn smaller.
+func (r *Run) DrawOn(ctx context.Context, page ink.Surface) error {
+	c := *r
+	width, height := sized(page)
+	c.Width = width
+	for {
+		d, err := c.sheet(ctx, height)
+		if err != nil {
+			return err
+		}
+		if d.Swing.Height <= height {
+			d.draw(page)
+			return nil
+		}
+		if c.Lettering = 0.95 * d.unit; c.Lettering < leastLettering {
+			return fmt.Errorf("chart of a program %q: a surface of %d x %d pixels has no room for it", c.Title, width, height)
+		}
+	}
+}
+
+// sheet lays out the chart; height 0 is for it to choose.
+func (r *Run) sheet(ctx context.Context, height int) (*runSheet, error) {
 	if err := r.check(); err != nil {
 		return nil, fmt.Errorf("chart of a program %q: %w", r.Title, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	d := newRunSheet(r)
+	return newRunSheet(r, height), nil
+}
+
+func (d *runSheet) draw(page ink.Surface) {
+	d.page = page
+	d.heading.draw(d.sheet)
 	d.columns()
 	d.heights()
 	d.changes()
@@ -63,7 +112,6 @@ func (r *Run) Draw(ctx context.Context) (*image.RGBA, error) {
 	d.times()
 	d.curveKey()
 	d.place()
-	return d.page.RGBA, nil
 }
 
 func (r *Run) check() error {
@@ -93,7 +141,7 @@ func (r *Run) check() error {
 			return fmt.Errorf("mark %q is at no time: %g", m.Label, m.At)
 		}
 	}
-	return nil
+	return checkLettering(r.Lettering)
 }
 
 func (r *Run) ends() (from, to float64) { return r.Cells[0].From, r.Cells[len(r.Cells)-1].To }

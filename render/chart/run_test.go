@@ -68,7 +68,7 @@ func TestShortContactIsNotLost(t *testing.T) {
 		{From: 0, To: 0.75 * day, Line: 1, State: Clear, Lower: 9, Upper: 9},
 		{From: 0.75 * day, To: 0.75*day + 1e-3, Line: 2, State: Contact},
 		{From: 0.75*day + 1e-3, To: day, Line: 3, State: Clear, Lower: 9, Upper: 9}}}
-	d := newRunSheet(r)
+	d := newRunSheet(r, 0)
 	bad := 0
 	for k, c := range d.sheet.Cells {
 		if c.State == Contact {
@@ -97,7 +97,7 @@ func TestColumnsTellTheWorst(t *testing.T) {
 	for i := range r.Cells {
 		r.Cells[i] = RunCell{From: float64(i), To: float64(i + 1), State: Clear, Lower: 5 + float64(i%7), Upper: 12}
 	}
-	d := newRunSheet(r)
+	d := newRunSheet(r, 0)
 	unread := 0
 	for _, c := range d.sheet.Cells {
 		switch {

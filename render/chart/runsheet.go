@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -15,8 +16,9 @@ import (
 type runSheet struct {
 	*sheet
 	*Run
-	bands []band
-	right float64 // x of the last cell's end
+	heading heading
+	bands   []band
+	right   float64 // x of the last cell's end
 }
 
 // band is a stretch of time with one tool in the spindle.
@@ -29,6 +31,7 @@ const (
 	runLeft   = 150 // from the left edge to the plot, at full size
 	runKey    = 372 // from the plot to the right edge
 	runTall   = 520 // of the plot
+	leastRun  = 200 // of the plot, on a surface that has no room for it
 	runBelow  = 128 // from the plot to the lower edge
 	bandTall  = 34  // of the tools
 	bandGap   = 16  // from them to the plot
@@ -38,17 +41,19 @@ const (
 	mostNames = 22  // of tools above their bands
 )
 
-func newRunSheet(r *Run) *runSheet {
-	width, u := r.Width, float64(r.Width)/1600
-	if width == 0 {
-		width, u = 1600, 1
+// newRunSheet lays out the chart; height 0 is for it to choose.
+func newRunSheet(r *Run, height int) *runSheet {
+	width := cmp.Or(r.Width, 1600)
+	u := unitOf(r.Lettering, float64(width), math.Inf(1))
+	d := &runSheet{Run: r, bands: bandsOf(r.Cells), heading: headingOf(r.Bare, r.Title, r.Caption, float64(width), u)}
+	top := math.Round(d.heading.height() + (22+bandNames+bandTall+bandGap)*u)
+	tall := runTall * u
+	if height > 0 {
+		tall = max(float64(height)-top-runBelow*u, leastRun*u)
 	}
-	d := &runSheet{Run: r, bands: bandsOf(r.Cells)}
-	h := headingOf(r.Title, r.Caption, float64(width), u)
-	top := math.Round(h.height() + (22+bandNames+bandTall+bandGap)*u)
-	d.sheet = newChoiceSheet(h, r.Cap, width, int(math.Ceil(top+(runTall+runBelow)*u)))
+	d.sheet = newChoiceSheet(d.heading, r.Cap, width, int(math.Ceil(top+tall+runBelow*u)))
 	d.sheet.Demand = r.Demand
-	d.plot = ink.Area{X0: math.Round(runLeft * u), Y0: top, X1: math.Round(float64(width) - runKey*u), Y1: math.Round(top + runTall*u)}
+	d.plot = ink.Area{X0: math.Round(runLeft*u - d.edge), Y0: top, X1: math.Round(float64(width) - runKey*u + d.edge), Y1: math.Round(top + tall)}
 	d.right = d.plot.X1
 	if r.Ends != "" {
 		d.right = math.Round(d.plot.X1 - unread*u)

@@ -16,7 +16,7 @@ func (d *seatSheet) explain() {
 		}
 	}
 	right := d.plot.X1
-	d.plot.X1 = float64(d.Swing.Width) - besideKey*d.unit
+	d.plot.X1 = float64(d.Swing.Width) - besideKey*d.unit + d.edge
 	y := d.plot.Y0
 	if d.several {
 		y = d.compass(y)

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+
+	"gridswing/render/ink"
 )
 
 // SeatMap is a grid of holes seen from above, and on it the places where a component
@@ -19,6 +21,8 @@ type SeatMap struct {
 	Seats         []Seat
 	Cap           float64 // share from which on all is one shade; 0: 5
 	Width, Height int     // pixels; 0: 1600, and as high as the grid and the list need
+	Bare          bool
+	Lettering     float64 // as in Swing
 }
 
 // Hole is a hole of a grid.
@@ -44,19 +48,59 @@ type Seat struct {
 // Draw draws the map. It fails if there is neither hole nor seat, a number is no number,
 // or the context is done.
 func (m *SeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
+}
+
+// Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
+func (m *SeatMap) Size(ctx context.Context) (width, height int, err error) {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return 0, 0, err
+	}
+	return d.Swing.Width, d.Swing.Height, nil
+}
+
+// DrawOn draws the map on all of a surface, and fails where Draw does. It is Draw's picture if
+// the surface has its size.
+func (m *SeatMap) DrawOn(ctx context.Context, page ink.Surface) error {
+	d, err := m.sheet(ctx)
+	if err != nil {
+		return err
+	}
+	if width, height := sized(page); width != d.Swing.Width || height != d.Swing.Height {
+		c := *m
+		c.Width, c.Height = width, height
+		if d, err = c.sheet(ctx); err != nil {
+			return err
+		}
+	}
+	d.draw(page)
+	return nil
+}
+
+// sheet lays out the map.
+func (m *SeatMap) sheet(ctx context.Context) (*seatSheet, error) {
 	if err := m.check(); err != nil {
 		return nil, fmt.Errorf("map of seats %q: %w", m.Title, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	d := newSeatSheet(m)
+	return newSeatSheet(m), nil
+}
+
+func (d *seatSheet) draw(page ink.Surface) {
+	d.page = page
+	d.heading.draw(d.sheet)
 	d.face()
 	d.names()
 	d.marks()
 	d.rings()
 	d.explain()
-	return d.page.RGBA, nil
 }
 
 func (m *SeatMap) check() error {
@@ -85,7 +129,7 @@ func (m *SeatMap) check() error {
 			return err
 		}
 	}
-	return checkSize(m.Width, m.Height)
+	return checkSize(m.Width, m.Height, m.Lettering)
 }
 
 func finite(values ...float64) bool {

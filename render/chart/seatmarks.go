@@ -62,18 +62,6 @@ func ahead(p ink.Point, turn, by float64) ink.Point {
 	return ink.Point{X: p.X + by*cos, Y: p.Y - by*sin}
 }
 
-// facing returns which seat of the place the direction belongs to: the one turned nearest to it.
-func (p *place) facing(dx, dy float64) int {
-	best, most := 0, math.Inf(-1)
-	for i, s := range p.seats {
-		sin, cos := math.Sincos(s.turn() * math.Pi / 180)
-		if along := dx*cos + dy*sin; along > most+1e-12 {
-			best, most = i, along
-		}
-	}
-	return best
-}
-
 // halfway returns the orientation between a seat of a place and the next one.
 func (p *place) halfway(i int) float64 {
 	a, b := p.seats[i].turn(), p.seats[(i+1)%len(p.seats)].turn()
@@ -81,6 +69,24 @@ func (p *place) halfway(i int) float64 {
 		b += 360
 	}
 	return (a + b) / 2
+}
+
+// sector returns the outline of a seat's part of a disc: all directions nearest to where it is
+// turned.
+func (p *place) sector(i int, at ink.Point, radius float64) []ink.Point {
+	const step = 4 // degrees: 0.02 pixels off the circle if the radius is 30
+	to := p.halfway(i)
+	from, outline := to-360, []ink.Point(nil)
+	if n := len(p.seats); n > 1 {
+		outline = append(outline, at)
+		for from = p.halfway((i + n - 1) % n); from > to; {
+			from -= 360
+		}
+	}
+	for n, k := math.Ceil((to-from)/step)+1, 0.0; k <= n; k++ {
+		outline = append(outline, ahead(at, from+(to-from)*k/n, radius))
+	}
+	return outline
 }
 
 // marks draws a disc for each place, divided among the orientations there.
@@ -93,17 +99,10 @@ func (d *seatSheet) marks() {
 func (d *seatSheet) mark(at ink.Point, radius float64, p *place) {
 	u := d.unit
 	d.page.Disc(at, radius+1.2*u, ink.Text)
-	x0, x1 := int(math.Floor(at.X-radius)), int(math.Ceil(at.X+radius))
-	y0, y1 := int(math.Floor(at.Y-radius)), int(math.Ceil(at.Y+radius))
-	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			dx, dy := float64(x)+0.5-at.X, at.Y-float64(y)-0.5
-			if part := max(0, min(radius-math.Hypot(dx, dy)+0.5, 1)); part > 0 {
-				l := d.ground(&p.seats[p.facing(dx, dy)].Choice)
-				d.page.Blend(x, y, l.ground, part)
-				d.page.Blend(x, y, l.stroke, part*halved(l.pattern, x, y))
-			}
-		}
+	for i, s := range p.seats {
+		l, part := d.ground(&s.Choice), p.sector(i, at, radius)
+		d.page.Polygon(part, l.ground)
+		d.page.PatternIn([][]ink.Point{part}, l.pattern.Halved(), l.stroke)
 	}
 	if len(p.seats) > 1 {
 		for i := range p.seats {
@@ -118,11 +117,6 @@ func (d *seatSheet) mark(at ink.Point, radius float64, p *place) {
 			d.page.Line(3*u, ink.Text, ahead(at, s.turn(), radius), ahead(at, s.turn(), radius+d.nose))
 		}
 	}
-}
-
-// halved is a pattern at half its size, for small areas.
-func halved(p ink.Pattern, x, y int) float64 {
-	return (p.Coverage(2*x, 2*y) + p.Coverage(2*x+1, 2*y) + p.Coverage(2*x, 2*y+1) + p.Coverage(2*x+1, 2*y+1)) / 4
 }
 
 // rings points at the present seat and those with a rank: by a number on the part of the

@@ -19,6 +19,7 @@ type seatSheet struct {
 	nose         float64    // pixels; of what sticks out of a mark
 	several      bool       // there are several orientations
 	named        []ink.Area // where names of holes are
+	heading      heading
 	listed       choiceKey
 }
 
@@ -33,21 +34,26 @@ func newSeatSheet(m *SeatMap) *seatSheet {
 	width, height, unit := m.Width, m.Height, 1.0
 	fixed := width != 0 || height != 0
 	if fixed {
-		unit = min(float64(width)/1600, float64(height)/1200)
+		unit = unitOf(m.Lettering, float64(width), float64(height))
 	} else {
-		width = 1600
+		width, unit = 1600, unitOf(m.Lettering, 1600, 1200)
 	}
 	limit := m.Cap
 	if limit == 0 {
 		limit = mostShare
 	}
 	d := &seatSheet{SeatMap: m, places: placesOf(m.Seats)}
-	h := headingOf(m.Title, m.Caption, float64(width), unit)
+	d.heading = headingOf(m.Bare, m.Title, m.Caption, float64(width), unit)
+	h := &d.heading
 	if fixed {
 		h.within(float64(height))
 	}
 	left, right, low, high, room := m.extent()
-	wide := float64(width) - (besideRows+besideKey)*unit
+	edge := 0.0
+	if m.Bare {
+		edge = bareEdge * unit
+	}
+	wide := float64(width) - (besideRows+besideKey)*unit + 2*edge
 	top := h.height() + 22*unit
 	d.listed = choiceKey{sheet: &sheet{Swing: &Swing{Cap: limit}, unit: unit, shades: newShades(limit)}, choices: m.choices(), width: seatKeyWidth * unit}
 	d.several = len(d.turns()) > 1
@@ -61,9 +67,9 @@ func newSeatSheet(m *SeatMap) *seatSheet {
 	tall := float64(height) - top - belowPlot*unit
 	d.pixels = min(wide/(right-left+2*room), tall/(high-low+2*room))
 	d.left, d.low = left-room, low-room
-	d.sheet = newChoiceSheet(h, limit, width, height)
+	d.sheet = newChoiceSheet(*h, limit, width, height)
 	d.listed.sheet = d.sheet
-	d.plot = ink.Area{X0: math.Round(besideRows * unit), Y0: math.Round(top)}
+	d.plot = ink.Area{X0: math.Round(besideRows*unit - edge), Y0: math.Round(top)}
 	d.plot.X1 = math.Round(d.plot.X0 + d.pixels*(right-left+2*room))
 	d.plot.Y1 = math.Round(d.plot.Y0 + d.pixels*(high-low+2*room))
 	d.sizes()

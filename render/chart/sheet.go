@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"image"
 	"math"
 	"strconv"
 
@@ -10,26 +11,58 @@ import (
 // sheet is a chart being drawn.
 type sheet struct {
 	*Swing
-	page   *ink.Canvas
-	unit   float64  // pixels; 1 at 1600 x 1200
-	plot   ink.Area // where the cells are, on whole pixels
+	page   ink.Surface // nil until it is drawn on
+	unit   float64     // pixels; 1 at 1600 x 1200
+	edge   float64     // pixels by which what is at the left edge is nearer to it
+	plot   ink.Area    // where the cells are, on whole pixels
 	shades *shades
 }
 
 const margin = 48 // pixels at full size
 
+// newSheet lays out a chart whose size is known.
 func newSheet(s *Swing) *sheet {
-	d := &sheet{Swing: s, page: ink.NewCanvas(s.Width, s.Height, ink.Paper),
-		unit: min(float64(s.Width)/1600, float64(s.Height)/1200), shades: newShades(s.Cap)}
+	d := &sheet{Swing: s, unit: unitOf(s.Lettering, float64(s.Width), float64(s.Height)), shades: newShades(s.Cap)}
 	u := d.unit
 	s.Caption = ink.Lines(s.Caption, int((0.4*float64(s.Height)-82*u)/(30*u)))
 	top := 82*u + 30*u*float64(len(s.Caption))
-	d.plot = ink.Area{
-		X0: math.Round(150 * u), Y0: math.Round(top + 22*u),
-		X1: math.Round(float64(s.Width) - 372*u), Y1: math.Round(float64(s.Height) - 118*u),
+	right := 372 * u
+	if s.Bare {
+		top, right, d.edge = 0, right-bareEdge*u, bareEdge*u
 	}
-	d.header()
+	d.plot = ink.Area{
+		X0: math.Round(150*u - d.edge), Y0: math.Round(top + 22*u),
+		X1: math.Round(float64(s.Width) - right), Y1: math.Round(float64(s.Height) - 118*u),
+	}
 	return d
+}
+
+// bareEdge is how much nearer to the edges all is without a title, at full size.
+const bareEdge = 36
+
+// unitOf returns how many pixels are a unit of lettering, lines and margins.
+func unitOf(lettering, width, height float64) float64 {
+	if lettering > 0 {
+		return lettering
+	}
+	return min(width/1600, height/1200)
+}
+
+// leastLettering is the least unit that charts are drawn with to fit a surface: letters are then
+// 3 pixels high.
+const leastLettering = 0.15
+
+// sized returns the size of a surface in whole pixels.
+func sized(page ink.Surface) (width, height int) {
+	w, h := page.Size()
+	return int(w), int(h)
+}
+
+// painted returns the pixels of what is drawn on a canvas.
+func painted(width, height int, draw func(page ink.Surface)) *image.RGBA {
+	page := ink.NewCanvas(width, height, ink.Paper)
+	draw(page)
+	return page.RGBA
 }
 
 func (d *sheet) title() ink.Type  { return ink.Type{Size: 36 * d.unit, Bold: true, Color: ink.Text} }
@@ -38,6 +71,9 @@ func (d *sheet) strong() ink.Type { return ink.Type{Size: 21 * d.unit, Bold: tru
 func (d *sheet) small() ink.Type  { return ink.Type{Size: 19 * d.unit, Color: ink.Text} }
 
 func (d *sheet) header() {
+	if d.Bare {
+		return
+	}
 	u := d.unit
 	width := float64(d.Width) - 2*margin*u
 	d.page.Text(margin*u, 66*u, ink.Left, d.title(), ink.Shorten(d.title(), d.Title, width))
@@ -138,7 +174,7 @@ func (d *sheet) ticksLeft(a *Axis) {
 		y := d.up(a, at)
 		d.leftTick(y, number(at)+"°")
 	}
-	d.page.TextUp(64*u, (d.plot.Y0+d.plot.Y1)/2, d.strong(), a.Name+", degrees")
+	d.page.TextUp(64*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), a.Name+", degrees")
 }
 
 func (d *sheet) leftTick(y float64, words string) {

@@ -19,6 +19,7 @@ type stripSheet struct {
 	leader  float64   // pixels; from the strip to the labels
 	unnamed []float64 // heights that have no room for a name
 	entries []stripEntry
+	heading heading
 }
 
 // stripLabel is a height that has a name: written upward above the strip, with a line.
@@ -48,12 +49,11 @@ const (
 )
 
 func newStripSheet(s *HeightStrip) *stripSheet {
-	width, unit := s.Width, float64(s.Width)/1600
-	if width == 0 {
-		width, unit = 1600, 1
-	}
+	width := cmp.Or(s.Width, 1600)
+	unit := unitOf(s.Lettering, float64(width), math.Inf(1))
 	d := &stripSheet{HeightStrip: s, sheet: &sheet{unit: unit}}
-	h := headingOf(s.Title, s.Caption, float64(width), unit)
+	h := headingOf(s.Bare, s.Title, s.Caption, float64(width), unit)
+	d.heading = h
 	d.collect()
 	top := h.height() + 22*unit
 	d.settle(float64(width))

@@ -12,6 +12,8 @@ import (
 	"fmt"
 	"image"
 	"math"
+
+	"gridswing/render/ink"
 )
 
 // State is the verdict on one cell of the chart. The zero value is Unproven.
@@ -59,26 +61,52 @@ type Swing struct {
 	Demand        float64 // mm; demanded clearance
 	Cap           float64 // mm; all above is one shade; 0: the greatest finite Lower
 	Marks         []Mark
-	Width, Height int // pixels; 0: 1600, 1200
+	Width, Height int  // pixels; 0: 1600, 1200
+	Bare          bool // no title and no caption: the room is the plot's
+	// Lettering is how many pixels are a unit of lettering, lines and margins, of which letters
+	// are 19 or 21 high: 1 at 1600 x 1200. 0: as the size asks for. So in all charts.
+	Lettering float64
 }
 
 // Draw draws the chart. It fails if the cells do not fit the rows and columns,
 // if an axis has no range, a number is no number, or the context is done.
 func (s *Swing) Draw(ctx context.Context) (*image.RGBA, error) {
-	if err := s.check(); err != nil {
-		return nil, fmt.Errorf("swing chart %q: %w", s.Title, err)
-	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
 	c := *s
 	if c.Width == 0 && c.Height == 0 {
 		c.Width, c.Height = 1600, 1200
 	}
+	if err := c.ready(ctx); err != nil {
+		return nil, err
+	}
+	return painted(c.Width, c.Height, c.paint), nil
+}
+
+// DrawOn draws the chart on all of a surface, and fails where Draw does.
+func (s *Swing) DrawOn(ctx context.Context, page ink.Surface) error {
+	c := *s
+	c.Width, c.Height = sized(page)
+	if err := c.ready(ctx); err != nil {
+		return err
+	}
+	c.paint(page)
+	return nil
+}
+
+func (s *Swing) ready(ctx context.Context) error {
+	if err := s.check(); err != nil {
+		return fmt.Errorf("swing chart %q: %w", s.Title, err)
+	}
+	return ctx.Err()
+}
+
+func (s *Swing) paint(page ink.Surface) {
+	c := *s
 	if c.Cap == 0 {
 		c.Cap = c.greatest()
 	}
 	d := newSheet(&c)
+	d.page = page
+	d.header()
 	switch {
 	case c.Rows == 1:
 		d.curve(&c.Tilt, func(m *Mark) float64 { return m.Tilt })
@@ -87,7 +115,6 @@ func (s *Swing) Draw(ctx context.Context) (*image.RGBA, error) {
 	default:
 		d.field()
 	}
-	return d.page.RGBA, nil
 }
 
 func (s *Swing) check() error {
@@ -102,8 +129,9 @@ func (s *Swing) check() error {
 		return fmt.Errorf("neither axis has a range")
 	case !(s.Demand >= 0 && s.Demand < math.MaxFloat64) || !(s.Cap >= 0 && s.Cap < math.MaxFloat64):
 		return fmt.Errorf("demand %g mm, cap %g mm: both must be numbers of 0 or more", s.Demand, s.Cap)
-	case (s.Width != 0 || s.Height != 0) && (s.Width < 600 || s.Height < 400 || s.Width > 20000 || s.Height > 20000):
-		return fmt.Errorf("a size of %d x %d pixels: it must be 600 x 400 to 20000 x 20000", s.Width, s.Height)
+	}
+	if err := checkSize(s.Width, s.Height, s.Lettering); err != nil {
+		return err
 	}
 	for i, c := range s.Cells {
 		if math.IsNaN(c.Lower) || math.IsNaN(c.Upper) {

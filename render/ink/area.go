@@ -40,6 +40,12 @@ func (a Area) Pixels() image.Rectangle {
 	return image.Rect(r(a.X0), r(a.Y0), r(a.X1), r(a.Y1))
 }
 
+// Rounded returns the area with its edges on whole pixels.
+func (a Area) Rounded() Area {
+	r := a.Pixels()
+	return Area{float64(r.Min.X), float64(r.Min.Y), float64(r.Max.X), float64(r.Max.Y)}
+}
+
 // around is the square of the given half width round a point.
 func around(p Point, half float64) Area {
 	return Area{p.X - half, p.Y - half, p.X + half, p.Y + half}

@@ -116,6 +116,34 @@ func (c *Canvas) Frame(x0, y0, x1, y1, width float64, col color.RGBA) {
 	}, col)
 }
 
+// Mosaic covers areas; where they meet between pixels, the later one is blended over the
+// earlier one.
+func (c *Canvas) Mosaic(tiles []Tile) {
+	for _, t := range tiles {
+		c.Fill(t.X0, t.Y0, t.X1, t.Y1, t.Color)
+	}
+}
+
+// Density is 1: a canvas has no finer pixels than its own.
+func (c *Canvas) Density() float64 { return 1 }
+
+// PatternIn covers the inside of the outlines with a pattern.
+func (c *Canvas) PatternIn(outlines [][]Point, p Pattern, col color.RGBA) {
+	box := c.trace(outlines)
+	if box.Empty() {
+		return
+	}
+	mask := image.NewAlpha(box)
+	c.fill.Draw(mask, box, image.Opaque, image.Point{})
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			if a := mask.AlphaAt(x, y).A; a > 0 {
+				c.Blend(x, y, col, p.Coverage(x, y)*float64(a)/255)
+			}
+		}
+	}
+}
+
 // Pattern covers the rectangle of pixels with a pattern.
 func (c *Canvas) Pattern(r image.Rectangle, p Pattern, col color.RGBA) {
 	r = r.Intersect(c.Rect)
@@ -154,6 +182,16 @@ func disc(at Point, r float64) []Point {
 
 // paths covers the union of outlines that all turn the same way.
 func (c *Canvas) paths(outlines [][]Point, col color.RGBA) {
+	box := c.trace(outlines)
+	if box.Empty() {
+		return
+	}
+	premultiplied := color.RGBAModel.Convert(color.NRGBA(col))
+	c.fill.Draw(c.RGBA, box, image.NewUniform(premultiplied), image.Point{})
+}
+
+// trace readies the rasteriser to fill outlines, and returns the pixels that they may cover.
+func (c *Canvas) trace(outlines [][]Point) image.Rectangle {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, o := range outlines {
 		for _, p := range o {
@@ -161,11 +199,11 @@ func (c *Canvas) paths(outlines [][]Point, col color.RGBA) {
 		}
 	}
 	if !(x0 <= x1 && y0 <= y1) {
-		return
+		return image.Rectangle{}
 	}
 	box := image.Rect(whole(x0), whole(y0), whole(x1)+1, whole(y1)+1).Intersect(c.Rect)
 	if box.Empty() {
-		return
+		return box
 	}
 	c.fill.Reset(box.Dx(), box.Dy())
 	for _, o := range outlines {
@@ -179,8 +217,7 @@ func (c *Canvas) paths(outlines [][]Point, col color.RGBA) {
 		}
 		c.fill.ClosePath()
 	}
-	premultiplied := color.RGBAModel.Convert(color.NRGBA(col))
-	c.fill.Draw(c.RGBA, box, image.NewUniform(premultiplied), image.Point{})
+	return box
 }
 
 // whole rounds down, and holds what is far outside of any canvas.

@@ -9,7 +9,7 @@ type Label struct {
 	Mark   bool                    // what it names is a point: a ring is drawn there
 	Hidden bool                    // a mark behind something: its ring is dashed
 	Anchor Point                   // the end of the leader
-	Swatch func(c *Canvas, a Area) // drawn before the words; nil: nothing
+	Swatch func(c Surface, a Area) // drawn before the words; nil: nothing
 	box    Area
 }
 
@@ -121,7 +121,7 @@ func (l *Labels) size(w *Label) (width, height float64) {
 }
 
 // Draw draws all labels that found a place, over their leaders.
-func (l *Labels) Draw(c *Canvas) {
+func (l *Labels) Draw(c Surface) {
 	for i := range l.placed {
 		l.leader(c, &l.placed[i])
 	}
@@ -132,7 +132,7 @@ func (l *Labels) Draw(c *Canvas) {
 
 // leader draws a dark line on a light border, so that it can be followed over
 // any ground.
-func (l *Labels) leader(c *Canvas, w *Label) {
+func (l *Labels) leader(c Surface, w *Label) {
 	u := l.Unit
 	c.Line(5*u, Paper, w.foot(), w.Anchor)
 	c.Line(2*u, Text, w.foot(), w.Anchor)
@@ -145,7 +145,7 @@ func (l *Labels) leader(c *Canvas, w *Label) {
 }
 
 // ring marks a point.
-func (l *Labels) ring(c *Canvas, w *Label) {
+func (l *Labels) ring(c Surface, w *Label) {
 	u := l.Unit
 	c.Disc(w.Anchor, 10.5*u, Paper)
 	if w.Hidden {
@@ -164,7 +164,7 @@ func (l *Labels) ring(c *Canvas, w *Label) {
 	c.Disc(w.Anchor, 2.2*u, Text)
 }
 
-func (l *Labels) boxed(c *Canvas, w *Label) {
+func (l *Labels) boxed(c Surface, w *Label) {
 	u, b := l.Unit, w.box
 	c.Fill(b.X0-2*u, b.Y0-2*u, b.X1+2*u, b.Y1+2*u, Paper)
 	c.Frame(b.X0, b.Y0, b.X1, b.Y1, 1.6*u, Text)

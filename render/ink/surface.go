@@ -18,8 +18,26 @@ type Surface interface {
 	Dashed(width, dash, gap float64, col color.RGBA, a, b Point)
 	Frame(x0, y0, x1, y1, width float64, col color.RGBA)
 	Pattern(r image.Rectangle, p Pattern, col color.RGBA)
+	// PatternIn puts a pattern on what is inside of any of the outlines, which all turn the
+	// same way.
+	PatternIn(outlines [][]Point, p Pattern, col color.RGBA)
+	// Mosaic fills areas that do not overlap, without a seam where they adjoin.
+	Mosaic(tiles []Tile)
 	Text(x, y float64, align Align, t Type, s string)
 	TextUp(x, y float64, t Type, s string)
 	// Image puts a picture of pixels, which is opaque, in an area.
 	Image(a Area, img *image.RGBA)
+	// Density is how many pixels of an Image there should be to one of the surface.
+	Density() float64
+}
+
+// Tile is an area of one colour.
+type Tile struct {
+	Area
+	Color color.RGBA
+}
+
+// Outline returns the corners of the area, always turning the same way.
+func (a Area) Outline() []Point {
+	return []Point{{a.X0, a.Y0}, {a.X1, a.Y0}, {a.X1, a.Y1}, {a.X0, a.Y1}}
 }

@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write the pictures in testdata anew ins
 // which moves a line by an ulp and a sample across it. So up to one pixel in
 // maxDiffering may differ by more than maxStep of 255 in a channel.
 const (
-	maxStep      = 24
+	maxStep      = 8
 	maxDiffering = 1000
 )
 
