@@ -19,13 +19,13 @@ func (p *page) fastening(r *check.Report) {
 	known := false
 	for i := 0; i < len(f.Screws); {
 		first, names := &f.Screws[i], []string{}
-		for ; i < len(f.Screws) && alike(first, &f.Screws[i]); i++ {
+		for ; i < len(f.Screws) && Alike(first, &f.Screws[i]); i++ {
 			names = append(names, f.Screws[i].Name)
 		}
 		known = known || first.Torque != nil || first.Verdict != nil
 		t.rows = append(t.rows, row{cells: []string{
-			first.Of, strings.Join(names, ", "), thread(first), orDash(first.Class),
-			most(first.Preload, 1e-3, 1, "kN"), most(first.Torque, 1, 0, "N m"), driven(first),
+			first.Of, strings.Join(names, ", "), Thread(first), orDash(first.Class),
+			most(first.Preload, 1e-3, 1, "kN"), most(first.Torque, 1, 0, "N m"), Driven(first),
 		}})
 	}
 	if !known {
@@ -35,15 +35,16 @@ func (p *page) fastening(r *check.Report) {
 	p.table(&t)
 }
 
-// alike reports whether two screws of one component differ by their names only.
-func alike(a, b *check.Screw) bool {
+// Alike reports whether two screws of one component differ by their names only.
+func Alike(a, b *check.Screw) bool {
 	same := func(x, y *float64) bool { return x == nil && y == nil || x != nil && y != nil && *x == *y }
 	verdicts := a.Verdict == nil && b.Verdict == nil || a.Verdict != nil && b.Verdict != nil && *a.Verdict == *b.Verdict
 	return verdicts && a.Of == b.Of && a.Thread == b.Thread && a.Class == b.Class && a.Below == b.Below &&
 		a.Driver == b.Driver && same(a.Length, b.Length)
 }
 
-func thread(s *check.Screw) string {
+// Thread words the size of a screw: "M12 x 35 from below".
+func Thread(s *check.Screw) string {
 	words := s.Thread
 	if s.Length != nil {
 		words += " x " + short(*s.Length, 2)
@@ -54,8 +55,8 @@ func thread(s *check.Screw) string {
 	return words
 }
 
-// driven says which driver gets to a screw, or what is known of the one that fits.
-func driven(s *check.Screw) string {
+// Driven says which driver gets to a screw, or what is known of the one that fits.
+func Driven(s *check.Screw) string {
 	switch {
 	case s.Verdict == nil:
 		return "not looked at"

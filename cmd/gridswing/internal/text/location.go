@@ -15,7 +15,7 @@ func (p *page) locations(s *check.Stack) {
 		p.heading("How far off it can be before it is probed")
 		t := &table{head: []string{"verdict", "part", "against", "zero", "corner", "angle", "likely"}, wraps: 1, indent: 3}
 		for i := 0; i+1 < len(s.Locations); i += 2 { // zero and corner of one position
-			if p.full || worth(s.Locations, i) {
+			if p.full || Worth(s.Locations, i) {
 				t.rows = append(t.rows, p.location(&s.Locations[i], &s.Locations[i+1]))
 			}
 		}
@@ -34,11 +34,11 @@ func (p *page) aboutLocations() string {
 	return "How far its zero and its farthest corner can be off, mm and degrees, at worst: of several positions that one (--full tells all). No verdict rests on \"likely\", the root of the sum of squares. " + judged
 }
 
-// worth reports whether the zero and corner at i are told in short: they are not clear, or no
+// Worth reports whether the zero and corner at i are told in short: they are not clear, or no
 // others of the same part against the same are farther off.
-func worth(list []check.Location, i int) bool {
+func Worth(list []check.Location, i int) bool {
 	zero, corner := &list[i], &list[i+1]
-	if judged(corner) && (zero.Verdict != check.Clear || corner.Verdict != check.Clear) {
+	if Judged(corner) && (zero.Verdict != check.Clear || corner.Verdict != check.Clear) {
 		return true
 	}
 	for k := 0; k+1 < len(list); k += 2 {
@@ -50,25 +50,30 @@ func worth(list []check.Location, i int) bool {
 	return true
 }
 
-// judged reports whether anything is asked of a location.
-func judged(corner *check.Location) bool { return corner.Wanted != nil && corner.To == check.FromTool }
+// Judged reports whether anything is asked of a location.
+func Judged(corner *check.Location) bool { return corner.Wanted != nil && corner.To == check.FromTool }
 
 func (p *page) location(zero, corner *check.Location) row {
 	verdict := "told"
 	switch worse := corner.Verdict.Worse(zero.Verdict); {
-	case !judged(corner):
+	case !Judged(corner):
 	case worse:
 		verdict = p.verdict(corner.Verdict)
 	default:
 		verdict = p.verdict(zero.Verdict)
 	}
-	against := against[corner.To]
-	if len(corner.At) > 0 {
-		against += ", " + Rotary(corner.At)
-	}
 	return row{cells: []string{
-		verdict, corner.Part, against, up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
+		verdict, corner.Part, Against(corner), up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
 	}}
+}
+
+// Against words against what a location is told: "tool, A 90 C 180".
+func Against(corner *check.Location) string {
+	words := against[corner.To]
+	if len(corner.At) > 0 {
+		words += ", " + Rotary(corner.At)
+	}
+	return words
 }
 
 // found words that a probe finds the surface wherever it can be.

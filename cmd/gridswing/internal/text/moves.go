@@ -55,7 +55,7 @@ func Way(m *check.Move) string {
 // indexMoves writes how high the tool must be while the rotary axes go to the next
 // position.
 func (p *page) indexMoves(r *check.Reach) {
-	moves := ofKind(r.Moves, check.IndexMove)
+	moves := OfKind(r.Moves, check.IndexMove)
 	if len(moves) == 0 {
 		return
 	}
@@ -100,14 +100,15 @@ func height(z *float64) string {
 	return up(*z)
 }
 
-func ofKind(moves []check.Move, kind string) []check.Move {
+// OfKind returns the moves of a kind.
+func OfKind(moves []check.Move, kind string) []check.Move {
 	return slices.DeleteFunc(slices.Clone(moves), func(m check.Move) bool { return m.Kind != kind })
 }
 
 // otherMoves writes the tool changes or the rapid moves: those that are not clear one by
 // one, and how many are.
 func (p *page) otherMoves(r *check.Reach, kind, title string) {
-	moves := ofKind(r.Moves, kind)
+	moves := OfKind(r.Moves, kind)
 	clear := allClear(moves, func(m *check.Move) check.Verdict { return m.Verdict })
 	if len(moves) == 0 || p.told(clear, title, fmt.Sprintf("%d looked at", len(moves))) {
 		return
@@ -128,11 +129,11 @@ func (p *page) otherMoves(r *check.Reach, kind, title string) {
 		}
 		p.wrapped("   - ", 5, words)
 	}
-	p.wrapped("", 3, tally(counts, len(moves))+".")
+	p.wrapped("", 3, Tally(counts, len(moves))+".")
 }
 
-// tally words how many have which verdict, worst first: "12 looked at: 1 contact, 11 clear".
-func tally(counts map[check.Verdict]int, all int) string {
+// Tally words how many have which verdict, worst first: "12 looked at: 1 contact, 11 clear".
+func Tally(counts map[check.Verdict]int, all int) string {
 	var parts []string
 	for _, v := range check.Verdicts() {
 		if n := counts[v]; n > 0 {

@@ -16,7 +16,7 @@ func (p *page) operations(r *check.Report) {
 	if r.Reach != nil {
 		list = WorstFirst(r.Reach.Operations)
 	}
-	out := leftOut(r)
+	out := LeftOut(r)
 	if len(list)+len(out) == 0 {
 		return
 	}
@@ -41,8 +41,8 @@ func (p *page) operations(r *check.Report) {
 		"\"gridswing reach SETUP --operation NAME\" tells all of one operation.")
 }
 
-// leftOut returns what is said of operations that could not be looked at.
-func leftOut(r *check.Report) (list []*check.Finding) {
+// LeftOut returns what is said of operations that could not be looked at.
+func LeftOut(r *check.Report) (list []*check.Finding) {
 	for i := range r.Findings {
 		if f := &r.Findings[i]; f.Question == check.LeftOut {
 			list = append(list, f)
@@ -140,10 +140,10 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	if worst == nil || chosen(worst) == nil {
 		return "none"
 	}
-	here, others := Standing(worst), map[string]bool{}
+	here, others := StandsAt(worst), map[string]bool{}
 	for i := range o.Features {
 		if f := &o.Features[i]; chosen(f) != nil {
-			others[Standing(f)] = true
+			others[StandsAt(f)] = true
 		}
 	}
 	delete(others, here)
@@ -156,9 +156,9 @@ func rotaryOf(o *check.Operation, worst *check.Feature) string {
 	return here
 }
 
-// Standing words where the rotary axes stand at a feature that has a position, or between what
+// StandsAt words where the rotary axes stand at a feature that has a position, or between what
 // they go along it: "A 0 to 11.5 C 90".
-func Standing(f *check.Feature) string {
+func StandsAt(f *check.Feature) string {
 	if len(f.Along) == 0 {
 		at := chosen(f)
 		return rotaryTo(at.At, digits(at.Verdict))

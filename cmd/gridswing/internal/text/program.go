@@ -108,7 +108,7 @@ func (p *page) programTools(g *check.Program) {
 	for i := range g.Tools {
 		u := &g.Tools[i]
 		r := row{cells: []string{p.bold(fmt.Sprintf("T%d", u.Tool)), u.Name, whole(fmt.Sprintf("%d-%d", u.First, u.Last)), Clock(u.Seconds), Clock(u.FeedSeconds),
-			Removed(u.Removed), InAir(u), fixed(u.LPR, 2), holdsFor(u)}}
+			Removed(u.Removed), InAir(u), fixed(u.LPR, 2), HoldsFor(u)}}
 		if len(u.Travel) > 0 {
 			r.below = append(r.below, "goes "+Ranges(u.Travel))
 		}
@@ -142,8 +142,8 @@ func InAir(u *check.ProgramTool) string {
 	return strconv.Itoa(int(math.Round(100*u.AirLength/u.FeedLength))) + " %"
 }
 
-// holdsFor prints the lengths for which all holds.
-func holdsFor(u *check.ProgramTool) string {
+// HoldsFor prints the lengths for which all holds.
+func HoldsFor(u *check.ProgramTool) string {
 	if u.Shortest == nil || u.Longest == nil {
 		return "-"
 	}

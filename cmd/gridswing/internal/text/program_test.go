@@ -43,7 +43,7 @@ func TestProgramSummaryComesFirst(t *testing.T) {
 // Lengths that hold are rounded inward, what is left outward, times to the second.
 func TestProgramNumbers(t *testing.T) {
 	at := func(v float64) *float64 { return &v }
-	if got := holdsFor(&check.ProgramTool{Shortest: at(91.501), Longest: at(104.009)}); got != whole("91.51-104.00") {
+	if got := HoldsFor(&check.ProgramTool{Shortest: at(91.501), Longest: at(104.009)}); got != whole("91.51-104.00") {
 		t.Errorf("%q", got)
 	}
 	for seconds, want := range map[float64]string{3.4: "3 s", 59.6: "1 min 0 s", 2892: "48 min 12 s", 3723: "1 h 2 min 3 s"} {

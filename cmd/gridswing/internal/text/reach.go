@@ -21,7 +21,7 @@ func reached(r *check.Report) (lines []Line) {
 		counts[r.Reach.Operations[i].Verdict]++
 		features += len(r.Reach.Operations[i].Features)
 	}
-	n, out := len(r.Reach.Operations), len(leftOut(r))
+	n, out := len(r.Reach.Operations), len(LeftOut(r))
 	words := ""
 	if out > 0 {
 		words = fmt.Sprintf("%s, %s left out", plural(n+out, "operation"), ofThem(out, n+out))
@@ -31,7 +31,7 @@ func reached(r *check.Report) (lines []Line) {
 		if out > 0 {
 			looked = fmt.Sprintf("; %d with %s looked at", n, plural(features, "feature"))
 		}
-		words += strings.Replace(tally(counts, n), fmt.Sprintf("%d looked at", n), looked, 1)
+		words += strings.Replace(Tally(counts, n), fmt.Sprintf("%d looked at", n), looked, 1)
 	}
 	if words != "" {
 		lines = append(lines, Line{Words: words + "."})

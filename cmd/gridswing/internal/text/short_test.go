@@ -108,7 +108,7 @@ func TestWorstLocationInShort(t *testing.T) {
 		place(check.FromTool, 0.3, nil, check.Clear), place(check.FromTool, 0.3, nil, check.Clear), place(check.FromTool, 0.15, &tenth, check.WithinPlay))
 	var got []int
 	for i := 0; i < len(list); i += 2 {
-		if worth(list, i) {
+		if Worth(list, i) {
 			got = append(got, i/2)
 		}
 	}

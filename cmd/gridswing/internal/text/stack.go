@@ -25,7 +25,7 @@ func (p *page) seats(s *check.Stack) {
 		}
 		t.rows = append(t.rows, row{
 			cells: []string{p.verdict(seat.Verdict), seat.Unit, seat.On, Located(seat), shift, angle, Screwed(seat)},
-			below: AboutSeat(seat),
+			below: aboutSeat(seat),
 		})
 	}
 	p.table(t)
@@ -80,8 +80,13 @@ func Screwed(s *check.Seat) string {
 	return fmt.Sprintf("%s, length of %d not stated", words, unstated)
 }
 
-// AboutSeat is what else there is to say of a component.
-func AboutSeat(s *check.Seat) (lines []string) {
+// aboutSeat is what else there is to say of a component.
+func aboutSeat(s *check.Seat) []string {
+	return slices.Concat(Locating(s), ScrewLines(s), Standing(s))
+}
+
+// Locating says how a component's locators fit.
+func Locating(s *check.Seat) (lines []string) {
 	for i, l := range s.Locators {
 		if l.Least == nil || i > 0 && same(&l, &s.Locators[i-1]) {
 			continue
@@ -95,7 +100,11 @@ func AboutSeat(s *check.Seat) (lines []string) {
 	if s.Spare != nil && *s.Spare >= 0 {
 		lines = append(lines, fmt.Sprintf("the distance of the two may be off by %s mm more, at worst, before it does not go on", fixed(math.Floor(*s.Spare*1000+noise)/1000, 3)))
 	}
-	lines = append(lines, screwLines(s)...)
+	return lines
+}
+
+// Standing says how a component stands: beyond what is under it, in jaws.
+func Standing(s *check.Seat) (lines []string) {
 	if len(s.Overhang) > 0 {
 		var sides []string
 		for _, b := range s.Overhang {
@@ -114,8 +123,8 @@ func same(a, b *check.Locator) bool {
 	return a.Pin == b.Pin && slices.Equal(a.Bores, b.Bores) && b.Least != nil
 }
 
-// screwLines words the screws that hold by the same length together, and the others.
-func screwLines(s *check.Seat) (lines []string) {
+// ScrewLines words the screws that hold by the same length together, and the others.
+func ScrewLines(s *check.Seat) (lines []string) {
 	byWords := map[string][]string{}
 	var order []string
 	for _, f := range s.Fasteners {
@@ -145,13 +154,13 @@ func screwLines(s *check.Seat) (lines []string) {
 		byWords[words] = append(byWords[words], where)
 	}
 	for _, words := range order {
-		lines = append(lines, words+" ("+holes(byWords[words])+")")
+		lines = append(lines, words+" ("+HoleList(byWords[words])+")")
 	}
 	return lines
 }
 
-// holes lists holes, the grid said once before those that share it: "top B1, B3".
-func holes(names []string) string {
+// HoleList lists holes, the grid said once before those that share it: "top B1, B3".
+func HoleList(names []string) string {
 	words, before := "", ""
 	for i, name := range names {
 		grid, label := "", name
