@@ -73,25 +73,22 @@ func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
 	for k, i := range columns {
 		natural[k] = all[i].natural
 	}
+	least := make([]float64, len(columns))
 	for _, floor := range []func(e *extent) float64{
 		func(e *extent) float64 { return e.word },
 		func(e *extent) float64 { return e.least },
-		func(e *extent) float64 { return e.letter },
+		func(e *extent) float64 { return e.letter }, // that they fit so, parts has seen to
 	} {
-		least, sum := make([]float64, len(columns)), 0.0
+		sum := 0.0
 		for k, i := range columns {
 			least[k] = floor(&all[i])
 			sum += least[k]
 		}
 		if sum <= room {
-			return level(natural, least, room)
+			break
 		}
 	}
-	narrowest := make([]float64, len(columns))
-	for k, i := range columns {
-		narrowest[k] = all[i].letter
-	}
-	return narrowest
+	return level(natural, least, room)
 }
 
 // parts parts the columns so that each part fits a page at the narrowest; all but the first

@@ -69,7 +69,9 @@ func said(d *page.Document) string {
 	var b strings.Builder
 	for _, p := range d.Pages {
 		for _, t := range texts(p) {
-			b.WriteString(bare(t.Words))
+			if t.At.Y > 20 && t.At.Y < d.Format.Height-15 { // neither head nor foot
+				b.WriteString(bare(t.Words))
+			}
 		}
 	}
 	return b.String()
@@ -100,13 +102,21 @@ var formats = rapid.SampledFrom(page.Formats())
 // thing is said in the order in which it was set.
 func TestNothingOverlapsOrIsLost(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
+		foot := rapid.SliceOfN(words(), 4, 4).Draw(t, "foot")
 		f := layout.New(layout.Options{
 			Format: formats.Draw(t, "format"),
 			Head:   func(s *layout.Strip, number, total int) { s.Left("head"); s.Right(fmt.Sprint(number)) },
+			Foot: func(s *layout.Strip, number, total int) {
+				s.Left(foot[0])
+				s.Center(foot[1])
+				s.Right(foot[2])
+				s.Below(foot[3])
+			},
 		})
-		var want []string
+		var want []string  // sentences in their order
+		letters := count{} // of all that is set in columns, side by side
 		for range rapid.IntRange(1, 12).Draw(t, "blocks") {
-			want = append(want, block(t, f, 0)...)
+			want = append(want, block(t, f, letters, 0)...)
 		}
 		d := f.Finish("title", "")
 		sound(t, d)
@@ -116,13 +126,21 @@ func TestNothingOverlapsOrIsLost(t *testing.T) {
 			if k < 0 {
 				t.Fatalf("%q is nowhere behind %d in %q", bare(w), at, all)
 			}
-			at += k
+			at += k + len(bare(w))
+			letters.add(w)
+		}
+		got := count{}
+		got.add(all)
+		for r, n := range letters {
+			if got[r] < n {
+				t.Fatalf("%q is there %d times, want %d", r, got[r], n)
+			}
 		}
 	})
 }
 
 // block sets something at random and returns its sentences.
-func block(t *rapid.T, f *layout.Flow, deep int) []string {
+func block(t *rapid.T, f *layout.Flow, letters count, deep int) []string {
 	w := words()
 	some := func(most int) []string { return rapid.SliceOfN(w, 0, most).Draw(t, "lines") }
 	switch rapid.IntRange(0, 12).Draw(t, "kind") {
@@ -137,15 +155,15 @@ func block(t *rapid.T, f *layout.Flow, deep int) []string {
 	case 2:
 		s := strings.Repeat(w.Draw(t, "framed")+" ", rapid.IntRange(1, 60).Draw(t, "times"))
 		f.Framed(rapid.Bool().Draw(t, "heavy"), s)
-		return nil // longer than a page it has heads between
+		return []string{s}
 	case 3:
 		lines := some(20)
 		f.Ticks(lines)
-		return nil
+		return lines
 	case 4:
 		lines := some(8)
 		f.Bullets(lines)
-		return nil
+		return lines
 	case 5:
 		f.NewPage(w.Draw(t, "name"))
 	case 6:
@@ -154,12 +172,18 @@ func block(t *rapid.T, f *layout.Flow, deep int) []string {
 			facts = append(facts, layout.Fact{Name: w.Draw(t, "name"), Value: w.Draw(t, "value"), Strong: rapid.Bool().Draw(t, "strong")})
 		}
 		f.Facts(rapid.IntRange(0, 4).Draw(t, "columns"), facts)
+		for _, fact := range facts {
+			letters.add(fact.Name, fact.Value)
+		}
 	case 7:
 		var blanks []layout.Blank
 		for range rapid.IntRange(0, 6).Draw(t, "blanks") {
 			blanks = append(blanks, layout.Blank{Label: w.Draw(t, "label"), Width: rapid.Float64Range(0, 300).Draw(t, "width")})
 		}
 		f.Blanks(blanks)
+		for _, b := range blanks {
+			letters.add(b.Label)
+		}
 	case 8:
 		var figs []layout.Figure
 		for range rapid.IntRange(1, 4).Draw(t, "figures") {
@@ -169,12 +193,15 @@ func block(t *rapid.T, f *layout.Flow, deep int) []string {
 			})
 		}
 		f.Figures(figs)
+		for _, fig := range figs {
+			letters.add(fig.Caption)
+		}
 	case 9:
 		if deep < 2 {
 			var all []string
 			f.Keep(func() {
 				for range rapid.IntRange(0, 4).Draw(t, "kept") {
-					all = append(all, block(t, f, deep+1)...)
+					all = append(all, block(t, f, letters, deep+1)...)
 				}
 			})
 			return all
@@ -183,13 +210,13 @@ func block(t *rapid.T, f *layout.Flow, deep int) []string {
 		s := w.Draw(t, "link")
 		f.Link(s, "#1")
 	default:
-		table(t, f)
+		table(t, f, letters)
 	}
 	return nil
 }
 
 // table sets a table at random.
-func table(t *rapid.T, f *layout.Flow) {
+func table(t *rapid.T, f *layout.Flow, letters count) {
 	var tab layout.Table
 	w := words()
 	for range rapid.IntRange(1, 14).Draw(t, "columns") {
@@ -207,4 +234,26 @@ func table(t *rapid.T, f *layout.Flow) {
 	}
 	tab.Note = w.Draw(t, "note")
 	f.Table(tab)
+	letters.add(tab.Note)
+	for _, c := range tab.Columns {
+		letters.add(c.Head)
+	}
+	for _, r := range tab.Rows {
+		if r.Group && len(r.Cells) > 0 {
+			letters.add(r.Cells[0])
+		} else if !r.Group {
+			letters.add(r.Cells...)
+		}
+	}
+}
+
+// count counts letters.
+type count map[rune]int
+
+func (c count) add(words ...string) {
+	for _, w := range words {
+		for _, r := range bare(w) {
+			c[r]++
+		}
+	}
 }
