@@ -42,11 +42,18 @@ func Whole(path string, write func(path string) error) error {
 // Write stores data at path: in a temporary file of the same folder first,
 // which is then renamed. The folder must exist.
 func Write(path string, data []byte) error {
-	return Whole(path, func(path string) error { return write(path, data) })
+	return Whole(path, func(path string) error { return write(filepath.Dir(path), path, data, false) })
 }
 
-func write(path string, data []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".gridswing-*")
+// WriteBy is Write by way of a temporary file in another folder of the same file system, where
+// what a killed program leaves behind can be found. The data are on the disk before the
+// file has its name, so that it is whole even if the computer stops.
+func WriteBy(folder, path string, data []byte) error {
+	return Whole(path, func(path string) error { return write(folder, path, data, true) })
+}
+
+func write(folder, path string, data []byte, flush bool) (err error) {
+	f, err := os.CreateTemp(folder, ".gridswing-*")
 	if err != nil {
 		return err
 	}
@@ -61,6 +68,11 @@ func write(path string, data []byte) (err error) {
 	}
 	if err = f.Chmod(0o644); err != nil {
 		return err
+	}
+	if flush {
+		if err = f.Sync(); err != nil {
+			return err
+		}
 	}
 	if err = f.Close(); err != nil {
 		return err

@@ -29,6 +29,27 @@ func TestWrite(t *testing.T) {
 	only(t, dir, "a")
 }
 
+// TestWriteBy: the temporary file is in the other folder, also where it stays since the name is taken.
+func TestWriteBy(t *testing.T) {
+	dir, by := t.TempDir(), t.TempDir()
+	if err := WriteBy(by, filepath.Join(dir, "a"), []byte("data")); err != nil {
+		t.Fatal(err)
+	}
+	only(t, dir, "a")
+	if err := os.MkdirAll(filepath.Join(dir, "a-folder", "in it"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteBy(by, filepath.Join(dir, "a-folder"), []byte("data")); err == nil {
+		t.Error("a folder was replaced")
+	}
+	if left, err := os.ReadDir(by); err != nil || len(left) > 0 {
+		t.Errorf("left behind: %v, %v", left, err)
+	}
+	if err := WriteBy(filepath.Join(by, "nowhere"), filepath.Join(dir, "b"), nil); err == nil {
+		t.Error("written by way of no folder")
+	}
+}
+
 // TestWriteFails: what is in the way stays as it is, and nothing is left beside it.
 func TestWriteFails(t *testing.T) {
 	dir := t.TempDir()
@@ -69,7 +90,7 @@ func TestFreeze(t *testing.T) {
 		close(begun)
 		<-release
 		log.WriteString("written ")
-		return write(path, []byte("data"))
+		return write(dir, path, []byte("data"), false)
 	})
 	<-begun
 	go func() {

@@ -1,0 +1,171 @@
+// Package binder makes a binder of setups: the pages of each, a front page, and a summary for
+// programs. Run begins it. What stands on pages, and what a setup is, it does not know: that is in
+// functions that are given to it.
+//
+// A run can end at any moment, and two can work on one binder at once. What is to be relied on is
+// in the folder .binder of the binder:
+//
+//	records/NAME.json   what the pages of a setup were made of; written after the pages
+//	front.json          what the front page told last; written after it
+//	locks/...           one for each setup, held while its pages are made
+//	runs/...            a folder for each run, with files that are not whole yet
+//
+// A file gets its name when it is whole. Pages whose record does not fit them, or is not there,
+// are made again.
+package binder
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"runtime"
+	"slices"
+)
+
+// Options say what a binder is made of, and how.
+type Options struct {
+	Args []string // folders, and setup files
+	Out  string   // the binder's folder; it is made if it is not there
+
+	// Make makes the pages of a setup. It is called on several goroutines at once.
+	Make func(ctx context.Context, j Job) (*Made, error)
+	// Endings are what the names of a setup's pages end in, such as ".pdf".
+	Endings []string
+	// Front makes the front page. The endings of its pages are such as ".pdf", too.
+	Front func(s *Summary) ([]Page, error)
+
+	Program  string // what tells the program that makes the pages from others: a hash of it
+	Settings string // in words, what pages depend on besides files and program
+
+	Jobs          int  // how many cores are used; 0: all
+	Shard, Shards int  // which part is made, from 0, of how many; Shards 0: all of it
+	Join          bool // nothing is made, the front page tells what there is
+	All           bool // all is made, what is unchanged, too
+
+	Caution []string // for the summary
+
+	// Found is told how many setups there are, and how many of them are unchanged; then Done
+	// each of the others when it is done. They are called one at a time; nil: nobody is told.
+	Found func(setups, unchanged int)
+	Done  func(s *Setup)
+}
+
+// Job is one setup to make the pages of.
+type Job struct {
+	Name string // slash-separated, what its pages are called without the ending
+	File string // the setup file
+	Jobs int    // how many cores it may use
+}
+
+// Made is what was made of a setup.
+type Made struct {
+	Facts
+	Inputs *Inputs // all files that it depends on
+	Pages  []Page
+}
+
+// Page is a file of pages.
+type Page struct {
+	Ending string // of its name
+	Data   []byte
+}
+
+// Run makes a binder, or a part of it. Where single setups fail there is no error: the summary
+// has them. Without Shards it also writes the front page, summary.json and junit.xml.
+func Run(ctx context.Context, o Options) (*Summary, error) {
+	if o.Jobs <= 0 {
+		o.Jobs = runtime.GOMAXPROCS(0)
+	}
+	list, err := find(&o)
+	if err != nil {
+		return nil, err
+	}
+	h, err := begin(ctx, o.Out)
+	if err != nil {
+		return nil, err
+	}
+	defer h.end()
+	last, err := readFront(h.root)
+	if err != nil {
+		return nil, err
+	}
+	if o.Shards > 0 {
+		list = part(list, o.Shard, o.Shards)
+	}
+	b := &batch{Options: &o, hold: h}
+	setups, err := b.run(ctx, list)
+	if err != nil {
+		return nil, err
+	}
+	s := &Summary{Format: Format, Program: o.Program, Settings: o.Settings, Setups: setups, Totals: map[string]int{}, Caution: o.Caution}
+	for i := range s.Setups {
+		s.Totals[s.Setups[i].Word()]++
+	}
+	if o.Shards > 0 {
+		return s, nil
+	}
+	s.compare(last)
+	return s, b.finish(ctx, s)
+}
+
+// part is every so-manieth setup.
+func part(list []item, shard, shards int) (own []item) {
+	for i := shard; i < len(list); i += shards {
+		own = append(own, list[i])
+	}
+	return own
+}
+
+// finish writes what is told of the whole binder. Where two runs do so at once, one does after the
+// other.
+func (b *batch) finish(ctx context.Context, s *Summary) error {
+	unlock, err := b.hold.wait(ctx, frontLock)
+	if err != nil {
+		return err
+	}
+	defer unlock()
+	front, err := b.Front(s)
+	if err != nil {
+		return fmt.Errorf("the front page of %s: %w", b.Out, err)
+	}
+	for _, p := range front {
+		if err := b.write(ctx, frontName+p.Ending, p.Data); err != nil {
+			return err
+		}
+		s.Front = append(s.Front, frontName+p.Ending)
+	}
+	slices.Sort(s.Front)
+	junit, err := s.junit()
+	if err != nil {
+		return err
+	}
+	data, err := encode(s)
+	if err != nil {
+		return err
+	}
+	said, err := encode(s.front())
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		name string
+		data []byte
+	}{{junitName, junit}, {summaryName, data}, {folder + "/" + saidName, said}} {
+		if err := b.write(ctx, f.name, f.data); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// Names of files of a binder.
+const (
+	folder      = ".binder"
+	frontName   = "binder"
+	summaryName = "summary.json"
+	junitName   = "junit.xml"
+	saidName    = "front.json"
+)
+
+// path is where a file of the binder is, by its slash-separated name.
+func (b *batch) path(name string) string { return filepath.Join(b.Out, filepath.FromSlash(name)) }
