@@ -28,8 +28,9 @@ func extents(t *Table) []extent {
 	bold := cellStyle.bold()
 	for i, c := range t.Columns {
 		e := &all[i]
-		e.natural = bold.width(c.Head)
+		// A head gives way to what stands below it, and is set in two lines or so.
 		e.word, e.letter = bold.longestWord(c.Head)
+		e.natural = max(e.word, 0.6*bold.width(c.Head))
 		for k := range t.Rows {
 			r := &t.Rows[k]
 			if r.Group || i >= len(r.Cells) || r.Cells[i] == "" {

@@ -60,11 +60,27 @@ func (f *Flow) size(fig Figure) sized {
 	return s
 }
 
+// captionWidth is how wide a caption may be below a figure that is narrower, mm.
+const captionWidth = 110.0
+
+// below is where the caption of a single figure begins: at its left, or in the middle of the
+// page if it is wider.
+func (f *Flow) below(s sized, left float64) float64 {
+	wide := 0.0
+	for _, l := range s.caption {
+		wide = max(wide, smallStyle.width(l))
+	}
+	if wide <= s.width {
+		return left
+	}
+	return marginLeft + (f.width()-wide)/2
+}
+
 // figureLine sets a line of figures with their captions.
 func (f *Flow) figureLine(line []sized, wide, apart float64) {
 	high, lines := 0.0, 0
 	if len(line) == 1 && line[0].Caption != "" {
-		line[0].caption = smallStyle.wrap(line[0].Caption, f.width())
+		line[0].caption = smallStyle.wrap(line[0].Caption, max(line[0].width, captionWidth))
 	}
 	for _, s := range line {
 		high, lines = max(high, s.height), max(lines, len(s.caption))
@@ -86,7 +102,7 @@ func (f *Flow) figureLine(line []sized, wide, apart float64) {
 	x := left
 	for _, s := range line {
 		if len(line) == 1 {
-			x = marginLeft
+			x = f.below(s, x)
 		}
 		cells = append(cells, cell{smallStyle, page.Left, x, s.caption})
 		x += s.width + apart
