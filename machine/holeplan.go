@@ -126,24 +126,27 @@ func (b *builder) addPatterns() {
 // Plans returns the grids and the slots that something stands on: that locate or hold it, or
 // whose face it stands on without being located elsewhere. The machine's come first, then
 // those of the components in file order.
-func (s *Setup) Plans() (list []*HolePlan) {
+func (s *Setup) Plans() []*HolePlan {
+	return slices.DeleteFunc(s.AllPlans(), func(p *HolePlan) bool {
+		return !slices.ContainsFunc(s.Seats, func(seat Seat) bool { return p.Carries(&seat) })
+	})
+}
+
+// AllPlans returns all grids and slots, in the same order.
+func (s *Setup) AllPlans() (list []*HolePlan) {
 	for _, q := range s.patterns {
-		var p *HolePlan
 		if q.grid != nil {
-			p = q.grid.plan(q.on, q.frame)
+			list = append(list, q.grid.plan(q.on, q.frame))
 		} else {
-			p = q.slots.plan(q.on, q.frame)
-		}
-		if slices.ContainsFunc(s.Seats, p.carries) {
-			list = append(list, p)
+			list = append(list, q.slots.plan(q.on, q.frame))
 		}
 	}
 	return list
 }
 
-// carries reports whether the plan's holes locate or hold a component, or it stands on
+// Carries reports whether the plan's holes locate or hold a component, or it stands on
 // their face and is located nowhere else.
-func (p *HolePlan) carries(s Seat) bool {
+func (p *HolePlan) Carries(s *Seat) bool {
 	if s.On != p.Unit {
 		return false
 	}
@@ -155,7 +158,7 @@ func (p *HolePlan) carries(s Seat) bool {
 	if s.Grid != "" {
 		return s.Grid == p.Grid
 	}
-	return p.OnFace(&s)
+	return p.OnFace(s)
 }
 
 // OnFace reports whether a component stands on the face of the plan.

@@ -103,7 +103,7 @@ func TestPlansAgainstSeats(t *testing.T) {
 			told++
 		}
 		for _, seat := range s.Seats {
-			if !p.carries(seat) {
+			if !p.Carries(&seat) {
 				continue
 			}
 			for _, l := range seat.Locators {
