@@ -159,10 +159,10 @@ func thereIs(m *check.Margin) string {
 
 // needed prints what is demanded; what is worked out is rounded up.
 func needed(m *check.Margin) string {
-	if words := Demanded(m.Demand); m.Unit == "mm" && len(words) <= len(up(m.Demand))+1 { // as a file has it, in inches, too
+	if words := Demanded(m.Demand); m.Unit == "mm" && len(words) <= len(Up(m.Demand))+1 { // as a file has it, in inches, too
 		return words + " " + m.Unit
 	}
-	return up(m.Demand) + " " + m.Unit
+	return Up(m.Demand) + " " + m.Unit
 }
 
 // Share prints a share, rounded down: no more is proven.

@@ -78,7 +78,7 @@ func FindingFacts(r *check.Report, f *check.Finding) (facts [][2]string) {
 	}
 	if f.Nominal != nil && f.Smallest != nil && f.Bodies[1] != "" {
 		say("as drawn", fmt.Sprintf("%s mm, from which location uncertainty and chord error take up to %s mm",
-			Down(*f.Nominal), up(f.Uncertainty)))
+			Down(*f.Nominal), Up(f.Uncertainty)))
 	}
 	if f.DemandReason != "" {
 		say("demanded", f.DemandReason)

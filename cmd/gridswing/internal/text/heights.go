@@ -76,7 +76,7 @@ func goodEnds(st *choose.HeightStretch) string {
 
 // goodFrom prints a height from which on others are good, rounded up to 0.01 mm; goodTo one up to
 // which, rounded down.
-func goodFrom(mm float64) string { return trimmed(up(mm)) }
+func goodFrom(mm float64) string { return trimmed(Up(mm)) }
 
 func goodTo(mm float64) string { return trimmed(Down(mm)) }
 

@@ -152,9 +152,9 @@ func (l Lengths) number(digits string, way int) string {
 	out := fixed(l.in(mm), n)
 	switch way {
 	case -1:
-		out = l.down(mm, n)
+		out = l.downTo(mm, n)
 	case 1:
-		out = l.up(mm, n)
+		out = l.upTo(mm, n)
 	}
 	if decimals == "" {
 		if v, err := strconv.ParseFloat(out, 64); err == nil {

@@ -46,13 +46,13 @@ func (l Lengths) in(mm float64) float64 { return mm / float64(l.Unit) }
 func (l Lengths) Near(mm float64) string { return fixed(l.in(mm), l.decimals(2)) }
 
 // Down prints a length to the same, rounded down: what is left, a clearance.
-func (l Lengths) Down(mm float64) string { return l.down(mm, l.decimals(2)) }
+func (l Lengths) Down(mm float64) string { return l.downTo(mm, l.decimals(2)) }
 
 // Up prints a length to the same, rounded up: what something takes.
-func (l Lengths) Up(mm float64) string { return l.up(mm, l.decimals(2)) }
+func (l Lengths) Up(mm float64) string { return l.upTo(mm, l.decimals(2)) }
 
 // Fine prints a length to 0.001 mm or 0.0001 inch, rounded up: play, and what something is off by.
-func (l Lengths) Fine(mm float64) string { return l.up(mm, l.decimals(3)) }
+func (l Lengths) Fine(mm float64) string { return l.upTo(mm, l.decimals(3)) }
 
 // Stated prints a length that a file states, without needless zeros.
 func (l Lengths) Stated(mm float64) string {
@@ -61,6 +61,9 @@ func (l Lengths) Stated(mm float64) string {
 	}
 	return short(l.in(mm), 4)
 }
+
+// Size prints how large something is, to the same as Near but without needless zeros.
+func (l Lengths) Size(mm float64) string { return short(l.in(mm), l.decimals(2)) }
 
 // Window prints a stretch of lengths that are set by hand, rounded inwards to 0.1 mm or 0.01 inch,
 // finer than which nobody sets them: "60 to 90". One that holds none of these is "none".
@@ -79,11 +82,11 @@ func (l Lengths) Window(from, to float64) string {
 	return short(from, n) + " to " + short(to, n)
 }
 
-func (l Lengths) down(mm float64, decimals int) string {
+func (l Lengths) downTo(mm float64, decimals int) string {
 	return fixed(down(l.in(mm), decimals), decimals)
 }
 
-func (l Lengths) up(mm float64, decimals int) string {
+func (l Lengths) upTo(mm float64, decimals int) string {
 	return fixed(ceil(l.in(mm), decimals), decimals)
 }
 

@@ -46,12 +46,12 @@ func (p *page) loads(r *check.Report) {
 	}
 }
 
-// notJudged stands instead of a verdict where no ratings are stated at all.
-const notJudged = "not rated"
+// NotJudged stands instead of a verdict where no ratings are stated at all.
+const NotJudged = "not rated"
 
 // rated is one line of the table.
 func (p *page) rated(q *check.Rated) row {
-	verdict := notJudged
+	verdict := NotJudged
 	if q.Verdict != nil {
 		verdict = p.verdict(*q.Verdict)
 	}
@@ -60,7 +60,7 @@ func (p *page) rated(q *check.Rated) row {
 		last = Positions(q.At)
 	}
 	return row{
-		cells: []string{verdict, q.Unit + ": " + q.Words() + ", " + q.Measure, amount(q.Load, up), amount(q.Rating, Demanded), amount(q.Margin, Down)},
+		cells: []string{verdict, q.Unit + ": " + q.Words() + ", " + q.Measure, amount(q.Load, Up), amount(q.Rating, Demanded), amount(q.Margin, Down)},
 		last:  last,
 	}
 }
@@ -91,7 +91,7 @@ func weighed(w *check.Weight) string {
 	case w.Mass == 0:
 		return "nothing"
 	}
-	return fmt.Sprintf("%s kg, its middle at X %s, Y %s, Z %s mm with every axis at zero", up(w.Mass), fixed(w.Centre[0], 1), fixed(w.Centre[1], 1), fixed(w.Centre[2], 1))
+	return fmt.Sprintf("%s kg, its middle at X %s, Y %s, Z %s mm with every axis at zero", Up(w.Mass), fixed(w.Centre[0], 1), fixed(w.Centre[1], 1), fixed(w.Centre[2], 1))
 }
 
 // Counterweight says what would balance a rotary axis, and what to write for it to stand there;
@@ -107,12 +107,12 @@ func Counterweight(c *check.Counterweight) []Line {
 		return []Line{{Words: "Counterweight for " + c.Axis + ": cannot be told, " + c.Reason + "."}}
 	case c.Stands:
 		return []Line{{Words: fmt.Sprintf("The counterweight leaves %s kg mm about %s, without it they are %s. Exact would be %s. It is counted above, and swept as a body.",
-			up(c.With), c.Axis, up(c.Without), exact)}}
+			Up(c.With), c.Axis, Up(c.Without), exact)}}
 	case math.Round(c.Mass*1000) == 0:
 		return []Line{{Words: c.Axis + " is balanced: it needs no counterweight."}}
 	}
 	return []Line{
-		{"Counterweight for " + c.Axis + fmt.Sprintf(": %s; a cylinder %s mm long. It takes away %s kg mm; %s kg are carried with it.", exact, up(c.Length), up(c.Without), up(c.Carried)), true},
+		{"Counterweight for " + c.Axis + fmt.Sprintf(": %s; a cylinder %s mm long. It takes away %s kg mm; %s kg are carried with it.", exact, Up(c.Length), Up(c.Without), Up(c.Carried)), true},
 		{Words: fmt.Sprintf("To place it, add mass = %s, angle = %s and within = how far off it can stand to [counterweight] in the setup file: then it is counted here, and swept as a body.",
 			fixed(c.Mass, 3), short(c.Angle, 2))},
 	}

@@ -25,13 +25,15 @@ func (p *page) locations(s *check.Stack) {
 	p.touches(s)
 }
 
+// JudgedMeans says when a location is judged.
+const JudgedMeans = "Without unprobed_within of the part nothing is judged here."
+
 // aboutLocations says what the table of locations is.
 func (p *page) aboutLocations() string {
-	const judged = "Without unprobed_within of the part nothing is judged here."
 	if p.full {
-		return "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. " + judged
+		return "How far its zero and its farthest corner can be off, in mm and degrees, in any direction, at worst: play, tolerances, within and the accuracy of the axes all at their worst and all to one side. \"likely\" is the root of the sum of squares of the same at that corner, for information only: no verdict rests on it. " + JudgedMeans
 	}
-	return "How far its zero and its farthest corner can be off, mm and degrees, at worst: of several positions that one (--full tells all). No verdict rests on \"likely\", the root of the sum of squares. " + judged
+	return "How far its zero and its farthest corner can be off, mm and degrees, at worst: of several positions that one (--full tells all). No verdict rests on \"likely\", the root of the sum of squares. " + JudgedMeans
 }
 
 // Worth reports whether the zero and corner at i are told in short: they are not clear, or no
@@ -63,7 +65,7 @@ func (p *page) location(zero, corner *check.Location) row {
 		verdict = p.verdict(zero.Verdict)
 	}
 	return row{cells: []string{
-		verdict, corner.Part, Against(corner), up3(zero.Off), up3(corner.Off), up4(corner.Angle), up3(corner.Likely),
+		verdict, corner.Part, Against(corner), up3(zero.Off), up3(corner.Off), Angle(corner.Angle), up3(corner.Likely),
 	}}
 }
 

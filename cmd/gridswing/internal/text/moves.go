@@ -21,7 +21,7 @@ func TooLow(r *check.Reach) (lines []string) {
 	slices.SortStableFunc(low, func(a, b check.Move) int { return compareDown(*a.Short, *b.Short) })
 	for i := range low {
 		m := &low[i]
-		words := fmt.Sprintf("Z home is too low by %s mm for the index %s (T%d)", up(*m.Short), Way(m), m.Tool)
+		words := fmt.Sprintf("Z home is too low by %s mm for the index %s (T%d)", Up(*m.Short), Way(m), m.Tool)
 		if m.HeightBy != "" {
 			words += ": " + m.HeightBy
 		}
@@ -80,8 +80,11 @@ func (p *page) indexMoves(r *check.Reach) {
 		t.rows = append(t.rows, line)
 	}
 	p.table(t)
-	p.wrapped("", 3, "From \"Z at least\" up to Z home every height is proven clear for this move; \"whole range\" is the same while the rotary axes go anywhere they are commanded. Positions of Z, mm.")
+	p.wrapped("", 3, HeightsMean+" Positions of Z, mm.")
 }
+
+// HeightsMean says what heights are.
+const HeightsMean = "From \"Z at least\" up to Z home every height is proven clear for this move; \"whole range\" is the same while the rotary axes go anywhere they are commanded."
 
 // over words what the axes of a move pass through.
 func over(m *check.Move) []string {
@@ -97,7 +100,7 @@ func height(z *float64) string {
 	if z == nil {
 		return missing
 	}
-	return up(*z)
+	return Up(*z)
 }
 
 // OfKind returns the moves of a kind.
@@ -162,7 +165,7 @@ func (p *page) magazine(r *check.Reach) {
 			mass = fixed(math.Ceil(*m.Mass*100-noise)/100, 2)
 		}
 		t.rows = append(t.rows, row{
-			cells: []string{p.verdict(m.Verdict), fmt.Sprintf("T%d %s", m.Tool, m.Name), up(m.LPR), up(m.Widest), mass},
+			cells: []string{p.verdict(m.Verdict), fmt.Sprintf("T%d %s", m.Tool, m.Name), Up(m.LPR), Up(m.Widest), mass},
 			last:  m.Reason,
 		})
 	}

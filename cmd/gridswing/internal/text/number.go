@@ -19,8 +19,8 @@ func Down(mm float64) string { return fixed(floor(mm), 2) }
 
 func floor(mm float64) float64 { return math.Floor(mm*100+noise) / 100 }
 
-// up prints a length in mm, rounded up to 0.01 mm.
-func up(mm float64) string { return fixed(math.Ceil(mm*100-noise)/100, 2) }
+// Up prints a length in mm, rounded up to 0.01 mm.
+func Up(mm float64) string { return fixed(math.Ceil(mm*100-noise)/100, 2) }
 
 // up3 prints a length in mm, rounded up to 0.001 mm.
 func up3(mm float64) string { return fixed(math.Ceil(mm*1000-noise)/1000, 3) }
@@ -34,6 +34,9 @@ func Demanded(mm float64) string {
 	}
 	return strconv.FormatFloat(digits, 'f', -1, 64)
 }
+
+// Keyed prints a value as it is keyed in, with so many decimals.
+func Keyed(v float64, decimals int) string { return fixed(v, decimals) }
 
 // fixed prints so many decimals; what rounds to zero has no sign.
 func fixed(v float64, decimals int) string {

@@ -34,8 +34,8 @@ func TestLengthsErrOnTheBadSide(t *testing.T) {
 		if got := Down(c.mm); got != c.down {
 			t.Errorf("Down(%v) = %s, want %s", c.mm, got, c.down)
 		}
-		if got := up(c.mm); got != c.up {
-			t.Errorf("up(%v) = %s, want %s", c.mm, got, c.up)
+		if got := Up(c.mm); got != c.up {
+			t.Errorf("Up(%v) = %s, want %s", c.mm, got, c.up)
 		}
 		if got := Demanded(c.mm); got != c.demand {
 			t.Errorf("Demanded(%v) = %s, want %s", c.mm, got, c.demand)

@@ -206,12 +206,15 @@ func ToolsOf(r *check.Reach) []check.Operation {
 	return slices.CompactFunc(list, func(a, b check.Operation) bool { return a.Tool == b.Tool })
 }
 
+// ProbingMeans says what a start for probing is.
+const ProbingMeans = "from there, the way that is named, the surface must be found after so far, \"within\" more or less"
+
 func (p *page) probing(k *keys) {
 	if len(k.Probing) == 0 {
 		return
 	}
 	p.line("")
-	p.wrapped("", 3, "Where to begin to probe: from there, the way that is named, the surface must be found after so far, \"within\" more or less")
+	p.wrapped("", 3, "Where to begin to probe: "+ProbingMeans)
 	t := &table{head: append(append([]string{"part", "rotary, deg", "way"}, k.columns...), "after", "within"), indent: 3}
 	for i := range k.Probing {
 		q := &k.Probing[i]

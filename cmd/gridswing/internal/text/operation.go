@@ -68,7 +68,7 @@ func (p *page) presented(f *check.Feature, q *check.Presented) string {
 		words = "as it stands"
 	}
 	if q.Miss != 0 {
-		words = fmt.Sprintf("not: %s misses by %s deg", words, up(q.Miss))
+		words = fmt.Sprintf("not: %s misses by %s deg", words, Up(q.Miss))
 	}
 	switch {
 	case q.Chosen && q.Verdict == check.Clear:
@@ -139,14 +139,14 @@ func leastOf(list []check.Travel) check.Travel {
 // of all axes, and said.
 func takenOff(travel []check.Travel) (words string, all bool) {
 	for i := range travel {
-		if up(travel[i].Loose) != up(travel[0].Loose) {
+		if Up(travel[i].Loose) != Up(travel[0].Loose) {
 			return "location uncertainty is taken off what is left", false
 		}
 	}
 	if len(travel) == 0 || travel[0].Loose == 0 {
 		return "nothing is taken off for location uncertainty", true
 	}
-	return "what is left has " + up(travel[0].Loose) + " mm taken off for location uncertainty", true
+	return "what is left has " + Up(travel[0].Loose) + " mm taken off for location uncertainty", true
 }
 
 // travelWords words where an axis goes, and where it comes nearest to a limit. What is taken off
@@ -165,12 +165,12 @@ func travelWords(travel []check.Travel, least *check.Travel, said bool) string {
 
 // leftOf words what is left of an axis' travel, and what of it the location uncertainty takes.
 func leftOf(t *check.Travel, said bool) string {
-	limit, loose := short(t.Limit, 3), up(t.Loose)
+	limit, loose := short(t.Limit, 3), Up(t.Loose)
 	switch nominal := t.Margin + t.Loose; {
 	case t.Margin < 0 && t.Loose == 0:
-		return fmt.Sprintf("%s mm beyond its limit at %s", up(-t.Margin), limit)
+		return fmt.Sprintf("%s mm beyond its limit at %s", Up(-t.Margin), limit)
 	case nominal < 0:
-		return fmt.Sprintf("%s mm beyond its limit at %s, and %s mm more for location uncertainty", up(-nominal), limit, loose)
+		return fmt.Sprintf("%s mm beyond its limit at %s, and %s mm more for location uncertainty", Up(-nominal), limit, loose)
 	case t.Margin < 0:
 		return fmt.Sprintf("%s mm left to %s, of which location uncertainty takes %s mm", Down(nominal), limit, loose)
 	case t.Loose == 0 || said:

@@ -185,7 +185,14 @@ func rotaryTo(at []check.Position, decimals int) string {
 
 // travelOf words the least that an axis keeps to its limit over all features: "Z -12.40".
 func travelOf(o *check.Operation) string {
-	var least *check.Travel
+	if t := LeastTravel(o); t != nil {
+		return t.Axis + " " + Down(t.Margin)
+	}
+	return "-"
+}
+
+// LeastTravel is where an axis keeps least to its limit, over all features; nil if nothing is known.
+func LeastTravel(o *check.Operation) (least *check.Travel) {
 	for i := range o.Features {
 		for k := range o.Features[i].Travel {
 			if t := &o.Features[i].Travel[k]; least == nil || t.Margin < least.Margin {
@@ -193,10 +200,7 @@ func travelOf(o *check.Operation) string {
 			}
 		}
 	}
-	if least == nil {
-		return "-"
-	}
-	return least.Axis + " " + Down(least.Margin)
+	return least
 }
 
 // brackets makes of what stands before brackets, and of them, what is broken only between the
@@ -269,6 +273,29 @@ func tightest(o *check.Operation) (*check.Feature, *check.Finding) {
 		return nil, nil
 	}
 	return at, at.Tightest
+}
+
+// LeastGap is the least clearance of an operation that is known; nil if none is, or something meets.
+func LeastGap(o *check.Operation) *float64 {
+	if _, t := tightest(o); t != nil && t.Verdict != check.Contact {
+		return Known(t)
+	}
+	return nil
+}
+
+// StandsThrough lists where the rotary axes stand while an operation is cut, in the order of its
+// features, each position once: "A 90 C 90", "A 90 C 270".
+func StandsThrough(o *check.Operation) (list []string) {
+	for i := range o.Features {
+		f := &o.Features[i]
+		if chosen(f) == nil {
+			continue
+		}
+		if words := StandsAt(f); words != "" && !slices.Contains(list, words) {
+			list = append(list, words)
+		}
+	}
+	return list
 }
 
 // gapOf words the least clearance of an operation.

@@ -118,9 +118,14 @@ func (p *page) programTools(g *check.Program) {
 		t.rows = append(t.rows, r)
 	}
 	p.table(t)
-	p.wrapped("", 3, "Lines: from its first call to its last move; other tools may be between. Times in min:s. In air: how much of the way in feed cuts nothing. "+
-		"LPR, mm: gauge line to foremost point; \"holds for\": the LPR for which all that is clear stays so, the program's lengths keyed in anew, and below it what bounds it, "+
-		"unless that is what cutter and holder allow; a dash where not all is clear as it is.")
+	p.wrapped("", 3, ProgramToolsMean("mm"))
+}
+
+// ProgramToolsMean says what is told of a program's tools, lengths in a unit.
+func ProgramToolsMean(unit string) string {
+	return "Lines: from its first call to its last move; other tools may be between. Times in min:s. In air: how much of the way in feed cuts nothing. " +
+		"LPR, " + unit + ": gauge line to foremost point; \"holds for\": the LPR for which all that is clear stays so, the program's lengths keyed in anew, and below it what bounds it, " +
+		"unless that is what cutter and holder allow; a dash where not all is clear as it is."
 }
 
 // Removed prints how much a tool cuts away.
@@ -147,7 +152,7 @@ func HoldsFor(u *check.ProgramTool) string {
 	if u.Shortest == nil || u.Longest == nil {
 		return "-"
 	}
-	return whole(up(*u.Shortest) + "-" + Down(*u.Longest))
+	return whole(Up(*u.Shortest) + "-" + Down(*u.Longest))
 }
 
 // Bounded says what bounds them, as far as it is not what bounds most tools and is told below the table.
@@ -172,15 +177,11 @@ func (p *page) programOffsets(g *check.Program) {
 	}
 	p.line("")
 	if words := AsComputed(g); words != "" && !p.full {
-		p.wrapped("", 3, words)
+		p.wrapped("", 3, words+" (--full lists the values).")
 		return
 	}
 	p.wrapped("", 3, "Work offsets that it moves with, and what is computed for the setup where the rotary axes stood:")
-	k := &compared{}
-	for i := range g.Offsets {
-		k.add(g.Offsets[i].Used)
-		k.add(g.Offsets[i].Computed)
-	}
+	k := comparedBy(g)
 	t := &table{head: append([]string{"verdict", "offset", "line", "value"}, k.heads()...), wraps: 3, indent: 3}
 	for i := range g.Offsets {
 		o := &g.Offsets[i]
@@ -217,7 +218,7 @@ func AsComputed(g *check.Program) string {
 	if len(tools) > 0 {
 		words += " and the lengths of " + strings.Join(tools, ", ")
 	}
-	return words + ", all taken as computed, as the setup file does not say what is keyed in (--full lists the values)."
+	return words + ", all taken as computed, as the setup file does not say what is keyed in"
 }
 
 // Source words where a value comes from.
@@ -232,6 +233,27 @@ func Source(words string) string {
 type compared struct {
 	axes  []string
 	units map[string]string
+}
+
+// comparedBy are the columns for the offsets of a program.
+func comparedBy(g *check.Program) *compared {
+	k := &compared{}
+	for i := range g.Offsets {
+		k.add(g.Offsets[i].Used)
+		k.add(g.Offsets[i].Computed)
+	}
+	return k
+}
+
+// ProgramOffsets returns a table of the work offsets that a program moves with and, below each, of
+// what is computed for it: heads of the columns of values, and the values by row.
+func ProgramOffsets(g *check.Program) (heads []string, used, computed [][]string) {
+	k := comparedBy(g)
+	for i := range g.Offsets {
+		used = append(used, k.values(g.Offsets[i].Used))
+		computed = append(computed, k.values(g.Offsets[i].Computed))
+	}
+	return k.heads(), used, computed
 }
 
 func (k *compared) add(list []check.Position) {
@@ -329,9 +351,9 @@ func (p *page) programStock(g *check.Program) {
 
 // Stock says what becomes of the stock of a part.
 func Stock(s *check.ProgramStock) string {
-	words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), up(min(s.Remaining, s.Before)/1000))
+	words := fmt.Sprintf("Stock of %s: %s cm3 as loaded, at most %s cm3 at the end", s.Part, fixed(s.Before/1000, 2), Up(min(s.Remaining, s.Before)/1000))
 	if s.Left != nil {
-		words += fmt.Sprintf(", %s cm3 of it outside the finished part", up(*s.Left/1000))
+		words += fmt.Sprintf(", %s cm3 of it outside the finished part", Up(*s.Left/1000))
 	}
 	return words + fmt.Sprintf(". It is held in cells of %s mm.", short(s.Cell, 3))
 }

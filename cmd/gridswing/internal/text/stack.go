@@ -21,7 +21,7 @@ func (p *page) seats(s *check.Stack) {
 		seat := &s.Seats[i]
 		shift, angle := missing, missing
 		if seat.Play != nil {
-			shift, angle = up3(max(seat.Play.Along, seat.Play.Across[0], seat.Play.Across[1])), up4(seat.Play.Angle)
+			shift, angle = up3(max(seat.Play.Along, seat.Play.Across[0], seat.Play.Across[1])), Angle(seat.Play.Angle)
 		}
 		t.rows = append(t.rows, row{
 			cells: []string{p.verdict(seat.Verdict), seat.Unit, seat.On, Located(seat), shift, angle, Screwed(seat)},
@@ -32,8 +32,8 @@ func (p *page) seats(s *check.Stack) {
 	p.wrapped("", 3, "Shift and angle are how far the locators, and the positions of their holes, let the component be off, either way, at worst.")
 }
 
-// up4 prints an angle in degrees, rounded up to 0.0001.
-func up4(deg float64) string { return fixed(math.Ceil(deg*1e4-noise)/1e4, 4) }
+// Angle prints an angle in degrees, rounded up to 0.0001.
+func Angle(deg float64) string { return fixed(math.Ceil(deg*1e4-noise)/1e4, 4) }
 
 // Located words what locates a component: "own pins 16 g6 in B3, H3".
 func Located(s *check.Seat) string {
@@ -108,7 +108,7 @@ func Standing(s *check.Seat) (lines []string) {
 	if len(s.Overhang) > 0 {
 		var sides []string
 		for _, b := range s.Overhang {
-			sides = append(sides, fmt.Sprintf("%s by %s mm", b.Side, up(b.By)))
+			sides = append(sides, fmt.Sprintf("%s by %s mm", b.Side, Up(b.By)))
 		}
 		lines = append(lines, "stands out beyond what is under it: "+strings.Join(sides, ", "))
 	}
@@ -191,6 +191,9 @@ func gripped(g *check.Grip) string {
 	return words
 }
 
+// SearchMeans says what is told of a probe's search.
+const SearchMeans = "How far before the surface as drawn the search begins, how far beyond it goes on, and how far off along it the surface can be at worst"
+
 // touches writes the searches of a probe.
 func (p *page) touches(s *check.Stack) {
 	clear := allClear(s.Searches, func(q *check.Search) check.Verdict { return q.Verdict })
@@ -206,7 +209,7 @@ func (p *page) touches(s *check.Stack) {
 		}})
 	}
 	p.table(t)
-	p.wrapped("", 3, "How far before the surface as drawn the search begins, how far beyond it goes on, and how far off along it the surface can be at worst, mm.")
+	p.wrapped("", 3, SearchMeans+", mm.")
 }
 
 // stackMeaning says what the verdict is worth where nothing but the stack is as bad; ""

@@ -1,0 +1,95 @@
+package pages
+
+import (
+	"fmt"
+
+	"gridswing/cmd/gridswing/internal/pictures"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine/check"
+	"gridswing/render/page"
+	"gridswing/render/page/layout"
+)
+
+// mostAtLength is how many findings are told with all that is known of them; of the others there
+// is a row each.
+const mostAtLength = 24
+
+// findings sets what is not clear, worst first, with close-ups.
+func (s *sheet) findings() {
+	list := s.Report.Findings
+	s.section("Not clear, worst first", 80)
+	if words := text.PointsAre(list); words != "" {
+		s.flow.Small("The numbers are those of the first page. " + sentence(words))
+	}
+	short := text.AlsoThere(list)
+	for i := 0; i < min(len(list), mostAtLength); {
+		if n := i + 1; s.closeUp(i) >= 0 && n < len(list) && n < mostAtLength && s.closeUp(n) >= 0 {
+			s.flow.Keep(func() {
+				s.inPairs([]int{s.closeUp(i), s.closeUp(n)}, 62)
+				s.finding(i, short[i])
+				s.finding(n, short[n])
+			})
+			i += 2
+			continue
+		}
+		s.flow.Keep(func() {
+			if k := s.closeUp(i); k >= 0 {
+				s.inPairs([]int{k}, 62)
+			}
+			s.finding(i, short[i])
+		})
+		i++
+	}
+	s.otherFindings()
+}
+
+// closeUp is the picture of a finding, by its place; -1 if there is none.
+func (s *sheet) closeUp(finding int) int {
+	for _, i := range s.ofKind(pictures.CloseUpFigure) {
+		if s.Figures[i].Finding == finding+1 {
+			return i
+		}
+	}
+	return -1
+}
+
+// finding tells what is known of one; in short where it follows one that is as bad, at the same place.
+func (s *sheet) finding(i int, short bool) {
+	r := s.Report
+	f := &r.Findings[i]
+	title := fmt.Sprintf("%d  %s: %s", i+1, f.Verdict, text.Subject(f))
+	if f.Question == check.LeftOut {
+		title += ", " + text.Question(f)
+	}
+	s.flow.Subheading(title)
+	var facts []layout.Fact
+	for _, q := range text.FindingFacts(r, f) {
+		if short && q[0] != "depth" && q[0] != "clearance" && q[0] != "would help" {
+			continue
+		}
+		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
+	}
+	if short {
+		facts = append([]layout.Fact{{Name: "line", Value: "the same as before"}}, facts...)
+	}
+	s.flow.Facts(1, facts)
+}
+
+// otherFindings sets a row for each that is not told at length.
+func (s *sheet) otherFindings() {
+	list := s.Report.Findings
+	if len(list) <= mostAtLength {
+		return
+	}
+	t := layout.Table{Columns: []layout.Column{{Head: "No.", Align: page.Right}, {Head: "verdict"}, {Head: "line", Align: page.Right}, {Head: "what"}}}
+	for i := mostAtLength; i < len(list); i++ {
+		f := &list[i]
+		line := ""
+		if f.Line > 0 {
+			line = fmt.Sprint(f.Line)
+		}
+		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{fmt.Sprint(i + 1), f.Verdict.String(), line, s.u.Words(f.Short())}})
+	}
+	s.flow.Subheading("The others, in short")
+	s.flow.Table(t)
+}
