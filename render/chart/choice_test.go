@@ -16,6 +16,7 @@ import (
 
 type drawn interface {
 	Draw(context.Context) (*image.RGBA, error)
+	DrawOn(context.Context, ink.Surface) error
 }
 
 const long = "the name of a thing that somebody in the shop has described at length, with its place in the rack, its makers and aworrdthatdoesnotendwheneverithastobebrokenintolines"

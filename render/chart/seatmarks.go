@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"image/color"
 	"math"
 	"slices"
 	"strconv"
@@ -170,20 +171,19 @@ func (c *Choice) mark() string {
 
 // ring draws a whole ring round one with a rank, a broken one round the present one.
 func (d *seatSheet) ring(at ink.Point, radius float64, c *Choice) {
-	const pieces = 48
+	const dash, step = 16, 30 // degrees
 	u := d.unit
-	for i := range pieces {
-		if c.Rank == 0 && i%4 > 1 {
-			continue
+	for _, l := range []struct {
+		width float64
+		color color.RGBA
+	}{{6 * u, ink.Paper}, {3 * u, ink.Text}} {
+		for from := 0.0; from < 360; from += step {
+			long := float64(dash)
+			if c.Rank > 0 {
+				long = step + 1 // into the next one: no seam
+			}
+			ink.Arc(d.page, at, radius, l.width, from, from+long, l.color)
 		}
-		a, b := ahead(at, 360*float64(i)/pieces, radius), ahead(at, 360*(float64(i)+1.1)/pieces, radius)
-		d.page.Line(6*u, ink.Paper, a, b)
-	}
-	for i := range pieces {
-		if c.Rank == 0 && i%4 > 1 {
-			continue
-		}
-		d.page.Line(3*u, ink.Text, ahead(at, 360*float64(i)/pieces, radius), ahead(at, 360*(float64(i)+1.1)/pieces, radius))
 	}
 }
 

@@ -74,6 +74,9 @@ func (c *Canvas) Polygon(outline []Point, col color.RGBA) {
 	c.paths([][]Point{outline}, col)
 }
 
+// Polygons covers the inside of any of the outlines, which all turn the same way.
+func (c *Canvas) Polygons(outlines [][]Point, col color.RGBA) { c.paths(outlines, col) }
+
 // Disc covers a circle.
 func (c *Canvas) Disc(at Point, radius float64, col color.RGBA) {
 	c.Polygon(disc(at, radius), col)

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 )
 
@@ -85,6 +86,26 @@ func (t Type) Width(s string) float64 {
 	face, done := borrow(t)
 	defer done()
 	return float64(font.MeasureString(face, s)) / 64
+}
+
+// PrintedWidth returns how wide the text is where letters are not fitted to pixels, as on paper.
+func (t Type) PrintedWidth(s string) float64 {
+	f := regular()
+	if t.Bold {
+		f = bold()
+	}
+	var buffer sfnt.Buffer
+	em, sum := fixed.I(int(f.UnitsPerEm())), fixed.Int26_6(0)
+	for _, r := range s {
+		i, err := f.GlyphIndex(&buffer, r)
+		if err != nil {
+			continue
+		}
+		if wide, err := f.GlyphAdvance(&buffer, i, em, font.HintingNone); err == nil {
+			sum += wide
+		}
+	}
+	return t.Size * float64(sum) / float64(em)
 }
 
 // Ascent returns the height of capital letters above the base line, in pixels.

@@ -28,7 +28,7 @@ func Check(t *testing.T, name string, got *image.RGBA) {
 	t.Helper()
 	path := filepath.Join("testdata", name+".png")
 	if *update {
-		save(t, path, got)
+		Save(t, path, got)
 		return
 	}
 	f, err := os.Open(path)
@@ -50,8 +50,8 @@ func Check(t *testing.T, name string, got *image.RGBA) {
 		if err := os.MkdirAll(dir, 0o755); err != nil {
 			t.Fatal(err)
 		}
-		save(t, filepath.Join(dir, name+".png"), got)
-		save(t, filepath.Join(dir, name+"-differences.png"), diff)
+		Save(t, filepath.Join(dir, name+".png"), got)
+		Save(t, filepath.Join(dir, name+"-differences.png"), diff)
 		t.Errorf("%d of %d pixels differ from %s; see %s and %s-differences.png there", n, len(want.Pix)/4, path, dir, name)
 	}
 }
@@ -79,7 +79,8 @@ func Differences(want, got *image.RGBA) (int, *image.RGBA) {
 	return n, diff
 }
 
-func save(t *testing.T, path string, img image.Image) {
+// Save stores a picture.
+func Save(t *testing.T, path string, img image.Image) {
 	t.Helper()
 	f, err := os.Create(path)
 	if err != nil {

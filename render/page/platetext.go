@@ -1,0 +1,91 @@
+package page
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+
+	"gridswing/render/ink"
+)
+
+// pointsPerMM is how many points of type are a mm.
+const pointsPerMM = 72 / 25.4
+
+// Text writes the text with its base line at y, no wider than on a canvas.
+func (p *Plate) Text(x, y float64, align ink.Align, t ink.Type, s string) {
+	wide, size := p.letters(&t, s, p.width)
+	if wide == 0 {
+		return
+	}
+	left := x
+	switch align {
+	case ink.Center:
+		left -= wide / 2
+	case ink.Right:
+		left -= wide
+	}
+	x += max(0, -left) - max(0, left+wide-p.width)
+	y = max(t.Size, min(y, p.height-below*t.Size))
+	p.write(&Text{At: Point{x, y}, Align: Align(align), Size: size, Words: s}, t)
+}
+
+// TextUp writes the text upward, centred on y, with its base line at x.
+func (p *Plate) TextUp(x, y float64, t ink.Type, s string) {
+	wide, size := p.letters(&t, s, p.height)
+	if wide == 0 {
+		return
+	}
+	y = max(wide/2, min(y, p.height-wide/2))
+	x = max(t.Size, min(x, p.width-below*t.Size))
+	p.write(&Text{At: Point{x, y}, Align: Center, Size: size, Words: s, Upward: true}, t)
+}
+
+// below is how deep letters reach below the base line, as a part of their size.
+const below = 0.22
+
+// letters returns how wide a text is on paper, in pixels, and its size in points. Letters that
+// are not fitted to pixels are a little wider or narrower than those that are; a text that would
+// be wider than the room it was given is set smaller.
+func (p *Plate) letters(t *ink.Type, s string, room float64) (wide, size float64) {
+	wide = t.PrintedWidth(s)
+	if most := min(t.Width(s), room); wide > most && most > 0 {
+		t.Size *= most / wide
+		wide = most
+	}
+	return wide, t.Size * pointsPerMM
+}
+
+func (p *Plate) write(words *Text, t ink.Type) {
+	words.Color = printed(t.Color)
+	if t.Bold {
+		words.Face = Bold
+	}
+	p.items = append(p.items, plated{words, nil})
+}
+
+// Image puts a picture in an area, as it is.
+func (p *Plate) Image(a ink.Area, img *image.RGBA) {
+	if img.Rect.Empty() || !(a.X0 < a.X1 && a.Y0 < a.Y1) {
+		return
+	}
+	p.items = append(p.items, plated{&Image{Area: Area(a), PNG: encoded(img), Words: p.Words}, nil})
+}
+
+// encoded returns the picture as a PNG, the paper white.
+func encoded(img *image.RGBA) []byte {
+	out := image.NewRGBA(image.Rectangle{Max: img.Rect.Size()})
+	for y := range out.Rect.Dy() {
+		from := img.Pix[img.PixOffset(img.Rect.Min.X, img.Rect.Min.Y+y):][:4*out.Rect.Dx()]
+		to := out.Pix[y*out.Stride:]
+		for i := 0; i < len(from); i += 4 {
+			if from[i] == ink.Paper.R && from[i+1] == ink.Paper.G && from[i+2] == ink.Paper.B {
+				to[i], to[i+1], to[i+2], to[i+3] = 255, 255, 255, 255
+				continue
+			}
+			to[i], to[i+1], to[i+2], to[i+3] = from[i], from[i+1], from[i+2], 255
+		}
+	}
+	var b bytes.Buffer
+	_ = (&png.Encoder{CompressionLevel: png.DefaultCompression}).Encode(&b, out) // a buffer takes all
+	return b.Bytes()
+}
