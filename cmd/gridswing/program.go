@@ -33,6 +33,9 @@ type programOptions struct {
 	cell  float64
 	brief bool // what lengths tools may have is not looked for
 	drawn bool // pictures are
+	// opened is told the name of each file that is called from the program's own, before it is
+	// opened; nil: nobody wants to know.
+	opened func(name string)
 }
 
 // flags defines them.
@@ -170,7 +173,10 @@ func (o *programOptions) open(f *os.File, format string, s *machine.Setup, compu
 	}
 	folder := filepath.Dir(o.file)
 	return program.Open(o.file, f, s, posted.Values(s, computed), program.Options{Marks: marks, Open: func(name string) (io.ReadCloser, error) {
-		return os.Open(filepath.Join(folder, name))
+		if name = filepath.Join(folder, name); o.opened != nil {
+			o.opened(name)
+		}
+		return os.Open(name)
 	}})
 }
 

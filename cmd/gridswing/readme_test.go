@@ -11,8 +11,8 @@ import (
 	"gridswing/machine/check"
 )
 
-// page reads a page from the top of the repository, its line ends made LF.
-func page(t *testing.T, name string) string {
+// topPage reads a page from the top of the repository, its line ends made LF.
+func topPage(t *testing.T, name string) string {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("..", "..", filepath.FromSlash(name)))
 	if err != nil {
@@ -27,8 +27,8 @@ var quotedTOML = regexp.MustCompile("(?ms)^```toml\n(.*?)^```$")
 func TestReadmeQuotesTheExamples(t *testing.T) {
 	const dir = "machine/testdata/example/"
 	missing := []string{"machine.toml", "trunnion.toml", "vise.toml", "tools.toml", "setup.toml"}
-	for _, m := range quotedTOML.FindAllStringSubmatch(page(t, "README.md"), -1) {
-		i := slices.IndexFunc(missing, func(name string) bool { return page(t, dir+name) == m[1] })
+	for _, m := range quotedTOML.FindAllStringSubmatch(topPage(t, "README.md"), -1) {
+		i := slices.IndexFunc(missing, func(name string) bool { return topPage(t, dir+name) == m[1] })
 		if i < 0 {
 			t.Errorf("a block of the README is none of %v in %s, or is quoted twice:\n%s", missing, dir, m[1])
 			continue
@@ -42,7 +42,7 @@ func TestReadmeQuotesTheExamples(t *testing.T) {
 
 // The README carries the caution of every report, word for word.
 func TestReadmeCarriesTheCaution(t *testing.T) {
-	text := strings.Join(strings.Fields(strings.ReplaceAll(page(t, "README.md"), "\n> ", "\n")), " ")
+	text := strings.Join(strings.Fields(strings.ReplaceAll(topPage(t, "README.md"), "\n> ", "\n")), " ")
 	for _, sentence := range check.Caution {
 		if !strings.Contains(text, sentence) {
 			t.Errorf("not in the README: %s", sentence)
@@ -54,7 +54,7 @@ var mentioned = regexp.MustCompile("`(--[a-z-]+)")
 
 // Every command stands in the README, and every flag there belongs to one.
 func TestReadmeKnowsTheCommands(t *testing.T) {
-	text := page(t, "README.md")
+	text := topPage(t, "README.md")
 	known := []string{"--help", "--version"}
 	for _, c := range newRoot().Commands() {
 		if name := "`gridswing " + c.Name(); c.IsAvailableCommand() && !strings.Contains(text, name) {
@@ -77,7 +77,7 @@ func TestReadmeKnowsTheCommands(t *testing.T) {
 
 // What the README quotes of risers is what risers says of the demo.
 func TestReadmeQuotesRisers(t *testing.T) {
-	readme := page(t, "README.md")
+	readme := topPage(t, "README.md")
 	dir, _ := demoFolder(t)
 	t.Chdir(dir)
 	_, out, errs := call(t, t.Context(), "risers", "setups/bracket-op10.toml", "--catalogue", "components/risers")

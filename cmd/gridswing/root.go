@@ -35,7 +35,7 @@ wrong, 130 interrupted.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return wrong(helpHint(cmd), "%s: %v", cmd.CommandPath(), err)
 	})
-	root.AddCommand(newCheck(), newReach(), newChangeover(), newRisers(), newSeats(), newSides(), newPicture(), newSolid(), newDemo(), newSchema())
+	root.AddCommand(newCheck(), newReach(), newChangeover(), newRisers(), newSeats(), newSides(), newBinder(), newPicture(), newSolid(), newDemo(), newSchema())
 	tameCompletion(root)
 	return root
 }

@@ -118,7 +118,7 @@ func fakeFront(s *Summary) ([]Page, error) {
 	var b strings.Builder
 	for i := range s.Setups {
 		x := &s.Setups[i]
-		fmt.Fprintln(&b, x.Name, x.Word(), x.Was, x.Change, x.Why, x.Fault, Short(x.Hash), x.Pages)
+		fmt.Fprintln(&b, x.Name, x.Word(), x.Was, x.Change, x.Why, x.Fault, x.Hash, x.Pages)
 	}
 	fmt.Fprintln(&b, s.Gone, s.Totals)
 	return []Page{{".html", []byte(b.String())}, {".pdf", []byte(b.String())}}, nil

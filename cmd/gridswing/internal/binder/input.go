@@ -71,7 +71,7 @@ func (in *Inputs) Date() string {
 }
 
 // Hash is a hash of the names, from the setup's folder, and the contents of all files: the same on
-// every computer, in hex. HashLength letters of it are enough for people.
+// every computer, in hex.
 func (in *Inputs) Hash() string {
 	h := sha256.New()
 	for _, i := range in.sorted() {
@@ -79,12 +79,6 @@ func (in *Inputs) Hash() string {
 	}
 	return hex.EncodeToString(h.Sum(nil))
 }
-
-// HashLength is how many letters of a hash people are shown.
-const HashLength = 10
-
-// Short is a hash as people are shown it.
-func Short(hash string) string { return hash[:min(len(hash), HashLength)] }
 
 func (in *Inputs) sorted() []Input {
 	list := make([]Input, 0, len(in.list))

@@ -1,0 +1,313 @@
+package pages
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/binder"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/render/page"
+	"gridswing/render/page/layout"
+)
+
+// Why is the worst of what is not clear, in a few words, in the pages' unit; "" if all is.
+func (s *Setup) Why(o Options) string {
+	switch r := s.Report; {
+	case len(r.Findings) > 0:
+		return text.NewLengths(s.unit(o.Units), s.kept()).Words(r.Findings[0].Short())
+	case r.Verdict != check.Clear:
+		var lacking []string
+		for _, p := range r.Presence {
+			if p.State == machine.NotModelled {
+				lacking = append(lacking, p.What)
+			}
+		}
+		if len(lacking) > 0 {
+			return "not modelled: " + strings.Join(lacking, ", ")
+		}
+		return "nothing was looked at"
+	}
+	return ""
+}
+
+// front is a front page being set.
+type front struct {
+	*binder.Summary
+	flow   *layout.Flow
+	ending string // of the pages that it leads to
+}
+
+// Front sets the front page of a binder: what it comes to, what changed since the front page
+// before, what is not clear, the worst first, and all setups by name. Its rows lead to the pages
+// of this ending, such as ".pdf", if there are such.
+func Front(b *binder.Summary, o Options, ending string) *page.Document {
+	f := &front{Summary: b, ending: ending}
+	f.flow = layout.New(layout.Options{Format: o.Format, Head: f.head, Foot: f.foot})
+	f.flow.NewPage("Front page")
+	f.flow.Title("Binder", f.about())
+	f.verdict()
+	f.totals()
+	f.changes()
+	f.notClear()
+	f.all()
+	f.flow.Space(4)
+	f.flow.Keep(func() {
+		for _, words := range b.Caution {
+			f.flow.Small(words)
+		}
+	})
+	return f.flow.Finish("Binder of "+counted(len(b.Setups), "setup"), "Setups, their verdicts, and what changed")
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// about says how many setups there are, and of which day their files are.
+func (f *front) about() string {
+	words, newest := counted(len(f.Setups), "setup"), ""
+	for i := range f.Setups {
+		newest = max(newest, f.Setups[i].Date)
+	}
+	if newest != "" {
+		words += ", whose files were changed last on " + newest + " (UTC)"
+	}
+	return words
+}
+
+func (f *front) head(strip *layout.Strip, number, total int) {
+	strip.Left("Binder")
+	strip.Right(counted(len(f.Setups), "setup"))
+}
+
+func (f *front) foot(strip *layout.Strip, number, total int) {
+	strip.Left(f.inWords())
+	strip.Right(fmt.Sprintf("Page %d of %d", number, total))
+	strip.Below(inShort)
+}
+
+// words lists what setups of the binder have for a word, the worst first.
+func (f *front) words() (list []string) {
+	for word := range f.Totals {
+		list = append(list, word)
+	}
+	slices.SortFunc(list, func(a, b string) int { return cmp.Or(rankOf(a)-rankOf(b), strings.Compare(a, b)) })
+	return list
+}
+
+// inWords is the totals in a line.
+func (f *front) inWords() string {
+	var list []string
+	for _, word := range f.words() {
+		list = append(list, fmt.Sprintf("%d %s", f.Totals[word], word))
+	}
+	return strings.Join(list, ", ")
+}
+
+// states are the words of setups whose pages are not what their files say, worst first, with what
+// they mean.
+var states = []struct{ word, means string }{
+	{binder.FaultyState, "no pages could be made: pages that are there are of an earlier state"},
+	{binder.OutdatedState, "the pages are not what the files say"},
+	{binder.MissingState, "no pages were made as yet"},
+}
+
+// rankOf orders words of setups, the worst first.
+func rankOf(word string) int {
+	for i, s := range states {
+		if s.word == word {
+			return i
+		}
+	}
+	for i, v := range check.Verdicts() {
+		if v.String() == word {
+			return len(states) + i
+		}
+	}
+	return len(states) // a word that this program does not know is as bad as any
+}
+
+// markOfWord is the mark of a verdict; a state has the heaviest.
+func markOfWord(word string) layout.Mark {
+	for _, v := range check.Verdicts() {
+		if v.String() == word {
+			return markOf(v)
+		}
+	}
+	return layout.Square
+}
+
+// verdict frames what the binder comes to.
+func (f *front) verdict() {
+	switch {
+	case len(f.Setups) == 0:
+		f.flow.Framed(true, "There is no setup in this binder.")
+	case f.Clear():
+		f.flow.Framed(false, "CLEAR: so are all setups.")
+	case f.Whole():
+		f.flow.Framed(true, fmt.Sprintf("NOT ALL CLEAR: %s. A setup that is not clear is %s.", f.inWords(), notClear))
+	default:
+		f.flow.Framed(true, fmt.Sprintf("NOT COMPLETE: %s. Pages whose setup has no verdict here are not to be used.", f.inWords()))
+	}
+}
+
+// totals counts the setups by their words.
+func (f *front) totals() {
+	t := layout.Table{Columns: []layout.Column{{Head: "verdict"}, {Head: "setups", Align: page.Right}, {Head: "of them, since the front page before"}}}
+	for _, word := range f.words() {
+		turned, fresh := 0, 0
+		for i := range f.Setups {
+			if x := &f.Setups[i]; x.Word() == word {
+				if x.Was != "" {
+					turned++
+				}
+				if x.Change == binder.NewSetup {
+					fresh++
+				}
+			}
+		}
+		var since []string
+		if fresh > 0 {
+			since = append(since, fmt.Sprintf("%d new", fresh))
+		}
+		if turned > 0 {
+			since = append(since, fmt.Sprintf("%d that had another verdict", turned))
+		}
+		t.Rows = append(t.Rows, layout.Row{Mark: markOfWord(word), Strong: word != check.Clear.String(),
+			Cells: []string{word, fmt.Sprint(f.Totals[word]), strings.Join(since, ", ")}})
+	}
+	f.flow.Table(t)
+	for _, s := range states {
+		if f.Totals[s.word] > 0 {
+			f.flow.Small(s.word + ": " + s.means + ".")
+		}
+	}
+}
+
+// changes says what is not as the front page before had it.
+func (f *front) changes() {
+	f.flow.Heading("Changed since the front page before")
+	count := map[string]int{}
+	t := layout.Table{Columns: []layout.Column{{Head: "setup"}, {Head: "what"}, {Head: "before"}, {Head: "now"}}}
+	for i := range f.Setups {
+		x := &f.Setups[i]
+		count[x.Change]++
+		if x.Change == binder.NewSetup || x.Change == binder.ChangedInputs || x.Was != "" {
+			before := x.Was
+			if before == "" && x.Change != binder.NewSetup {
+				before = x.Word()
+			}
+			what := x.Change
+			if what == binder.Unchanged {
+				what = ""
+			}
+			t.Rows = append(t.Rows, layout.Row{Mark: markOfWord(x.Word()), Strong: x.Was != "", Link: f.link(x), Cells: []string{named(x), what, before, x.Word()}})
+		}
+	}
+	for _, g := range f.Gone {
+		t.Rows = append(t.Rows, layout.Row{Cells: []string{g.Name, "gone: its pages are left where they are", g.Was, ""}})
+	}
+	if len(f.Setups) > 0 && count[binder.NewSetup] == len(f.Setups) && len(f.Gone) == 0 {
+		f.flow.Text("All setups are new: there was no front page before that told of them.")
+		return
+	}
+	if len(t.Rows) > 0 {
+		f.flow.Table(t)
+	}
+	f.flow.Text(strings.Join(f.rest(count), " "))
+}
+
+// rest says what happened to the setups that are not in the table of changes, and to those
+// that are there for another reason.
+func (f *front) rest(count map[string]int) (lines []string) {
+	if n := count[binder.ChangedProgram]; n > 0 {
+		lines = append(lines, counted(n, "setup")+" made anew, by another version of the program or with other options, from the same files.")
+	}
+	if n := count[binder.Unchanged]; n > 0 {
+		lines = append(lines, counted(n, "setup")+" unchanged.")
+	}
+	return lines
+}
+
+// notClear lists what is not clear, the worst first.
+func (f *front) notClear() {
+	var list []*binder.Setup
+	for i := range f.Setups {
+		if x := &f.Setups[i]; x.Word() != check.Clear.String() {
+			list = append(list, x)
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	slices.SortStableFunc(list, func(a, b *binder.Setup) int { return rankOf(a.Word()) - rankOf(b.Word()) })
+	f.flow.Heading("Not clear, worst first")
+	t := layout.Table{Columns: []layout.Column{{Head: "setup", Least: 30}, {Head: "verdict"}, {Head: "the worst of it", Least: 50}}}
+	for _, x := range list {
+		t.Rows = append(t.Rows, layout.Row{Mark: markOfWord(x.Word()), Link: f.link(x), Cells: []string{named(x), x.Word(), because(x)}})
+	}
+	f.flow.Table(t)
+}
+
+// mostLines is how many lines of a fault stand on the front page.
+const mostLines = 3
+
+// because says what is wrong with a setup.
+func because(x *binder.Setup) string {
+	if x.State == binder.MadeState {
+		return x.Why
+	}
+	lines := strings.Split(strings.TrimSpace(x.Fault), "\n")
+	if n := len(lines) - mostLines; n > 0 {
+		lines = append(lines[:mostLines], fmt.Sprintf("and %s more: summary.json has them", counted(n, "fault")))
+	}
+	words := strings.Join(lines, "\n")
+	if len(x.Pages) > 0 {
+		words += "\nThe pages there are of inputs " + short(x.Hash) + ", " + x.Date + ": not to be used."
+	}
+	return words
+}
+
+// short is a hash as it stands at the head of pages.
+func short(hash string) string { return hash[:min(shortHash, len(hash))] }
+
+// all lists all setups by name.
+func (f *front) all() {
+	f.flow.Heading("All setups")
+	t := layout.Table{Columns: []layout.Column{
+		{Head: "setup", Least: 34}, {Head: "part", Least: 18}, {Head: "rev."}, {Head: "machine", Least: 16}, {Head: "verdict"}, {Head: "files of"}, {Head: "inputs"},
+	}}
+	for i := range f.Setups {
+		x := &f.Setups[i]
+		row := layout.Row{Mark: markOfWord(x.Word()), Link: f.link(x), Cells: []string{named(x), x.Part, x.Revision, x.Machine, x.Word()}}
+		if x.State == binder.MadeState {
+			row.Cells = append(row.Cells, x.Date, short(x.Hash))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Note = "Inputs: a hash of all files of the setup, which its pages have at their head. Pages with another one are of another state."
+	f.flow.Table(t)
+}
+
+// named is a setup's name, and below it where it is.
+func named(x *binder.Setup) string {
+	if x.Title == "" || x.Title == x.Name {
+		return x.Name
+	}
+	return x.Title + "\n" + x.Name
+}
+
+// link is the page of a setup that the front page leads to.
+func (f *front) link(x *binder.Setup) string {
+	if i := slices.IndexFunc(x.Pages, func(p string) bool { return p == x.Name+f.ending }); i >= 0 {
+		return x.Pages[i]
+	}
+	return ""
+}
