@@ -38,7 +38,7 @@ func TestCutFillsSolidsButNotCavities(t *testing.T) {
 		t.Errorf("%d pixels, want %d", n, 80*80)
 	}
 	filled := cutSamples(t, s)
-	if want := (80*80 - 40*40) * perPixel * perPixel; filled[false] != want {
+	if want := (80*80 - 40*40) * samples; filled[false] != want {
 		t.Errorf("%d samples of cut face, want %d", filled[false], want)
 	}
 }
@@ -49,10 +49,10 @@ func TestCutShowsOverlap(t *testing.T) {
 	s := &Scene{Camera: front(48, 48, 2), Bodies: []Body{at(c, -5, 0, -5), at(c, 5, 3, 5)}, Cut: midPlane, Workers: 1}
 	img, _ := drawn(t, s, 96, 96)
 	filled := cutSamples(t, s)
-	if want := 20 * 20 * perPixel * perPixel; filled[true] != want {
+	if want := 20 * 20 * samples; filled[true] != want {
 		t.Errorf("%d samples of overlap, want %d", filled[true], want)
 	}
-	if want := (40*40 + 40*40 - 2*20*20) * perPixel * perPixel; filled[false] != want {
+	if want := (40*40 + 40*40 - 2*20*20) * samples; filled[false] != want {
 		t.Errorf("%d samples of single cut face, want %d", filled[false], want)
 	}
 	if got := img.RGBAAt(48, 48); got != red {
@@ -60,7 +60,7 @@ func TestCutShowsOverlap(t *testing.T) {
 	}
 }
 
-// cutSamples counts the samples of cut face of the first tile: those of one body
+// cutSamples counts the samples of cut face: those of one body
 // (false) and those of two (true).
 func cutSamples(t *testing.T, s *Scene) map[bool]int {
 	t.Helper()
@@ -70,17 +70,25 @@ func cutSamples(t *testing.T, s *Scene) map[bool]int {
 		t.Fatal(err)
 	}
 	for c := range j.facetChunks {
-		j.setFacets(&j.facetChunks[c])
+		j.setFacets(&j.facetChunks[c], &scratch{})
 	}
 	for c := range j.lineChunks {
-		j.setLines(&j.lineChunks[c])
+		j.setLines(&j.lineChunks[c], &scratch{})
 	}
+	j.sortChunks()
 	tile := j.tiles[0]
-	tile.draw(0)
 	n := map[bool]int{}
-	for _, what := range tile.solid.what {
-		if what != 0 && tile.solid.shown[what-1].cutFace {
-			n[tile.solid.shown[what-1].overlap]++
+	for i := range j.across * j.down {
+		tile.draw(i)
+		l := &tile.solid
+		for y := range tile.h {
+			for x := range tile.w {
+				for s, p := 0, (y+apron)*side+x+apron; s < samples; s++ {
+					if l.pixels[p].cover>>s&1 != 0 && l.shown[l.whatAt(p, s)].cutFace {
+						n[l.shown[l.whatAt(p, s)].overlap]++
+					}
+				}
+			}
 		}
 	}
 	return n
@@ -151,7 +159,7 @@ func TestYieldingBodiesDoNotOverlap(t *testing.T) {
 			t.Errorf("drawn in order %v: %d samples of overlap", order, filled[true])
 		}
 		bodies[order[1]].Yields = true
-		if filled := cutSamples(t, s); filled[true] != 12*12*perPixel*perPixel {
+		if filled := cutSamples(t, s); filled[true] != 12*12*samples {
 			t.Errorf("drawn in order %v: %d samples of overlap of two that yield", order, filled[true])
 		}
 	}

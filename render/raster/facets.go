@@ -3,15 +3,16 @@ package raster
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
 
-// facet is a triangle on the image: corners in steps of 2^-shift samples, turning so that
-// edge functions are positive inside, and its depth in mm over the samples.
+// facet is a triangle on the image: corners in steps of 2^-shift pixels, turning so that
+// edge functions are positive inside, and its depth in mm over the pixels.
 type facet struct {
 	x, y  [3]int32
-	depth affine // over sample coordinates
+	depth affine
 	near  float32
 	far   float32 // least and greatest depth of a corner
 	color color.RGBA
@@ -25,25 +26,35 @@ type facetChunk struct {
 	body     int
 	from, to int
 	facets   []facet
+	nearest  float32 // least depth of them
 	bins     bins
 }
 
-// setFacets projects the chunk's facets and sorts them into tiles.
-func (j *job) setFacets(c *facetChunk) {
+// setFacets projects the chunk's facets and sorts them into tiles. The scratch is memory to
+// work in.
+func (j *job) setFacets(c *facetChunk, scratch *scratch) {
 	b := &j.bodies[c.body]
-	c.facets = make([]facet, 0, c.to-c.from)
-	ranges := make([]tileRange, 0, c.to-c.from)
+	facets, ranges := scratch.facets[:0], scratch.ranges[:0]
+	c.nearest = math.MaxFloat32
 	for i := c.from; i < c.to; i++ {
 		var v [3]r3.Vector
 		for k, corner := range &b.Shape.mesh.Facets[i] {
 			v[k] = b.view.Point(corner.Vector())
 		}
 		if f, r, ok := j.project(b, &v); ok {
-			c.facets = append(c.facets, f)
-			ranges = append(ranges, r)
+			facets, ranges = append(facets, f), append(ranges, r)
+			c.nearest = min(c.nearest, f.near)
 		}
 	}
-	c.bins = j.fillBins(ranges)
+	c.facets, c.bins = slices.Clone(facets), j.fillBins(ranges)
+	scratch.facets, scratch.ranges = facets, ranges
+}
+
+// scratch is memory that one worker uses for chunk after chunk.
+type scratch struct {
+	facets []facet
+	lines  []line
+	ranges []tileRange
 }
 
 // project makes a facet of three corners in the camera's frame; false if no
@@ -51,12 +62,13 @@ func (j *job) setFacets(c *facetChunk) {
 func (j *job) project(b *placed, v *[3]r3.Vector) (facet, tileRange, bool) {
 	var f facet
 	cam := &j.scene.Camera
-	scale := perPixel * math.Ldexp(1, int(j.shift))
+	scale := math.Ldexp(1, int(j.shift))
 	for k := range 3 {
 		f.x[k] = int32(math.RoundToEven((cam.X + cam.Scale*v[k].X) * scale))
 		f.y[k] = int32(math.RoundToEven((cam.Y - cam.Scale*v[k].Y) * scale))
 	}
-	area := int64(f.x[1]-f.x[0])*int64(f.y[2]-f.y[0]) - int64(f.x[2]-f.x[0])*int64(f.y[1]-f.y[0])
+	x, y := int64(f.x[0]), int64(f.y[0])
+	area := (int64(f.x[1])-x)*(int64(f.y[2])-y) - (int64(f.x[2])-x)*(int64(f.y[1])-y)
 	f.back = area > 0 // y runs down, so what turns left in space turns right here
 	if area == 0 || f.back && b.cull {
 		return f, tileRange{}, false
@@ -79,15 +91,15 @@ func (j *job) project(b *placed, v *[3]r3.Vector) (facet, tileRange, bool) {
 
 // missesSamples reports whether no sample lies in [lo, hi].
 func (j *job) missesSamples(lo, hi int32) bool {
-	half := int32(1) << j.shift >> 1
-	return (hi-half)>>j.shift == (lo-half-1)>>j.shift
+	unit, apart := int32(1)<<(j.shift-stepBits), j.shift-stepBits+1
+	return (hi-unit)>>apart == (lo-unit-1)>>apart
 }
 
 // finish sets depth and colour, and the corners' order.
 func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
 	n := v[1].Sub(v[0]).Cross(v[2].Sub(v[0])).Normalize()
 	cam := &j.scene.Camera
-	mm := 1 / (cam.Scale * perPixel) // per sample
+	mm := 1 / cam.Scale // per pixel
 	// In the camera's frame the depth is -z, and y runs up. A facet that is
 	// seen edge-on covers hardly a sample; its slope is held finite.
 	nz := n.Z
@@ -95,7 +107,7 @@ func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
 		nz = math.Copysign(1e-6, nz)
 	}
 	d := affine{dx: n.X / nz * mm, dy: -n.Y / nz * mm}
-	x, y := (cam.X+cam.Scale*v[0].X)*perPixel, (cam.Y-cam.Scale*v[0].Y)*perPixel
+	x, y := cam.X+cam.Scale*v[0].X, cam.Y-cam.Scale*v[0].Y
 	d.at = -v[0].Z - b.near - x*d.dx - y*d.dy
 	f.depth = d
 	f.near = float32(-max(v[0].Z, v[1].Z, v[2].Z) - b.near)

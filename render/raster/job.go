@@ -1,9 +1,11 @@
 package raster
 
 import (
+	"cmp"
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/geom"
 
@@ -11,13 +13,12 @@ import (
 )
 
 const (
-	perPixel  = 2    // samples per pixel along x and along y
-	tileSize  = 96   // pixels
+	tileSize  = 64   // pixels
 	apron     = 3    // pixels computed round a tile, for lines that reach into it
 	chunkSize = 4096 // facets or edges set up in one go
 	// maxCoordinate, in units of the finest step, leaves the products of two
-	// differences of coordinates well inside 64 bits.
-	maxCoordinate = 1 << 29
+	// differences of coordinates inside 64 bits.
+	maxCoordinate = 1 << 30
 )
 
 // job is the work of drawing one scene.
@@ -26,29 +27,36 @@ type job struct {
 	img    *image.RGBA
 	seen   *Seen
 	bodies []placed
-	// shift: coordinates count steps of 2^-shift samples.
+	// shift: coordinates count steps of 2^-shift pixels.
 	shift        uint
 	cut          *affine // depth of the cutting plane over the pixels
 	cutNormal    r3.Vector
+	cutFace      facet // lies a little before the cutting plane
 	facetChunks  []facetChunk
+	order        []int // of the facetChunks: nearest first, but body after body if there is a cut
 	lineChunks   []lineChunk
 	across, down int // tiles
 	tiles        []*tile
+	thin         *stamp
+	merges       bool // there are veils of several bodies
 }
 
 // placed is a body as the camera sees it.
 type placed struct {
 	*Body
-	view geom.Pose // body frame to (right, up, toward) about the camera's centre, mm
-	cull bool      // facets that look away need not be drawn
-	fill bool      // the cut shows a filled face
-	near float64   // mm taken off all depths, so that coincident faces are told apart the same way everywhere
+	view  geom.Pose // body frame to (right, up, toward) about the camera's centre, mm
+	cull  bool      // facets that look away need not be drawn
+	fill  bool      // the cut shows a filled face
+	owner uint32    // of its surface; bodies that are shown as one have one
+	heavy *stamp    // for its outline; nil: none
+	near  float64   // mm taken off all depths, so that coincident faces are told apart the same way everywhere
 }
 
 func newJob(s *Scene, img *image.RGBA) (*job, error) {
 	w, h := img.Rect.Dx(), img.Rect.Dy()
 	seen := &Seen{Width: w, Height: h, owner: make([]uint16, w*h), depth: make([]float32, w*h)}
 	j := &job{scene: s, img: img, seen: seen,
+		thin:   newStamp(thinWidth/2 - sampleStep/2),
 		across: (w + tileSize - 1) / tileSize, down: (h + tileSize - 1) / tileSize}
 	c := &s.Camera
 	axes := geom.Pose{R: geom.Rotation{
@@ -58,6 +66,8 @@ func newJob(s *Scene, img *image.RGBA) (*job, error) {
 		plane := c.depthOf(s.Cut.Point, s.Cut.Normal)
 		plane.at += 0.01 / c.Scale // a face that lies in the plane goes with what is taken away
 		j.cut, j.cutNormal = &plane, axes.Dir(s.Cut.Normal)
+		j.cutFace = facet{depth: plane, near: -math.MaxFloat32, far: math.MaxFloat32}
+		j.cutFace.depth.at -= 0.25 / c.Scale // before all faces that touch the plane
 	}
 	farthest := 0.0
 	for i := range s.Bodies {
@@ -66,6 +76,11 @@ func newJob(s *Scene, img *image.RGBA) (*job, error) {
 		p.fill = b.Shape.solid && s.Cut != nil && p.isCut()
 		p.cull = b.Shape.solid && !p.fill
 		p.near = float64(i) * 1e-3 / c.Scale
+		p.owner = surfaceOf(s.mergedInto(i))
+		j.merges = j.merges || b.merged()
+		if b.Outline > 0 {
+			p.heavy = newStamp(min(b.Outline, MaxOutline) / 2)
+		}
 		j.bodies = append(j.bodies, p)
 		farthest = max(farthest, p.reach()*c.Scale)
 		j.split(i)
@@ -92,16 +107,27 @@ func (p *placed) reach() float64 {
 }
 
 // setShift chooses the finest step that coordinates up to the given number of
-// pixels allow, at most 2^-8 samples.
+// pixels allow, at most 2^-10 pixels.
 func (j *job) setShift(pixels float64) error {
-	for j.shift = 8; ; j.shift-- {
-		if pixels*perPixel*math.Ldexp(1, int(j.shift)) < maxCoordinate {
+	for j.shift = 10; j.shift >= stepBits; j.shift-- {
+		if pixels*math.Ldexp(1, int(j.shift)) < maxCoordinate {
 			return nil
 		}
-		if j.shift == 0 {
-			return fmt.Errorf("the scene reaches %.3g pixels from the middle of the picture at this scale: at most %d can be drawn",
-				pixels, maxCoordinate/perPixel)
-		}
+	}
+	return fmt.Errorf("the scene reaches %.3g pixels from the middle of the picture at this scale: at most %d can be drawn",
+		pixels, maxCoordinate>>stepBits)
+}
+
+// sortChunks sets the order in which facets are drawn.
+func (j *job) sortChunks() {
+	j.order = make([]int, len(j.facetChunks))
+	for i := range j.order {
+		j.order[i] = i
+	}
+	if j.cut == nil {
+		slices.SortStableFunc(j.order, func(a, b int) int {
+			return cmp.Compare(j.facetChunks[a].nearest, j.facetChunks[b].nearest)
+		})
 	}
 }
 
@@ -110,6 +136,9 @@ func (j *job) split(i int) {
 	s := j.bodies[i].Shape
 	for f := 0; f < len(s.mesh.Facets); f += chunkSize {
 		j.facetChunks = append(j.facetChunks, facetChunk{body: i, from: f, to: min(f+chunkSize, len(s.mesh.Facets))})
+	}
+	if j.bodies[i].merged() {
+		return // it has no edges of its own
 	}
 	for e := 0; e < len(s.edges); e += chunkSize {
 		j.lineChunks = append(j.lineChunks, lineChunk{body: i, from: e, to: min(e+chunkSize, len(s.edges))})

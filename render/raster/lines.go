@@ -2,6 +2,7 @@ package raster
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 )
@@ -12,6 +13,7 @@ const (
 	silhouetteWidth = 1.5
 	boundaryDark    = 0.85 // how much of a pixel an edge's ink covers at most
 	ghostDark       = 0.40
+	around          = 0.5 // pixels from a line's middle; where anything lets it be seen, it is
 )
 
 // line is an edge on the image: its ends in pixels, their depths in mm.
@@ -28,12 +30,13 @@ type lineChunk struct {
 	bins     bins
 }
 
-// setLines projects the chunk's edges that are to be drawn in this view.
-func (j *job) setLines(c *lineChunk) {
+// setLines projects the chunk's edges that are to be drawn in this view. The scratch is memory
+// to work in.
+func (j *job) setLines(c *lineChunk, scratch *scratch) {
 	b := &j.bodies[c.body]
 	cam := &j.scene.Camera
 	toward := b.view.R.ApplyInverse(r3.Vector{Z: 1}) // in the body's frame
-	var ranges []tileRange
+	lines, ranges := scratch.lines[:0], scratch.ranges[:0]
 	for i := c.from; i < c.to; i++ {
 		e := &b.Shape.edges[i]
 		s1, s2 := e.Normals[0].Dot(toward), e.Normals[1].Dot(toward)
@@ -52,11 +55,11 @@ func (j *job) setLines(c *lineChunk) {
 		}
 		r := j.tilesOf(min(l.x0, l.x1), min(l.y0, l.y1), max(l.x0, l.x1), max(l.y0, l.y1))
 		if r.x0 <= r.x1 {
-			c.lines = append(c.lines, l)
-			ranges = append(ranges, r)
+			lines, ranges = append(lines, l), append(ranges, r)
 		}
 	}
-	c.bins = j.fillBins(ranges)
+	c.lines, c.bins = slices.Clone(lines), j.fillBins(ranges)
+	scratch.lines, scratch.ranges = lines, ranges
 }
 
 // drawLines inks the chunk's edges where nothing hides them.
@@ -130,14 +133,31 @@ func (t *tile) visible(x, y, depth float64, b *placed) bool {
 	if t.j.cut != nil && b.isCut() && depth < t.j.cut.value(x, y)-0.1/scale {
 		return false
 	}
-	cx := int(math.Floor(x*perPixel)) - (t.x0-apron)*perPixel
-	cy := int(math.Floor(y*perPixel)) - (t.y0-apron)*perPixel
-	for sy := max(cy-1, 0); sy <= min(cy+1, side-1); sy++ {
-		for sx := max(cx-1, 0); sx <= min(cx+1, side-1); sx++ {
-			i := sy*side + sx
-			if t.solid.depth[i] >= limit && !(b.Ghost && t.veiled && t.ghost.depth[i] < limit) {
+	x, y = x-float64(t.solid.x0), y-float64(t.solid.y0)
+	for py := max(0, int(y-around)); py <= min(side-1, int(y+around)); py++ {
+		for px := max(0, int(x-around)); px <= min(side-1, int(x+around)); px++ {
+			if t.visibleIn(py*side+px, x-float64(px), y-float64(py), limit, b.Ghost) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// visibleIn reports whether one of the samples round the point (x, y) of pixel p, in pixels from
+// its corner, shows nothing that is nearer than the limit.
+func (t *tile) visibleIn(p int, x, y float64, limit float32, ghost bool) bool {
+	px := &t.solid.pixels[p]
+	if px.cover == all && px.far < limit {
+		return false
+	}
+	for s := range samples {
+		dx, dy := sampleAt(s)
+		if dx, dy = dx-x, dy-y; max(dx, -dx, dy, -dy) > around {
+			continue
+		}
+		if t.solid.depthAt(p, s) >= limit && !(ghost && t.veiled && t.ghost.depthAt(p, s) < limit) {
+			return true
 		}
 	}
 	return false

@@ -170,8 +170,8 @@ func TestOpenSurfaceIsSeenFromBothSides(t *testing.T) {
 }
 
 // Every sample of a square cut into a fan belongs to one facet, never to two
-// and never to none, though many samples lie exactly on an edge: corners lie on
-// whole mm, samples on halves and wholes.
+// and never to none, though many samples lie exactly on an edge: corners lie at
+// odd multiples of 1/32 of a pixel, as samples do.
 func TestSharedEdgesAreDrawnOnce(t *testing.T) {
 	rim := []geom.Vertex{{-40, 0, -40}, {40, 0, -40}, {40, 0, 40}, {-40, 0, 40}}
 	hub := geom.Vertex{3, 0, -2}
@@ -188,29 +188,44 @@ func TestSharedEdgesAreDrawnOnce(t *testing.T) {
 			last = p
 		}
 	}
-	s := &Scene{Camera: front(48.25, 48.25, 1), Bodies: []Body{{Shape: NewShape(&geom.Mesh{Facets: facets}, true), Pose: geom.Identity()}},
+	s := &Scene{Camera: front(48.28125, 48.28125, 1), Bodies: []Body{{Shape: NewShape(&geom.Mesh{Facets: facets}, true), Pose: geom.Identity()}},
 		Cut: &Plane{Point: r3.Vector{Y: -5}, Normal: r3.Vector{Y: -1}}, Workers: 1}
 	j, err := newJob(s, image.NewRGBA(image.Rect(0, 0, 96, 96)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	tile := j.tiles[0]
-	tile.solid.clear()
 	for c := range j.facetChunks {
-		j.setFacets(&j.facetChunks[c])
-		for i := range j.facetChunks[c].facets {
-			tile.fill(&tile.solid, &j.facetChunks[c].facets[i], true)
+		j.setFacets(&j.facetChunks[c], &scratch{})
+	}
+	times := map[[2]float64]int{}
+	tile := j.tiles[0]
+	for ty := range j.down {
+		for tx := range j.across {
+			l := &tile.solid
+			l.clear(tx*tileSize-apron, ty*tileSize-apron)
+			for c := range j.facetChunks {
+				for i := range j.facetChunks[c].facets {
+					l.shown = append(l.shown, shown{face: &j.facetChunks[c].facets[i]})
+					tile.fill(l, &j.facetChunks[c].facets[i], &j.bodies[0])
+				}
+			}
+			for i, n := range tile.section.wind {
+				p := i / samples
+				x, y := sampleAt(i % samples)
+				times[[2]float64{float64(l.x0+p%side) + x, float64(l.y0+p/side) + y}] = -int(int8(n))
+			}
+			clear(tile.section.wind)
 		}
 	}
-	for i, n := range tile.wind {
-		x, y := float64(i%side)/perPixel-apron+0.25, float64(i/side)/perPixel-apron+0.25
-		want := int8(0)
-		if math.Abs(x-48.25) < 40 && math.Abs(y-48.25) < 40 {
-			want = -1
+	for at, n := range times {
+		x, y := at[0]-48.28125, at[1]-48.28125
+		want := 0
+		if math.Abs(x) < 40 && math.Abs(y) < 40 {
+			want = 1
 		}
-		onRim := math.Abs(math.Abs(x-48.25)-40) < 0.01 || math.Abs(math.Abs(y-48.25)-40) < 0.01
+		onRim := math.Abs(math.Abs(x)-40) < 0.001 || math.Abs(math.Abs(y)-40) < 0.001
 		if n != want && !onRim {
-			t.Fatalf("sample at (%.2f, %.2f): counted %d, want %d", x, y, n, want)
+			t.Fatalf("sample at %v: counted %d, want %d", at, n, want)
 		}
 	}
 }

@@ -3,80 +3,10 @@ package raster
 import (
 	"image/color"
 	"math"
+	"math/bits"
 
 	"gridswing/render/ink"
 )
-
-// owner is what a boundary is drawn between: 0 for nothing, otherwise by body,
-// twice as many for its cut face, and one for all overlaps.
-func (t *tile) owner(i int) uint32 {
-	what := t.solid.what[i]
-	if what == 0 {
-		return 0
-	}
-	s := &t.solid.shown[what-1]
-	switch {
-	case s.overlap:
-		return 1
-	case s.cutFace:
-		return uint32(2*s.body + 3)
-	}
-	return uint32(2*s.body + 2)
-}
-
-// outline draws where one body's picture ends and another's begins: thin lines,
-// and heavy ones round bodies with an Outline. It also finds the curves in which
-// bodies run into each other, which are edges of neither.
-func (t *tile) outline() {
-	clear(t.marks)
-	what := t.solid.what
-	for y := range side - 1 {
-		row := what[y*side : y*side+side]
-		below := what[(y+1)*side : (y+1)*side+side]
-		for x := range side - 1 {
-			i := y*side + x
-			if row[x+1] != row[x] && t.owner(i+1) != t.owner(i) {
-				t.boundary(x, y, i, i+1)
-			}
-			if below[x] != row[x] && t.owner(i+side) != t.owner(i) {
-				t.boundary(x, y, i, i+side)
-			}
-		}
-	}
-}
-
-// Marks of a sample. The sum of those of a pixel's samples holds how many have
-// the one and how many the other.
-const (
-	edgeMark  = 1
-	heavyMark = 16
-)
-
-// boundary marks two neighbouring samples, i at (x, y) and k.
-func (t *tile) boundary(x, y, i, k int) {
-	t.marks[i] |= edgeMark
-	t.marks[k] |= edgeMark
-	width := max(t.weight(i), t.weight(k))
-	if width == 0 {
-		return
-	}
-	r := min(width, MaxOutline) / 2 * perPixel
-	n := int(math.Ceil(r))
-	for dy := max(-n, -y); dy <= min(n, side-1-y); dy++ {
-		for dx := max(-n, -x); dx <= min(n, side-1-x); dx++ {
-			if float64(dx*dx+dy*dy) <= r*r {
-				t.marks[i+dy*side+dx] |= heavyMark
-			}
-		}
-	}
-}
-
-func (t *tile) weight(i int) float64 {
-	if what := t.solid.what[i]; what != 0 {
-		return t.j.bodies[t.solid.shown[what-1].body].Outline
-	}
-	return 0
-}
 
 // resolve averages the samples of each pixel and lays patterns and ink over them.
 func (t *tile) resolve() {
@@ -91,67 +21,84 @@ func (t *tile) resolve() {
 
 // pixel computes one pixel over what was there.
 func (t *tile) pixel(x, y int, out []uint8) {
-	first := (y+apron)*perPixel*side + (x+apron)*perPixel
-	samples := [...]int{first, first + 1, first + side, first + side + 1}
-	ground := color.RGBA{out[0], out[1], out[2], 255}
-	var c color.RGBA
-	if t.even(first) {
-		c = t.sample(first, x, y, ground)
-		t.note(x, y, t.bodyAt(first), first)
-	} else {
-		var r, g, b int
-		for _, i := range samples {
-			s := t.sample(i, x, y, ground)
-			r, g, b = r+int(s.R), g+int(s.G), b+int(s.B)
-		}
-		c = color.RGBA{uint8((r + 2) / 4), uint8((g + 2) / 4), uint8((b + 2) / 4), 255}
-		t.note(x, y, t.majority(&samples), first)
-	}
+	p := (y+apron)*side + x + apron
+	t.note(x, y, p)
 	at := y*tileSize + x
-	if t.veiled {
-		c = blend(c, t.j.scene.Lines, float64(t.faint[at])/255*ghostDark)
+	var thin, heavy, faint uint16
+	if t.marks.used {
+		thin, heavy, faint = t.marks.thin[p], t.marks.heavy[p], t.marks.faint[p]
 	}
-	m := t.marks
-	marks := int(m[first] + m[first+1] + m[first+side] + m[first+side+1])
-	if marks != 0 || t.ink[at] != 0 {
-		dark := boundaryDark * max(float64(t.ink[at])/255, float64(marks%heavyMark)/4)
-		c = blend(c, t.j.scene.Lines, max(dark, float64(marks/heavyMark)/4))
+	px := &t.solid.pixels[p]
+	veiled := t.veiled && t.ghost.pixels[p].cover != 0
+	bare := px.cover == 0 && !veiled
+	if bare && thin|heavy|faint == 0 && t.ink[at]|t.faint[at] == 0 {
+		return
+	}
+	c := color.RGBA{out[0], out[1], out[2], 255}
+	switch {
+	case veiled || px.cover != all && !bare || px.what == mixed:
+		c = t.average(p, x, y, c)
+	case !bare:
+		c = t.surface(&t.solid.shown[px.what], t.x0+x, t.y0+y)
+	}
+	lines := t.j.scene.Lines
+	c = blend(c, lines, ghostDark*max(float64(t.faint[at])/255, share(faint)))
+	if thin|heavy != 0 || t.ink[at] != 0 {
+		dark := boundaryDark * max(float64(t.ink[at])/255, share(thin))
+		c = blend(c, lines, max(dark, share(heavy)))
 	}
 	out[0], out[1], out[2], out[3] = c.R, c.G, c.B, 255
 }
 
-// even reports whether the four samples from first on show the same.
-func (t *tile) even(first int) bool {
-	w := t.solid.what
-	if w[first] != w[first+1] || w[first] != w[first+side] || w[first] != w[first+side+1] {
-		return false
-	}
-	if !t.veiled {
-		return true
-	}
-	g, v := t.ghost.what, t.veils(first)
-	return g[first] == g[first+1] && g[first] == g[first+side] && g[first] == g[first+side+1] &&
-		v == t.veils(first+1) && v == t.veils(first+side) && v == t.veils(first+side+1)
-}
+// share is the part of a pixel's samples that a mask names.
+func share(mask uint16) float64 { return float64(bits.OnesCount16(mask)) / samples }
 
-// veils reports whether a ghost lies before what sample i shows.
-func (t *tile) veils(i int) bool {
-	return t.veiled && t.ghost.what[i] != 0 && t.ghost.depth[i] < t.solid.depth[i]
-}
-
-// sample is the colour of sample i of the pixel (x, y) of the tile.
-func (t *tile) sample(i, x, y int, c color.RGBA) color.RGBA {
-	if what := t.solid.what[i]; what != 0 {
-		c = t.surface(&t.solid.shown[what-1], t.x0+x, t.y0+y)
+// average is the mean colour of a pixel's samples over the ground.
+func (t *tile) average(p, x, y int, ground color.RGBA) color.RGBA {
+	px := &t.solid.pixels[p]
+	var veils uint16
+	if t.veiled {
+		veils = t.veils(p)
 	}
-	if t.veils(i) {
-		part := veil
-		if t.solid.what[i] != 0 {
-			part = veilOverBody
+	var r, g, b uint32
+	before, last := uint32(mixed), ground // what the sample before shows
+	for s := range samples {
+		c := ground
+		if px.cover>>s&1 != 0 {
+			if what := t.solid.whatAt(p, s); what != before {
+				before, last = what, t.surface(&t.solid.shown[what], t.x0+x, t.y0+y)
+			}
+			c = last
 		}
-		c = blend(c, t.ghost.shown[t.ghost.what[i]-1].color, part)
+		if veils>>s&1 != 0 {
+			part := veil
+			if px.cover>>s&1 != 0 {
+				part = veilOverBody
+			}
+			c = blend(c, t.ghost.shown[t.ghost.whatAt(p, s)].color, part)
+		}
+		r, g, b = r+uint32(c.R), g+uint32(c.G), b+uint32(c.B)
 	}
-	return c
+	const half = samples / 2
+	return color.RGBA{uint8((r + half) / samples), uint8((g + half) / samples), uint8((b + half) / samples), 255}
+}
+
+// veils returns the samples of pixel p where a ghost lies before what is seen.
+func (t *tile) veils(p int) uint16 {
+	g, px := &t.ghost.pixels[p], &t.solid.pixels[p]
+	switch {
+	case g.cover == 0 || px.cover == 0 || g.far < px.near:
+		return g.cover
+	case px.cover == all && px.far <= g.near:
+		return 0
+	}
+	mask := g.cover
+	for m := g.cover & px.cover; m != 0; m &= m - 1 {
+		if s := bits.TrailingZeros16(m); t.ghost.depthAt(p, s) >= t.solid.depthAt(p, s) {
+			mask &^= 1 << s
+		}
+	}
+	return mask
 }
 
 // blend covers a colour with another to the given part, 0 to 1.
@@ -191,35 +138,44 @@ func (t *tile) surface(s *shown, x, y int) color.RGBA {
 	return c
 }
 
-// bodyAt returns 1 + the body that a sample shows, 0 for none.
-func (t *tile) bodyAt(i int) uint16 {
-	what := t.solid.what[i]
-	if what == 0 {
-		return 0
+// note keeps which body a pixel shows, and how deep.
+func (t *tile) note(x, y, p int) {
+	seen := t.j.seen
+	at := (t.y0+y)*seen.Width + t.x0 + x
+	l := &t.solid
+	px := &l.pixels[p]
+	switch {
+	case px.cover == 0:
+		seen.owner[at], seen.depth[at] = 0, math.MaxFloat32
+	case px.cover == all && px.what != mixed:
+		seen.owner[at], seen.depth[at] = uint16(l.shown[px.what].body)+1, l.middleOf(px, p)
+	case px.cover == all && px.owner != several:
+		seen.owner[at], seen.depth[at] = uint16(l.shown[l.whatAt(p, 0)].body)+1, l.depthAt(p, middle)
+	default:
+		seen.owner[at], seen.depth[at] = t.majority(p), l.depthAt(p, middle)
 	}
-	return uint16(t.solid.shown[what-1].body) + 1
 }
 
-// majority returns what most of the samples show; of two equal, the first.
-func (t *tile) majority(samples *[4]int) uint16 {
+// majority returns 1 + the body that most of a pixel's samples show, 0 for none; of two
+// equal, the one whose samples come first.
+func (t *tile) majority(p int) uint16 {
+	var bodies [samples]uint16
+	for s := range bodies {
+		if t.solid.pixels[p].cover>>s&1 != 0 {
+			bodies[s] = uint16(t.solid.shown[t.solid.whatAt(p, s)].body) + 1
+		}
+	}
 	best, votes := uint16(0), 0
-	for k, i := range samples {
-		n, o := 0, t.bodyAt(i)
-		for _, other := range samples[:k+1] {
-			if t.bodyAt(other) == o {
+	for s, b := range bodies {
+		n := 0
+		for _, other := range bodies[s:] {
+			if other == b {
 				n++
 			}
 		}
 		if n > votes {
-			best, votes = o, n
+			best, votes = b, n
 		}
 	}
 	return best
-}
-
-// note keeps what a pixel shows, and the depth of its sample i.
-func (t *tile) note(x, y int, body uint16, i int) {
-	seen := t.j.seen
-	at := (t.y0+y)*seen.Width + t.x0 + x
-	seen.owner[at], seen.depth[at] = body, t.solid.depth[i]
 }

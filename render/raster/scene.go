@@ -24,6 +24,7 @@ type Body struct {
 	Stroke  color.RGBA  // colour of the pattern
 	Outline float64     // width of a heavy line round what is seen of it, pixels, at most MaxOutline; 0: none
 	Ghost   bool        // a veil: hides nothing
+	Merge   int         // ghosts of one number that is not 0 are shown as one veil, with a line only round the whole
 	Whole   bool        // the cut takes nothing of it away
 	Yields  bool        // where it fills the same place of the cut as another body, that one is shown, and no overlap
 }
@@ -73,6 +74,21 @@ func (s *Seen) Hides(x, y int, depth, allowance float64) bool {
 	return true
 }
 
+// merged reports whether the body is shown as part of a veil of several.
+func (b *Body) merged() bool { return b.Ghost && b.Merge != 0 }
+
+// mergedInto returns the first body that is shown as one with body i.
+func (s *Scene) mergedInto(i int) int {
+	if s.Bodies[i].merged() {
+		for k := range s.Bodies[:i] {
+			if s.Bodies[k].merged() && s.Bodies[k].Merge == s.Bodies[i].Merge {
+				return k
+			}
+		}
+	}
+	return i
+}
+
 // Draw draws the scene over the image, whose origin must be (0, 0). It fails if
 // the context is done, which leaves the image unfinished, or if the scene is too large for
 // the scale or has too many bodies.
@@ -84,8 +100,9 @@ func (s *Scene) Draw(ctx context.Context, img *image.RGBA) (*Seen, error) {
 	if err != nil {
 		return nil, err
 	}
-	j.parallel(ctx, len(j.facetChunks), func(_ *tile, i int) { j.setFacets(&j.facetChunks[i]) })
-	j.parallel(ctx, len(j.lineChunks), func(_ *tile, i int) { j.setLines(&j.lineChunks[i]) })
+	j.parallel(ctx, len(j.facetChunks), func(t *tile, i int) { j.setFacets(&j.facetChunks[i], &t.scratch) })
+	j.sortChunks()
+	j.parallel(ctx, len(j.lineChunks), func(t *tile, i int) { j.setLines(&j.lineChunks[i], &t.scratch) })
 	j.parallel(ctx, j.across*j.down, func(t *tile, i int) { t.draw(i) })
 	if err := ctx.Err(); err != nil {
 		return nil, err

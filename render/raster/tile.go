@@ -1,65 +1,42 @@
 package raster
 
-import (
-	"image/color"
-	"math"
-)
+import "math"
 
-// A tile's buffers cover it and its apron, in samples.
-const side = (tileSize + 2*apron) * perPixel
+// A tile's buffers cover it and its apron, in pixels.
+const side = tileSize + 2*apron
 
 // tile is one worker's buffers.
 type tile struct {
-	j      *job
-	index  int
-	x0, y0 int // pixel at the upper left of the tile itself
-	w, h   int // pixels inside of the image
-	solid  layer
-	ghost  layer
-	wind   []int8 // cut: backs minus fronts behind the plane, of one body
-	// woundFrom and woundTo are the first row of samples in which wind may not be
-	// zero and the one after the last.
-	woundFrom, woundTo int
-	filled             []uint8 // cut: how many bodies fill the sample
-	marks              []uint8 // samples: edgeMark beside the end of what is seen of a body, heavyMark under a heavy outline
-	ink                []uint8 // pixels: how much of it the edges cover
-	faint              []uint8 // the same for ghosts' edges
-	veiled             bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
-}
-
-// layer is a depth buffer.
-type layer struct {
-	depth []float32
-	what  []uint32 // 0: nothing; otherwise entry in shown + 1
-	shown []shown  // facets of this tile
-}
-
-// shown is what samples of a tile can show: a facet or a cut face of a body.
-type shown struct {
-	color   color.RGBA
-	body    int
-	cutFace bool
-	overlap bool // a cut face that belongs to two bodies
+	j       *job
+	index   int
+	x0, y0  int // pixel at the upper left of the tile itself
+	w, h    int // pixels inside of the image
+	solid   layer
+	ghost   layer
+	brush   brush
+	section section
+	marks   marks
+	ink     []uint8 // pixels: how much of it the edges cover
+	faint   []uint8 // the same for ghosts' edges
+	veiled  bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
+	scratch scratch
 }
 
 func newTile(j *job) *tile {
-	n := side * side
-	t := &tile{j: j, woundFrom: side, marks: make([]uint8, n),
+	const n = side * side
+	t := &tile{j: j, solid: newLayer(n), marks: newMarks(n),
 		ink: make([]uint8, tileSize*tileSize), faint: make([]uint8, tileSize*tileSize)}
-	t.solid = layer{depth: make([]float32, n), what: make([]uint32, n)}
-	t.ghost = layer{depth: make([]float32, n), what: make([]uint32, n)}
+	for i := range j.bodies {
+		if j.bodies[i].Ghost {
+			t.ghost = newLayer(n)
+			break
+		}
+	}
 	if j.cut != nil {
-		t.wind, t.filled = make([]int8, n), make([]uint8, n)
+		t.section = section{wind: make([]uint8, samples*n), filled: make([]uint8, samples*n), from: side}
+		t.section.plane.along(&facet{depth: *j.cut})
 	}
 	return t
-}
-
-func (l *layer) clear() {
-	for i := range l.depth {
-		l.depth[i] = math.MaxFloat32
-	}
-	clear(l.what)
-	l.shown = l.shown[:0]
 }
 
 // draw computes tile i of the image.
@@ -68,9 +45,9 @@ func (t *tile) draw(i int) {
 	t.index = i
 	t.x0, t.y0 = i%j.across*tileSize, i/j.across*tileSize
 	t.w, t.h = min(tileSize, j.seen.Width-t.x0), min(tileSize, j.seen.Height-t.y0)
-	t.solid.clear()
+	t.solid.clear(t.x0-apron, t.y0-apron)
 	t.veiled = false
-	clear(t.filled)
+	clear(t.section.filled)
 	t.drawBodies()
 	if len(t.solid.shown) == 0 && !t.veiled {
 		t.noteNothing()
@@ -88,7 +65,7 @@ func (t *tile) draw(i int) {
 // drawBodies fills the depth buffers from the facets, body after body.
 func (t *tile) drawBodies() {
 	j := t.j
-	for c := range j.facetChunks {
+	for n, c := range j.order {
 		chunk := &j.facetChunks[c]
 		b := &j.bodies[chunk.body]
 		l := &t.solid
@@ -96,17 +73,16 @@ func (t *tile) drawBodies() {
 		if b.Ghost && len(entries) > 0 {
 			l = &t.ghost
 			if !t.veiled {
-				l.clear()
+				l.clear(t.x0-apron, t.y0-apron)
 				t.veiled = true
 			}
 		}
 		for _, e := range entries {
 			f := &chunk.facets[e]
-			l.shown = append(l.shown, shown{color: f.color, body: chunk.body})
-			t.fill(l, f, b.fill)
+			l.shown = append(l.shown, shown{face: f, color: f.color, body: int32(chunk.body), owner: b.owner})
+			t.fill(l, f, b)
 		}
-		last := c+1 == len(j.facetChunks) || j.facetChunks[c+1].body != chunk.body
-		if last && b.fill {
+		if last := n+1 == len(j.order) || j.facetChunks[j.order[n+1]].body != chunk.body; last && b.fill {
 			t.fillCut(chunk.body)
 		}
 	}
