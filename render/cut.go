@@ -162,9 +162,12 @@ func (c *CloseUp) intoMaterial(normal r3.Vector, faces []face) float64 {
 	return 0
 }
 
-// cut returns the cutting plane of a close-up and what the caption says of it.
+// cut returns the cutting plane of a close-up, or of the whole, and what the caption says of it.
 func (p *Picture) cut() (raster.Plane, string) {
 	_, _, toward := p.axes()
+	if p.Close == nil {
+		return p.Plane.facing(toward)
+	}
 	n, c := p.Close.section.normal, p.Close
 	point := c.Center.Add(n.Mul(c.shift))
 	if c.section.name == "" {
@@ -179,11 +182,11 @@ func (p *Picture) cut() (raster.Plane, string) {
 	return raster.Plane{Point: point, Normal: n}, words
 }
 
-// Cut returns what the caption of a close-up says of the cut; "" of any other picture. It fails
-// where Draw does.
+// Cut returns what the caption says of the cut; "" of a picture without one. It fails where
+// Draw does.
 func (p *Picture) Cut() (string, error) {
 	q := *p
-	if err := q.complete(); err != nil || q.Close == nil {
+	if err := q.complete(); err != nil || q.Close == nil && q.Plane == nil {
 		return "", err
 	}
 	_, words := q.cut()

@@ -24,7 +24,7 @@ func (p *Picture) Draw(ctx context.Context) (*image.RGBA, error) {
 	if err := q.size(); err != nil {
 		return nil, err
 	}
-	page := ink.NewCanvas(q.Width, q.Height, ink.Paper)
+	page := ink.NewCanvas(q.Width, q.Height, q.Theme.Or(ink.Light).Paper)
 	if err := p.DrawOn(ctx, page); err != nil {
 		return nil, err
 	}
@@ -64,10 +64,10 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 		d.unit = min(float64(p.Width)/DefaultWidth, float64(p.Height)/DefaultHeight)
 	}
 	pixels := func(length int) int { return int(math.Ceil(float64(length) * density)) }
-	d.scene = ink.NewCanvas(pixels(p.Width), pixels(p.Height), ink.Paper).RGBA
+	d.scene = ink.NewCanvas(pixels(p.Width), pixels(p.Height), p.Theme.Paper).RGBA
 	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: p.Workers, Bodies: p.bodies(d.unit * density)}
 	d.bodies = scene.Bodies
-	if p.Close != nil {
+	if p.Close != nil || p.Plane != nil {
 		plane, words := p.cut()
 		scene.Cut = &plane
 		p.Caption = append(append([]string(nil), p.Caption...), words)
@@ -124,6 +124,7 @@ func (p *Picture) complete() error {
 		return fmt.Errorf("picture %q: up is %v: it must be a direction", p.Title, p.Up)
 	}
 	p.Up = p.Up.Normalize()
+	p.Theme = p.Theme.Or(ink.Light)
 	view, err := ParseView(string(p.View))
 	if err != nil {
 		return fmt.Errorf("picture %q: %w", p.Title, err)
@@ -138,7 +139,7 @@ func (p *Picture) complete() error {
 			return fmt.Errorf("picture %q: item %q does not stand at a finite place", p.Title, it.Name)
 		}
 	}
-	for _, way := range p.Ways {
+	for _, way := range append([]Way{p.Within}, p.Ways...) {
 		if slices.ContainsFunc(way, func(q r3.Vector) bool { return !finite(q) }) {
 			return fmt.Errorf("picture %q: a way is not at finite points: %v", p.Title, way)
 		}
@@ -153,7 +154,7 @@ func (p *Picture) complete() error {
 	} else {
 		p.View = view
 	}
-	return nil
+	return p.checkPlane()
 }
 
 func finite(v r3.Vector) bool {

@@ -108,7 +108,7 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 			{c.Right.X, c.Right.Y, c.Right.Z}, {c.Up.X, c.Up.Y, c.Up.Z}, {c.Toward.X, c.Toward.Y, c.Toward.Z}}}.Mul(it.Pose)
 		box = box.Union(it.Shape.BoundsIn(view))
 	}
-	for _, way := range p.Ways {
+	for _, way := range append([]Way{p.Within}, p.Ways...) {
 		for _, q := range way {
 			box = box.Include(r3.Vector{X: c.Right.Dot(q), Y: c.Up.Dot(q), Z: c.Toward.Dot(q)})
 		}

@@ -31,11 +31,11 @@ type drawing struct {
 const margin = 48 // pixels at full size
 
 func (d *drawing) title() ink.Type {
-	return ink.Type{Size: 36 * d.unit, Bold: true, Color: ink.Text}
+	return ink.Type{Size: 36 * d.unit, Bold: true, Color: d.Theme.Text}
 }
 
-func (d *drawing) text() ink.Type  { return ink.Type{Size: 21 * d.unit, Color: ink.Text} }
-func (d *drawing) small() ink.Type { return ink.Type{Size: 19 * d.unit, Color: ink.Text} }
+func (d *drawing) text() ink.Type  { return ink.Type{Size: 21 * d.unit, Color: d.Theme.Text} }
+func (d *drawing) small() ink.Type { return ink.Type{Size: 19 * d.unit, Color: d.Theme.Text} }
 
 // layOut divides the page: title and caption, scene, footer.
 func (d *drawing) layOut() {
@@ -52,18 +52,18 @@ func (d *drawing) layOut() {
 // blankMargins wipes what the scene drew outside of its place: what a close-up
 // leaves out, and ghosts.
 func (d *drawing) blankMargins() {
-	ghosts := slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis == Ghost })
+	ghosts := slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis.veil() })
 	if d.Close == nil && !ghosts {
 		return
 	}
-	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, ink.Paper)
-	d.page.Fill(0, d.view.Y1, float64(d.Width), float64(d.Height), ink.Paper)
+	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, d.Theme.Paper)
+	d.page.Fill(0, d.view.Y1, float64(d.Width), float64(d.Height), d.Theme.Paper)
 	edges := []float64{d.view.Y0, d.view.Y1}
 	if d.Bare {
 		edges = edges[1:]
 	}
 	for _, y := range edges {
-		d.page.Line(1.5*d.unit, ink.Faint, ink.Point{X: 0, Y: y}, ink.Point{X: float64(d.Width), Y: y})
+		d.page.Line(1.5*d.unit, d.Theme.Faint, ink.Point{X: 0, Y: y}, ink.Point{X: float64(d.Width), Y: y})
 	}
 }
 
@@ -91,7 +91,7 @@ func (d *drawing) triad() {
 		lowest = max(lowest, -d.camera.Up.Dot(axis))
 	}
 	at.Y -= max(0, 72*lowest-36) * u
-	t := ink.Type{Size: 20 * u, Bold: true, Color: ink.Text}
+	t := ink.Type{Size: 20 * u, Bold: true, Color: d.Theme.Text}
 	var tips []ink.Point
 	for i, axis := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
 		name := string("XYZ"[i])
@@ -120,14 +120,14 @@ const nearlyEndOn = 0.28
 // (a cross, its tail).
 func (d *drawing) endOn(at ink.Point, toward bool, name string, t ink.Type) {
 	u := d.unit
-	d.page.Disc(at, 9*u, ink.Text)
-	d.page.Disc(at, 7*u, ink.Paper)
+	d.page.Disc(at, 9*u, d.Theme.Text)
+	d.page.Disc(at, 7*u, d.Theme.Paper)
 	if toward {
-		d.page.Disc(at, 3*u, ink.Text)
+		d.page.Disc(at, 3*u, d.Theme.Text)
 	} else {
 		r := 5 * u
-		d.page.Line(2*u, ink.Text, ink.Point{X: at.X - r, Y: at.Y - r}, ink.Point{X: at.X + r, Y: at.Y + r})
-		d.page.Line(2*u, ink.Text, ink.Point{X: at.X - r, Y: at.Y + r}, ink.Point{X: at.X + r, Y: at.Y - r})
+		d.page.Line(2*u, d.Theme.Text, ink.Point{X: at.X - r, Y: at.Y - r}, ink.Point{X: at.X + r, Y: at.Y + r})
+		d.page.Line(2*u, d.Theme.Text, ink.Point{X: at.X - r, Y: at.Y + r}, ink.Point{X: at.X + r, Y: at.Y - r})
 	}
 	d.page.Text(at.X-20*u, at.Y+20*u+t.Ascent()/2, ink.Center, t, name)
 }
@@ -136,9 +136,9 @@ func (d *drawing) arrow(a, b ink.Point) {
 	u := d.unit
 	l := math.Hypot(b.X-a.X, b.Y-a.Y)
 	dx, dy := (b.X-a.X)/l, (b.Y-a.Y)/l
-	d.page.Line(2.2*u, ink.Text, a, ink.Point{X: b.X - 8*u*dx, Y: b.Y - 8*u*dy})
+	d.page.Line(2.2*u, d.Theme.Text, a, ink.Point{X: b.X - 8*u*dx, Y: b.Y - 8*u*dy})
 	foot := ink.Point{X: b.X - 13*u*dx, Y: b.Y - 13*u*dy}
-	d.page.Polygon([]ink.Point{b, {X: foot.X - 5*u*dy, Y: foot.Y + 5*u*dx}, {X: foot.X + 5*u*dy, Y: foot.Y - 5*u*dx}}, ink.Text)
+	d.page.Polygon([]ink.Point{b, {X: foot.X - 5*u*dy, Y: foot.Y + 5*u*dx}, {X: foot.X + 5*u*dy, Y: foot.Y - 5*u*dx}}, d.Theme.Text)
 }
 
 // scaleBar draws a round length. In the isometric view it is the length of a
@@ -152,13 +152,13 @@ func (d *drawing) scaleBar() {
 	w := length * perMM
 	for i := range 4 { // four fields, dark and light in turn
 		a, b := x0+w*float64(i)/4, x0+w*float64(i+1)/4
-		c := ink.Text
+		c := d.Theme.Text
 		if i%2 == 1 {
-			c = ink.Paper
+			c = d.Theme.Paper
 		}
 		d.page.Fill(a, y-10*u, b, y, c)
 	}
-	d.page.Frame(x0, y-10*u, x0+w, y, 1.5*u, ink.Text)
+	d.page.Frame(x0, y-10*u, x0+w, y, 1.5*u, d.Theme.Text)
 	d.page.Text(x0, y+24*u, ink.Center, d.small(), "0")
 	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), fmt.Sprintf("%g mm", length))
 	if d.View == Isometric {
@@ -193,14 +193,14 @@ func (d *drawing) legend() {
 	for i := range d.Items {
 		used[min(d.Items[i].Emphasis, Contact)] = true
 	}
-	for _, e := range append(slices.Clone(worstFirst), Moved, Ghost) {
+	for _, e := range append(slices.Clone(worstFirst), Moved, Swept, Ghost) {
 		if used[e] {
 			entries = append(entries, entry{e.look().words, func(x, y float64) {
-				swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern, u)
+				d.swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern)
 			}})
 		}
 	}
-	if d.Close != nil {
+	if d.Close != nil || d.Plane != nil {
 		entries = append(entries, entry{"cut face", func(x, y float64) { d.cutSwatch(x, y) }})
 		if used[Contact] {
 			entries = append(entries, entry{"overlap in the cut", func(x, y float64) { d.page.Fill(x, y, x+44*u, y+24*u, ink.Black) }})
@@ -224,12 +224,12 @@ func (d *drawing) legend() {
 }
 
 // swatch draws a small piece of what the emphasis looks like.
-func swatch(c ink.Surface, a ink.Area, e Emphasis, pattern ink.Pattern, unit float64) {
+func (d *drawing) swatch(c ink.Surface, a ink.Area, e Emphasis, pattern ink.Pattern) {
 	l := e.look()
 	base := l.color(groupColors[0])
-	line, width := ink.Text, max(l.outline*0.8, 1.2)*unit
-	if e == Ghost {
-		base, line = ink.Mix(ink.Paper, base, 0.4), ink.Mix(ink.Paper, ink.Text, 0.4)
+	line, width := ink.Text, max(l.outline*0.8, 1.2)*d.unit
+	if e.veil() {
+		base, line = ink.Mix(d.Theme.Paper, base, 0.4), ink.Mix(d.Theme.Paper, d.Theme.Text, 0.4)
 	}
 	c.Fill(a.X0, a.Y0, a.X1, a.Y1, base)
 	c.PatternIn([][]ink.Point{a.Rounded().Outline()}, pattern, l.stroke)

@@ -13,68 +13,70 @@ import (
 // it counts as hidden: points of contact lie on one, or just inside.
 const hiddenBy = 4
 
-// labels names the marks and the bodies with a verdict; in a close-up all bodies
-// that are seen, elsewhere the units.
+// labels names the marks and the bodies with a verdict; then what is numbered, or else in a
+// close-up all bodies that are seen, elsewhere the units.
 func (d *drawing) labels() {
-	setter := ink.Labels{Inside: d.view.Shrunk(10 * d.unit), Unit: d.unit, Cost: d.covered}
+	setter := ink.Labels{Inside: d.view.Shrunk(10 * d.unit), Unit: d.unit, Cost: d.covered, Theme: d.Theme}
 	var wanted []ink.Label
-	for _, m := range d.Marks {
-		x, y, depth := d.camera.Project(m.Point)
-		l := ink.Label{Words: m.Label, Mark: true, Anchor: ink.Point{X: x, Y: y}}
-		if !d.view.Holds(l.Anchor) {
-			d.silent = append(d.silent, m.Label)
-			continue
+	for i := range d.Marks {
+		if l, ok := d.markLabel(&d.Marks[i], &setter); ok {
+			wanted = append(wanted, l)
 		}
-		if px, py := d.pixel(x, y); d.seen.Hides(px, py, depth, hiddenBy/d.camera.Scale) {
-			l.Hidden = true
-			l.Words += " (hidden)"
-		}
-		d.gap(&m)
-		wanted = append(wanted, l)
 	}
 	spots := d.findSpots()
-	for _, e := range worstFirst {
-		for i := range d.Items {
-			if it := &d.Items[i]; it.Emphasis == e && it.Name != "" {
-				if spots[i].inset < 0 {
-					d.silent = append(d.silent, it.Name)
-					continue
-				}
-				wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: spots[i].Point,
-					Swatch: func(c ink.Surface, a ink.Area) { swatch(c, a, e, d.bodies[i].Pattern, d.unit) }})
-			}
-		}
-	}
+	wanted = append(wanted, d.verdictLabels(spots)...)
 	for _, l := range setter.Place(wanted) {
 		d.silent = append(d.silent, l.Words)
 	}
-	if d.Close != nil {
+	switch {
+	case d.Numbers:
+		d.number(&setter, spots)
+	case d.Close != nil:
 		setter.Place(d.plainLabels(spots)) // those that find no place are not missed
-	} else {
+	default:
 		setter.Place(d.unitLabels(spots)) // nor are these
 	}
 	setter.Draw(d.page)
 }
 
-// leastGap is the length of a gap from which on a line is drawn along it, in pixels at
-// full size: of a shorter one the mark itself is as large.
-const leastGap = 40
+// markLabel returns the label of a mark, and draws the dimension of its gap if that is long
+// enough to be seen; ok is false if the mark is outside of the picture.
+func (d *drawing) markLabel(m *Mark, setter *ink.Labels) (l ink.Label, ok bool) {
+	x, y, depth := d.camera.Project(m.Point)
+	l = ink.Label{Words: m.Label, Mark: true, Anchor: ink.Point{X: x, Y: y}}
+	if !d.view.Holds(l.Anchor) {
+		d.silent = append(d.silent, m.Label)
+		return l, false
+	}
+	if px, py := d.pixel(x, y); d.seen.Hides(px, py, depth, hiddenBy/d.camera.Scale) {
+		l.Hidden = true
+		l.Words += " (hidden)"
+	}
+	if dim, ok := d.dimensionOf(m); ok {
+		d.dimension(&dim)
+		setter.Keep = append(setter.Keep, dim.line)
+		l.Plain, l.Anchor = true, dim.value
+	}
+	return l, true
+}
 
-// gap draws a line between two nearest points, with a bar at either end.
-func (d *drawing) gap(m *Mark) {
-	u := d.unit
-	ax, ay, _ := d.camera.Project(m.Point.Sub(m.Gap.Mul(0.5)))
-	bx, by, _ := d.camera.Project(m.Point.Add(m.Gap.Mul(0.5)))
-	l := math.Hypot(bx-ax, by-ay)
-	if l < leastGap*u {
-		return
+// verdictLabels names the bodies with a verdict, worst first.
+func (d *drawing) verdictLabels(spots []spot) (wanted []ink.Label) {
+	for _, e := range worstFirst {
+		for i := range d.Items {
+			it := &d.Items[i]
+			if it.Emphasis != e || it.Name == "" {
+				continue
+			}
+			if spots[i].inset < 0 {
+				d.silent = append(d.silent, it.Name)
+				continue
+			}
+			wanted = append(wanted, ink.Label{Words: it.Name, Bold: true, Anchor: spots[i].Point,
+				Swatch: func(c ink.Surface, a ink.Area) { d.swatch(c, a, e, d.bodies[i].Pattern) }})
+		}
 	}
-	dx, dy := 9*u*(by-ay)/l, -9*u*(bx-ax)/l
-	for _, s := range [][2]ink.Point{{{X: ax, Y: ay}, {X: bx, Y: by}},
-		{{X: ax - dx, Y: ay - dy}, {X: ax + dx, Y: ay + dy}}, {{X: bx - dx, Y: by - dy}, {X: bx + dx, Y: by + dy}}} {
-		d.page.Line(5*u, ink.Paper, s[0], s[1])
-		d.page.Line(2.2*u, ink.Text, s[0], s[1])
-	}
+	return wanted
 }
 
 func (d *drawing) plainLabels(spots []spot) []ink.Label {

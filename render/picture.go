@@ -2,6 +2,7 @@ package render
 
 import (
 	"gridswing/geom"
+	"gridswing/render/ink"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -17,12 +18,13 @@ const (
 // Emphasis says how much a body matters in a picture.
 type Emphasis uint8
 
-// Emphases, weakest first: two for bodies nothing is said of, one for what is
+// Emphases, weakest first: three for what nothing is said of, one for what is
 // moved, four for the verdicts on pairs. Each has a pattern and a line weight of its own, so that it
 // can be told without colour.
 const (
 	Plain      Emphasis = iota
 	Ghost               // context: a thin veil through which the others are seen; the view is not widened for it
+	Swept               // a veil too, for the space that something takes as it moves; the view is widened for it
 	Moved               // led along a way
 	Tight               // closer than demanded
 	Unproven            // it could not be told
@@ -37,6 +39,7 @@ type Item struct {
 	Shape    *raster.Shape // from Prepare; shared by all pictures
 	Pose     geom.Pose     // body frame to bed frame
 	Emphasis Emphasis
+	Number   int  // what it is numbered with where Picture.Numbers is set, its Unit the same as all others of it; 0: not
 	Group    int  // bodies of one group share a colour; any number
 	Whole    bool // a close-up does not cut it, such as a tool that stands in the cut
 	Yields   bool // in a cut another body is shown where it is too, such as a tool in what it has cut
@@ -46,8 +49,8 @@ type Item struct {
 type Mark struct {
 	Point r3.Vector // mm, bed frame
 	Label string
-	// Gap is the vector between two nearest points, Point in the middle: where there is room, a
-	// line is drawn along it. Zero: none.
+	// Gap is the vector between two nearest points, Point in the middle: where it is long
+	// enough to be seen, it is dimensioned, and Label is the value. Zero: none.
 	Gap r3.Vector
 }
 
@@ -77,6 +80,14 @@ type CloseUp struct {
 	shift   float64 // mm from Center along the section's normal
 }
 
+// Plane is square to a direction, At mm along it from the origin of the bed. All items are cut
+// by it but for veils and those that are Whole, and the side towards the viewer is taken away.
+type Plane struct {
+	Name   string    // what the caption calls the direction, such as X
+	Normal r3.Vector // any length
+	At     float64   // mm
+}
+
 // Picture is what is to be seen. The zero values of Width, Height and Workers
 // mean 1600, 1200 and as many as there are cores; that of View means isometric,
 // and in a close-up the view straight at the cut.
@@ -85,8 +96,12 @@ type Picture struct {
 	Caption       []string // one line each, such as axis positions with units
 	Items         []Item
 	View          View
-	Up            r3.Vector // against gravity, bed frame, any length; zero: Z
-	Close         *CloseUp  // nil: the whole of the items
+	Up            r3.Vector   // against gravity, bed frame, any length; zero: Z
+	Close         *CloseUp    // nil: the whole of the items
+	Plane         *Plane      // what the whole is cut by; nil, and in a close-up: nothing
+	Numbers       bool        // items are named by their numbers, in circles
+	Within        []r3.Vector // points that the view holds besides, not drawn; a close-up does not
+	Theme         ink.Theme   // zero: ink.Light
 	Marks         []Mark
 	Ways          []Way
 	Width, Height int  // pixels

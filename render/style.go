@@ -41,6 +41,7 @@ type look struct {
 var looks = [...]look{
 	Plain: {},
 	Ghost: {words: "shown as a veil for orientation"},
+	Swept: {words: "swept by what tilts and turns", tint: ink.Blue, part: 0.75},
 	Moved: {words: "moved in this step", tint: ink.Paper, part: 0.35, outline: 5},
 	Tight: {words: "tight: closer than demanded", tint: ink.TightGround, part: 0.8, pattern: ink.Fine,
 		stroke: ink.TightStroke, outline: 2.6},
@@ -55,6 +56,9 @@ var looks = [...]look{
 // worstFirst are the emphases that stand for a verdict, in the order of labels
 // and legend.
 var worstFirst = []Emphasis{Contact, WithinPlay, Unproven, Tight}
+
+// veil reports whether a body is one through which others are seen.
+func (e Emphasis) veil() bool { return e == Ghost || e == Swept }
 
 func (e Emphasis) look() look { return looks[min(e, Contact)] }
 
@@ -79,7 +83,7 @@ func (p *Picture) bodies(unit float64) []raster.Body {
 			Shape: it.Shape, Pose: it.Pose, Color: l.color(groupColor(it.Group)),
 			Pattern: l.pattern, Stroke: l.stroke,
 			Outline: min(l.outline*unit, raster.MaxOutline),
-			Ghost:   it.Emphasis == Ghost,
+			Ghost:   it.Emphasis.veil(),
 			Whole:   it.Whole,
 			Yields:  it.Yields,
 		})

@@ -33,8 +33,8 @@ func (d *drawing) ways() {
 		if len(line) < 2 {
 			continue
 		}
-		d.way(wayPaper-wayLine, ink.Paper, line)
-		d.way(0, ink.Text, line)
+		d.way(wayPaper-wayLine, d.Theme.Paper, line)
+		d.way(0, d.Theme.Text, line)
 	}
 }
 

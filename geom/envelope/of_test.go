@@ -51,7 +51,7 @@ func drawRig(t *rapid.T) rig {
 		r.loads = append(r.loads, envelope.Load{Mesh: shape.Box(lo, hi).Mesh(), Chain: motion.Chain{Joints: joints, Home: home}})
 	}
 	lo := f(-2, 2, "from")
-	r.sweep = envelope.Sweep{Tilt: tilt, Rotary: rotary, Lo: lo, Hi: lo + f(0, 7, "width"), Cells: 20, At: motion.Params{tableX: f(-50, 50, "X")}}
+	r.sweep = envelope.Sweep{Tilt: tilt, Rotary: rotary, Lo: lo, Hi: lo + f(0, 7, "width"), Cells: 12, At: motion.Params{tableX: f(-50, 50, "X")}}
 	return r
 }
 

@@ -10,6 +10,8 @@ type Label struct {
 	Hidden bool                    // a mark behind something: its ring is dashed
 	Anchor Point                   // the end of the leader
 	Swatch func(c Surface, a Area) // drawn before the words; nil: nothing
+	Round  bool                    // a few letters in a circle, such as a number; the leader ends in a dot
+	Plain  bool                    // no dot or ring where the leader ends: something is drawn there
 	box    Area
 }
 
@@ -18,6 +20,8 @@ type Labels struct {
 	Inside Area                 // where the boxes must lie
 	Unit   float64              // pixels; 1 on a page of 1600 x 1200
 	Cost   func(a Area) float64 // how bad it is to cover the area, 0 to 1; nil: all the same
+	Theme  Theme                // zero: Light
+	Keep   [][2]Point           // lines that no box may cover, and no leader cross but of a Plain label
 	placed []Label
 	taken  []Point
 }
@@ -47,9 +51,15 @@ const (
 
 func (l *Labels) settle(w *Label) bool {
 	width, height := l.size(w)
+	first, further := 60.0, 50.0
+	if w.Round {
+		first, further = 45, 35
+	} else if w.Plain {
+		first, further = 24, 30
+	}
 	best, least := Area{}, math.Inf(1)
 	for ring := range rings {
-		r := (60 + 50*float64(ring)) * l.Unit
+		r := (first + further*float64(ring)) * l.Unit
 		for k := range directions {
 			s, c := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / directions)
 			x, y := w.Anchor.X+r*c+(c-1)/2*width, w.Anchor.Y+r*s-height/2
@@ -80,6 +90,11 @@ func (l *Labels) collides(w *Label) bool {
 			return true
 		}
 	}
+	for _, k := range l.Keep {
+		if roomy.crosses(k[0], k[1]) || !w.Plain && meet(from, to, k[0], k[1]) {
+			return true
+		}
+	}
 	for _, p := range l.taken {
 		if around(p, gap).Overlaps(w.box) {
 			return true
@@ -90,6 +105,11 @@ func (l *Labels) collides(w *Label) bool {
 
 // foot is where the leader meets the box.
 func (w *Label) foot() Point {
+	if w.Round {
+		c := Point{(w.box.X0 + w.box.X1) / 2, (w.box.Y0 + w.box.Y1) / 2}
+		l := math.Hypot(w.Anchor.X-c.X, w.Anchor.Y-c.Y) // not 0: boxes keep away from anchors
+		return along(c, w.Anchor, w.box.Height()/2/max(l, w.box.Height()/2))
+	}
 	y := (w.box.Y0 + w.box.Y1) / 2
 	switch {
 	case w.Anchor.X < w.box.X0:
@@ -109,10 +129,14 @@ func meet(a, b, c, e Point) bool {
 }
 
 func (l *Labels) letters(w *Label) Type {
-	return Type{Size: 21 * l.Unit, Bold: w.Bold, Color: Text}
+	return Type{Size: 21 * l.Unit, Bold: w.Bold || w.Round, Color: l.Theme.Or(Light).Text}
 }
 
 func (l *Labels) size(w *Label) (width, height float64) {
+	if w.Round {
+		across := math.Ceil(max(l.letters(w).Width(w.Words)+14*l.Unit, 36*l.Unit))
+		return across, across
+	}
 	width = l.letters(w).Width(w.Words) + 24*l.Unit
 	if w.Swatch != nil {
 		width += 40 * l.Unit
@@ -130,49 +154,54 @@ func (l *Labels) Draw(c Surface) {
 	}
 }
 
-// leader draws a dark line on a light border, so that it can be followed over
-// any ground.
+// leader draws a line on a border of paper, so that it can be followed over any ground.
 func (l *Labels) leader(c Surface, w *Label) {
-	u := l.Unit
-	c.Line(5*u, Paper, w.foot(), w.Anchor)
-	c.Line(2*u, Text, w.foot(), w.Anchor)
-	if w.Mark {
+	u, t := l.Unit, l.Theme.Or(Light)
+	c.Line(5*u, t.Paper, w.foot(), w.Anchor)
+	c.Line(2*u, t.Text, w.foot(), w.Anchor)
+	switch {
+	case w.Plain:
+	case w.Mark:
 		l.ring(c, w)
-		return
+	default:
+		c.Disc(w.Anchor, 6.5*u, t.Paper)
+		c.Disc(w.Anchor, 4.5*u, t.Text)
 	}
-	c.Disc(w.Anchor, 6.5*u, Paper)
-	c.Disc(w.Anchor, 4.5*u, Text)
 }
 
 // ring marks a point.
 func (l *Labels) ring(c Surface, w *Label) {
-	u := l.Unit
-	c.Disc(w.Anchor, 10.5*u, Paper)
+	u, t := l.Unit, l.Theme.Or(Light)
+	c.Disc(w.Anchor, 10.5*u, t.Paper)
 	if w.Hidden {
 		for k := range 6 { // 35 of each 60 degrees
-			var arc []Point
-			for i := range 6 {
-				s, cos := math.Sincos((float64(k)*60 + float64(i)*7) * math.Pi / 180)
-				arc = append(arc, Point{w.Anchor.X + 7*u*cos, w.Anchor.Y + 7*u*s})
-			}
-			c.Line(3*u, Text, arc...)
+			end := -60 * float64(k)
+			Arc(c, w.Anchor, 7*u, 3*u, end-35, end, t.Text)
 		}
 	} else {
-		c.Disc(w.Anchor, 8.5*u, Text)
-		c.Disc(w.Anchor, 5.5*u, Paper)
+		c.Disc(w.Anchor, 8.5*u, t.Text)
+		c.Disc(w.Anchor, 5.5*u, t.Paper)
 	}
-	c.Disc(w.Anchor, 2.2*u, Text)
+	c.Disc(w.Anchor, 2.2*u, t.Text)
 }
 
 func (l *Labels) boxed(c Surface, w *Label) {
-	u, b := l.Unit, w.box
-	c.Fill(b.X0-2*u, b.Y0-2*u, b.X1+2*u, b.Y1+2*u, Paper)
-	c.Frame(b.X0, b.Y0, b.X1, b.Y1, 1.6*u, Text)
+	u, b, theme := l.Unit, w.box, l.Theme.Or(Light)
+	t := l.letters(w)
+	if w.Round {
+		at, r := Point{(b.X0 + b.X1) / 2, (b.Y0 + b.Y1) / 2}, b.Width()/2
+		c.Disc(at, r+2*u, theme.Paper)
+		c.Disc(at, r, theme.Text)
+		c.Disc(at, r-1.8*u, theme.Paper)
+		c.Text(at.X, at.Y+t.Ascent()/2, Center, t, w.Words)
+		return
+	}
+	c.Fill(b.X0-2*u, b.Y0-2*u, b.X1+2*u, b.Y1+2*u, theme.Paper)
+	c.Frame(b.X0, b.Y0, b.X1, b.Y1, 1.6*u, theme.Text)
 	x := b.X0 + 12*u
 	if w.Swatch != nil {
 		w.Swatch(c, Area{b.X0 + 8*u, b.Y0 + 8*u, b.X0 + 40*u, b.Y1 - 8*u})
 		x += 40 * u
 	}
-	t := l.letters(w)
 	c.Text(x, (b.Y0+b.Y1+t.Ascent())/2, Left, t, w.Words)
 }
