@@ -126,3 +126,22 @@ func strange(f *layout.Flow) {
 		f.Small(s)
 	}
 }
+
+// Tables is a document of so many pages of tables, or one more, to measure with.
+func Tables(format page.Format, pages int) *page.Document {
+	f := layout.New(layout.Options{
+		Format: format,
+		Head:   func(s *layout.Strip, number, total int) { s.Left("Tools of all kinds") },
+		Foot:   func(s *layout.Strip, number, total int) { s.Right(fmt.Sprintf("Page %d of %d", number, total)) },
+	})
+	f.Heading("Tools")
+	rows := pages * 41 // as many as go on a page, less what wraps
+	t := layout.Table{Columns: []layout.Column{{Head: "T", Align: page.Right}, {Head: "Tool"}, {Head: "Ø mm", Align: page.Right}, {Head: "Where"}, {Head: "Clearance mm", Align: page.Right}}}
+	for i := range rows {
+		t.Rows = append(t.Rows, layout.Row{Mark: layout.Mark(1 + i%6), Cells: []string{
+			fmt.Sprint(i), fmt.Sprintf("End mill %d, four flutes", i%40), fmt.Sprintf("%.2f", float64(i%40)/2), "Tilt 90 to 94.5, rotary 12 to 13", fmt.Sprintf("%.3f", float64(i)/7),
+		}})
+	}
+	f.Table(t)
+	return f.Finish("Tools", "")
+}
