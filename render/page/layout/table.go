@@ -26,7 +26,11 @@ func (f *Flow) Table(t Table) {
 		g := f.grid(&t, all, part)
 		f.put(g.head...)
 		for i := range t.Rows {
-			f.put(g.row(i)...)
+			pieces := g.row(i)
+			if t.Note != "" && i == len(t.Rows)-1 {
+				pieces[len(pieces)-1].sticky = true // a note does not stand on a page by itself
+			}
+			f.put(pieces...)
 		}
 		f.Space(2)
 	}
