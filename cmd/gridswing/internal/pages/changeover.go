@@ -1,4 +1,3 @@
-// Package pages sets pages to be printed, as PDF.
 package pages
 
 import (

@@ -54,7 +54,7 @@ type sheet struct {
 	*Setup
 	m     *machine.Setup
 	ctx   context.Context
-	flow  *layout.Flow
+	flow  flow
 	u     text.Lengths
 	names []string     // of sections, as they came
 	used  map[int]bool // figures that stand on a page, by their place in Figures
@@ -65,7 +65,7 @@ type sheet struct {
 // gives the same document.
 func (s *Setup) Document(ctx context.Context, o Options) (*page.Document, error) {
 	sh := &sheet{Setup: s, m: s.Setup, ctx: ctx, used: map[int]bool{}, u: text.NewLengths(s.unit(o.Units), s.kept())}
-	sh.flow = layout.New(layout.Options{Format: o.Format, Head: sh.head, Foot: sh.foot})
+	sh.flow = flow{layout.New(layout.Options{Format: o.Format, Head: sh.head, Foot: sh.foot})}
 	for _, part := range sh.parts() {
 		if err := ctx.Err(); err != nil {
 			return nil, err

@@ -59,23 +59,23 @@ func (s *sheet) rated(q *check.Rated) layout.Row {
 	if where == "" {
 		where = text.Positions(q.At)
 	}
-	row := layout.Row{Cells: []string{q.Unit + ": " + q.Words() + ", " + q.Measure, s.amount(q.Load, q.Measure, text.Up), s.amount(q.Rating, q.Measure, number),
-		s.amount(q.Margin, q.Measure, text.Down), s.u.Words(where), text.NotJudged}}
+	row := layout.Row{Cells: []string{q.Unit + ": " + q.Words() + ", " + q.Measure, s.amount(q.Load, q.Measure, text.Up, text.Up), s.amount(q.Rating, q.Measure, number, text.Down),
+		s.amount(q.Margin, q.Measure, text.Down, text.Down), s.u.Words(where), text.NotJudged}}
 	if q.Verdict != nil {
 		row.Mark, row.Cells[5] = markOf(*q.Verdict), q.Verdict.String()
 	}
 	return row
 }
 
-// amount prints a mass or a moment; on inch pages in pounds, too.
-func (s *sheet) amount(v *float64, measure string, print func(float64) string) string {
+// amount prints a mass or a moment; on inch pages also in pounds, in its own way.
+func (s *sheet) amount(v *float64, measure string, print, pounds func(float64) string) string {
 	switch {
 	case v == nil:
 		return dash
 	case !s.inches():
 		return print(*v)
 	case measure == "kg":
-		return print(*v) + " (" + print(*v/pound) + " lb)"
+		return print(*v) + " (" + pounds(*v/pound) + " lb)"
 	}
-	return print(*v) + " (" + print(*v/poundFoot) + " lbf ft)"
+	return print(*v) + " (" + pounds(*v/poundFoot) + " lbf ft)"
 }

@@ -2,10 +2,8 @@ package pages
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine/check"
 	"gridswing/render/page"
@@ -38,15 +36,12 @@ func (s *sheet) operations() {
 }
 
 func (s *sheet) operationRow(number int, o *check.Operation) layout.Row {
-	travel, gap := dash, dash
+	travel := dash
 	if t := text.LeastTravel(o); t != nil {
 		travel = t.Axis + " " + s.u.Down(t.Margin)
 	}
-	if g := text.LeastGap(o); g != nil {
-		gap = s.u.Down(*g)
-	}
 	return layout.Row{Mark: markOf(o.Verdict), Cells: []string{fmt.Sprint(number), o.Name, fmt.Sprintf("T%d", o.Tool), fmt.Sprint(len(o.Features)),
-		orNot(strings.Join(text.StandsThrough(o), "\n"), dash), travel, gap, o.Verdict.String()}}
+		orNot(strings.Join(text.StandsThrough(o), "\n"), dash), travel, s.down(text.LeastGap(o)), o.Verdict.String()}}
 }
 
 // heights sets how high the tool must be before rotary axes index.
@@ -72,8 +67,8 @@ func (s *sheet) heights() {
 	if len(moves) > 0 {
 		s.flow.Table(s.heightTable(moves))
 	}
-	for _, words := range lines {
-		s.flow.Text(words)
+	if len(lines) > 0 {
+		s.flow.Text(strings.Join(lines, " "))
 	}
 }
 
@@ -110,54 +105,4 @@ func verdicts(moves []check.Move) map[check.Verdict]int {
 		counts[moves[i].Verdict]++
 	}
 	return counts
-}
-
-// swing sets the clearance over tilt and rotary, and over which ranges all was looked at.
-func (s *sheet) swing() {
-	list, ranges := s.ofKind(pictures.SwingFigure), text.RangesLookedAt(s.Report)
-	if len(list) == 0 && len(ranges) == 0 {
-		return
-	}
-	s.section("The swing: clearance over the rotary axes", 100)
-	for _, i := range list {
-		s.figure(i, 0, 112)
-	}
-	var facts []layout.Fact
-	for _, q := range ranges {
-		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
-	}
-	if len(facts) > 0 {
-		s.flow.Subheading("Ranges looked at")
-		s.flow.Facts(1, facts)
-	}
-}
-
-// closest sets the clear pairs that come nearest.
-func (s *sheet) closest() {
-	r := s.Report
-	if len(r.Closest) == 0 {
-		if words := text.NothingNear(r); words != "" {
-			s.section("Closest of what is clear", 30)
-			s.flow.Text(s.u.Words(words))
-		}
-		return
-	}
-	s.section("Closest of what is clear", 40)
-	t := layout.Table{Columns: []layout.Column{{Head: "at least, " + s.u.Name(), Align: page.Right}, {Head: "between"}}}
-	for i := range r.Closest {
-		f := &r.Closest[i]
-		least, words := text.Near(f)
-		if f.Proven != nil {
-			least = s.u.Down(*f.Proven)
-		}
-		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{least, s.u.Words(words)}})
-	}
-	s.flow.Table(t)
-	var left []int
-	for _, i := range s.ofKind(pictures.CloseUpFigure) {
-		if !s.used[i] {
-			left = append(left, i)
-		}
-	}
-	s.inPairs(slices.Clip(left), 64)
 }

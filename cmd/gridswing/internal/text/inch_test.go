@@ -88,7 +88,7 @@ func TestLengths(t *testing.T) {
 		{mm.Fine(0.0284), "0.029"}, {in.Fine(0.0284), "0.0012"},
 		{mm.Stated(2), "2"}, {in.Stated(2.032), "0.08"},
 		{mm.Window(60.01, 89.99), "60.1 to 89.9"}, {in.Window(60, 90), "2.37 to 3.54"},
-		{mm.Window(50, 50), "50"}, {mm.Window(50.01, 50.02), "none"}, {in.Window(25.4, 25.4), "1"},
+		{mm.Window(50, 50), "50"}, {mm.Window(50.01, 50.02), "none"}, {in.Window(25.4, 25.4), "1"}, {in.Window(40, 40), "1.5748"}, {in.Window(40, 40.1), "none"}, {mm.Window(40, 40), "40"},
 	} {
 		if c.got != c.want {
 			t.Errorf("found %s, expected %s", c.got, c.want)

@@ -66,8 +66,12 @@ func (l Lengths) Stated(mm float64) string {
 func (l Lengths) Size(mm float64) string { return short(l.in(mm), l.decimals(2)) }
 
 // Window prints a stretch of lengths that are set by hand, rounded inwards to 0.1 mm or 0.01 inch,
-// finer than which nobody sets them: "60 to 90". One that holds none of these is "none".
+// finer than which nobody sets them: "60 to 90". One that holds none of these is "none", but
+// a single length is that length.
 func (l Lengths) Window(from, to float64) string {
+	if to-from < noise && to-from > -noise {
+		return l.Stated(from)
+	}
 	n := 1
 	if l.Unit == geom.Inch {
 		n = 2

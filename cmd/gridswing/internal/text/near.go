@@ -25,19 +25,12 @@ func (p *page) closest(r *check.Report) {
 // near writes one clear pair in a line or two: what is proven first, and what was
 // found where that is more.
 func (p *page) near(f *check.Finding) {
-	proven, words := Near(f)
-	p.wrapped("   - at least "+proven+" mm", 23, words)
-}
-
-// Near says what is proven of a clear pair, in mm, "?" if nothing is; and of what, where more was
-// found, and what is demanded.
-func Near(f *check.Finding) (least, words string) {
-	least = "?"
+	proven, found := "?", ""
 	if f.Proven != nil {
-		least = Down(*f.Proven)
+		proven = Down(*f.Proven)
 	}
-	at, found := Positions(f.At), ""
-	if f.Smallest != nil && Down(*f.Smallest) != least {
+	at := Positions(f.At)
+	if f.Smallest != nil && Down(*f.Smallest) != proven {
 		found = Down(*f.Smallest) + " found"
 		if at != "" {
 			found += " at " + at
@@ -50,7 +43,7 @@ func Near(f *check.Finding) (least, words string) {
 	if f.DemandReason != "" {
 		demand += ": " + f.DemandReason
 	}
-	return least, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand)
+	p.wrapped(fmt.Sprintf("   - at least %s mm", proven), 23, fmt.Sprintf("%s and %s (%s%s)", f.Bodies[0], f.Bodies[1], found, demand))
 }
 
 // NothingNear says how far apart what is clear is proven to stay, where no

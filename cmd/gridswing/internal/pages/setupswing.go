@@ -1,0 +1,70 @@
+package pages
+
+import (
+	"gridswing/cmd/gridswing/internal/pictures"
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/render/page"
+	"gridswing/render/page/layout"
+)
+
+// swing sets the clearance over tilt and rotary, and over which ranges all was looked at.
+func (s *sheet) swing() {
+	list, ranges := s.ofKind(pictures.SwingFigure), text.RangesLookedAt(s.Report)
+	if len(list) == 0 && len(ranges) == 0 {
+		return
+	}
+	s.section("The swing: clearance over the rotary axes", 100)
+	for _, i := range list {
+		s.figure(i, 0, 112)
+	}
+	var facts []layout.Fact
+	for _, q := range ranges {
+		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
+	}
+	if len(facts) > 0 {
+		s.flow.Subheading("Ranges looked at")
+		s.flow.Facts(1, facts)
+	}
+}
+
+// closest sets the clear pairs that come nearest.
+func (s *sheet) closest() {
+	r := s.Report
+	if len(r.Closest) == 0 {
+		if words := text.NothingNear(r); words != "" {
+			s.section("Closest of what is clear", 30)
+			s.flow.Text(s.u.Words(words))
+		}
+		return
+	}
+	s.section("Closest of what is clear", 40)
+	unit := ", " + s.u.Name()
+	t := layout.Table{
+		Columns: []layout.Column{{Head: "between"}, {Head: "at least" + unit, Align: page.Right, Least: 14}, {Head: "found" + unit, Align: page.Right, Least: 14}, {Head: "where"}, {Head: "demanded" + unit, Align: page.Right, Least: 16}},
+		Note:    "At least: what is proven; found: the least that was found, both with location uncertainty taken off.",
+	}
+	for i := range r.Closest {
+		f := &r.Closest[i]
+		t.Rows = append(t.Rows, layout.Row{Cells: []string{f.Bodies[0] + " and " + f.Bodies[1], s.down(f.Proven), s.down(f.Smallest),
+			s.u.Words(text.Positions(f.At)), s.u.Stated(f.Demand)}})
+		if f.DemandReason != "" {
+			t.Rows[i].Cells[4] += ": " + f.DemandReason
+		}
+	}
+	s.flow.Table(t)
+	var left []int
+	for _, i := range s.ofKind(pictures.CloseUpFigure) {
+		if !s.used[i] {
+			left = append(left, i)
+		}
+	}
+	s.inPairs(left, 64)
+}
+
+// down prints a clearance that may not be known.
+func (s *sheet) down(mm *float64) string {
+	if mm == nil {
+		return dash
+	}
+	return s.u.Down(*mm)
+}

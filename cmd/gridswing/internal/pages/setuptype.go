@@ -1,0 +1,72 @@
+package pages
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"gridswing/render/page/layout"
+)
+
+// flow is a layout.Flow whose words are set as printers have them: signs are minus signs, and a
+// number is not parted from its unit at the end of a line. Names keep their hyphens.
+type flow struct{ *layout.Flow }
+
+var (
+	negative = regexp.MustCompile(`(^|[\s(\[,])-(\d)`)
+	withUnit = regexp.MustCompile(`(\d) (mm|inch|deg|degrees|kg|lb|lbf|N|kN|cm3|minutes|s|min|h)\b`)
+	torques  = regexp.MustCompile(`\b(N|lbf) (m|ft)\b`)
+)
+
+// typeset returns words as they are set.
+func typeset(words string) string {
+	if strings.Contains(words, "-") {
+		words = negative.ReplaceAllString(words, "$1\u2212$2")
+	}
+	words = withUnit.ReplaceAllString(words, "$1\u00a0$2")
+	return torques.ReplaceAllString(words, "$1\u00a0$2")
+}
+
+func typesetAll(lines []string) []string {
+	lines = slices.Clone(lines)
+	for i := range lines {
+		lines[i] = typeset(lines[i])
+	}
+	return lines
+}
+
+func (f flow) Text(words string)               { f.Flow.Text(typeset(words)) }
+func (f flow) Strong(words string)             { f.Flow.Strong(typeset(words)) }
+func (f flow) Small(words string)              { f.Flow.Small(typeset(words)) }
+func (f flow) Subheading(words string)         { f.Flow.Subheading(typeset(words)) }
+func (f flow) Framed(heavy bool, words string) { f.Flow.Framed(heavy, typeset(words)) }
+func (f flow) Bullets(lines []string)          { f.Flow.Bullets(typesetAll(lines)) }
+func (f flow) Ticks(lines []string)            { f.Flow.Ticks(typesetAll(lines)) }
+
+func (f flow) Facts(columns int, facts []layout.Fact) {
+	facts = slices.Clone(facts)
+	for i := range facts {
+		facts[i].Value = typeset(facts[i].Value)
+	}
+	f.Flow.Facts(columns, facts)
+}
+
+func (f flow) Table(t layout.Table) {
+	t.Columns, t.Rows, t.Note = slices.Clone(t.Columns), slices.Clone(t.Rows), typeset(t.Note)
+	for i := range t.Columns {
+		t.Columns[i].Head = typeset(t.Columns[i].Head)
+	}
+	for i := range t.Rows {
+		t.Rows[i].Cells = typesetAll(t.Rows[i].Cells)
+	}
+	f.Flow.Table(t)
+}
+
+func (f flow) Figures(figs []layout.Figure) {
+	for i := range figs {
+		figs[i].Caption = typeset(figs[i].Caption)
+	}
+	f.Flow.Figures(figs)
+}
+
+func (f flow) Figure(fig layout.Figure) { f.Figures([]layout.Figure{fig}) }
