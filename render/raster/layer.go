@@ -165,15 +165,21 @@ func (l *layer) writeOut(px *pixel, p int) {
 	var r brush
 	l.dip(&r, px.what)
 	depth, what := l.samplesOf(p)
-	z := l.middleOf(px, p)
+	z := l.planeAt(p, px.what)
 	for s := range samples {
 		depth[s], what[s] = r.at(z, s), px.what
 	}
 }
 
-// middleOf is the depth in the middle of pixel p, which shows one thing.
-func (l *layer) middleOf(px *pixel, p int) float32 {
-	return float32(l.shown[px.what].face.depth.value(float64(l.x0+p%side)+0.5, float64(l.y0+p/side)+0.5))
+// planeAt is the depth of the plane of what is shown in the middle of pixel p.
+func (l *layer) planeAt(p int, what uint32) float32 {
+	return float32(l.shown[what].face.depth.value(float64(l.x0+p%side)+0.5, float64(l.y0+p/side)+0.5))
+}
+
+// middleOf is the same, within what is shown.
+func (l *layer) middleOf(p int, what uint32) float32 {
+	f := l.shown[what].face
+	return max(f.near, min(l.planeAt(p, what), f.far))
 }
 
 // depthAt is the depth of a sample, math.MaxFloat32 if it shows nothing.
@@ -187,7 +193,7 @@ func (l *layer) depthAt(p, s int) float32 {
 	}
 	var r brush
 	l.dip(&r, px.what)
-	return r.at(l.middleOf(px, p), s)
+	return r.at(l.planeAt(p, px.what), s)
 }
 
 // ownerAt tells whose a sample is.

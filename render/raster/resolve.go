@@ -148,11 +148,14 @@ func (t *tile) note(x, y, p int) {
 	case px.cover == 0:
 		seen.owner[at], seen.depth[at] = 0, math.MaxFloat32
 	case px.cover == all && px.what != mixed:
-		seen.owner[at], seen.depth[at] = uint16(l.shown[px.what].body)+1, l.middleOf(px, p)
+		seen.owner[at], seen.depth[at] = uint16(l.shown[px.what].body)+1, l.middleOf(p, px.what)
 	case px.cover == all && px.owner != several:
-		seen.owner[at], seen.depth[at] = uint16(l.shown[l.whatAt(p, 0)].body)+1, l.depthAt(p, middle)
+		seen.owner[at], seen.depth[at] = uint16(l.shown[l.whatAt(p, 0)].body)+1, l.middleOf(p, l.whatAt(p, middle))
 	default:
-		seen.owner[at], seen.depth[at] = t.majority(p), l.depthAt(p, middle)
+		seen.owner[at], seen.depth[at] = t.majority(p), math.MaxFloat32
+		if px.cover>>middle&1 != 0 {
+			seen.depth[at] = l.middleOf(p, l.whatAt(p, middle))
+		}
 	}
 }
 

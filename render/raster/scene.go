@@ -47,6 +47,10 @@ type Scene struct {
 	Lines   color.RGBA // colour of edges
 	Overlap color.RGBA // where two bodies fill the same place of the cut
 	Workers int        // 0: as many as there are cores
+	// Occlusion is how far ambient occlusion reaches, in mm across the line of sight: what lies
+	// in pockets and at the foot of walls is darker. 0: a share of what the picture shows;
+	// negative: none.
+	Occlusion float64
 }
 
 // Seen says which body each pixel shows, and how deep it lies there.
@@ -104,6 +108,7 @@ func (s *Scene) Draw(ctx context.Context, img *image.RGBA) (*Seen, error) {
 	j.sortChunks()
 	j.parallel(ctx, len(j.lineChunks), func(t *tile, i int) { j.setLines(&j.lineChunks[i], &t.scratch) })
 	j.parallel(ctx, j.across*j.down, func(t *tile, i int) { t.draw(i) })
+	j.occlude(ctx)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
