@@ -11,7 +11,7 @@ import (
 // Of a plan's sheet, in pixels of the layout.
 const (
 	planWide  = 1750.0 // 175 mm: between the margins of either paper
-	planHigh  = 1700.0 // the face, at most
+	planHigh  = 1350.0 // the face, at most
 	sideways  = 130.0  // left and right of the face: names of rows, on the left a dimension
 	above     = 120.0  // names of columns, and a dimension
 	below     = 60.0   // names of columns
@@ -116,7 +116,7 @@ func (d *planSheet) keepSeen(path []ink.Point) {
 }
 
 // dashes draws a line of dashes and gaps in turn.
-func (d *planSheet) dashes(width float64, line []ink.Point, pieces ...float64) {
+func (d *board) dashes(width float64, line []ink.Point, pieces ...float64) {
 	k, left := 0, pieces[0]
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]

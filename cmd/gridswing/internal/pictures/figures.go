@@ -2,8 +2,17 @@ package pictures
 
 import (
 	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
 
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/geom"
+	"gridswing/geom/envelope"
+	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/render"
 	"gridswing/render/ink"
 )
 
@@ -14,6 +23,9 @@ type Figure struct {
 	Words   []string // what else is to be said of it, a line each; the drawing itself holds neither
 	Numbers []Numbered
 	Aspect  float64 // width by height
+	// Width is how many mm wide it is to be printed for the scale that it tells to hold; 0: it tells
+	// none, and may be of any size.
+	Width float64
 	// Draw draws it on a surface, all of which it fills. Figures of one scene may be drawn one
 	// after the other only.
 	Draw func(ctx context.Context, s ink.Surface) error
@@ -27,6 +39,7 @@ const (
 	PlanFigure      = "plan"      // a grid of holes with what is set in it
 	ElevationFigure = "elevation" // the stack from the side, with heights
 	SwingFigure     = "swing"     // clearance over tilt and rotary
+	SweptFigure     = "swept"     // the space that the load sweeps
 	MomentFigure    = "moment"    // the moment about a tilt axis
 	ProgramFigure   = "program"   // clearance over the time of a program
 	CloseUpFigure   = "close-up"  // where something meets or is tight
@@ -36,10 +49,212 @@ const (
 // Numbered says what a number in a figure stands for.
 type Numbered struct {
 	Number int
-	Name   string
+	Name   string // of the component
 }
+
+// mostFigures is how many close-ups there are for pages.
+const mostFigures = 8
+
+// In says how figures write lengths; without it they do in mm. Words besides are in mm always, each length
+// with its unit.
+func (sc *Scene) In(l text.Lengths) { sc.lengths = l }
 
 // Figures lists the drawings that go with a report, for pages.
 func (sc *Scene) Figures(r *check.Report) []Figure {
-	return nil
+	if sc.lengths.Unit == 0 {
+		sc.lengths = text.NewLengths(geom.Millimetre, nil)
+	}
+	hull := sync.OnceValue(func() *envelope.Hull { return sweptLoad(sc.setup, r) })
+	list := []Figure{sc.numbered(r)}
+	for _, p := range sc.setup.Plans() {
+		list = append(list, sc.planFigure(p))
+	}
+	list = append(list, sc.elevations(hull)...)
+	if r.Chart != nil {
+		c := sc.chart(r)
+		c.Bare = true
+		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: c.Caption, Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
+			c.Lettering = lettering(s, 0.8)
+			return c.DrawOn(ctx, s)
+		}})
+		if c := r.Chart; c.Rotary != nil {
+			list = append(list, sc.sweptFigure(r, hull))
+		}
+	}
+	list = append(list, sc.momentFigures(r)...)
+	if r.Program != nil {
+		list = append(list, programFigure(r)...)
+	}
+	return append(append(list, sc.closeUpFigures(r)...), sc.toolFigures(r)...)
+}
+
+// lettering is how large letters are on a surface: on a page's width as large as in a picture of 1400 pixels, on
+// less of it no smaller than a part of that.
+func lettering(s ink.Surface, least float64) float64 {
+	width, _ := s.Size()
+	return math.Max(width/1400, least)
+}
+
+// picture is a figure of a picture, whose title and caption become words.
+func picture(kind string, p *render.Picture, aspect, least float64) Figure {
+	p.Bare, p.Workers = true, 1
+	f := Figure{Kind: kind, Title: p.Title, Words: p.Caption, Aspect: aspect}
+	if cut, err := p.Cut(); err == nil && cut != "" { // drawing it tells what is wrong
+		f.Words = append(slices.Clone(f.Words), cut)
+	}
+	f.Draw = func(ctx context.Context, s ink.Surface) error {
+		q := *p
+		q.Lettering = lettering(s, least)
+		return q.DrawOn(ctx, s)
+	}
+	return f
+}
+
+// numbered shows all that is placed, each component with its number in the order of the setup file.
+func (sc *Scene) numbered(r *check.Report) Figure {
+	p := sc.atRest(r, sc.Setup)
+	p.Numbers = true
+	var list []Numbered
+	for i := range sc.setup.Seats {
+		unit := sc.setup.Seats[i].Unit
+		list = append(list, Numbered{i + 1, unit})
+		for k := range p.Items {
+			if b := sc.body(p.Items[k].Name); b >= 0 && sc.setup.Bodies[b].Unit == unit {
+				p.Items[k].Number = i + 1
+			}
+		}
+	}
+	f := picture(NumberedFigure, p, 4.0/3, 0.8)
+	f.Title, f.Numbers = "What stands on the machine", list
+	return f
+}
+
+func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
+	d, words := sc.planOf(p, sc.lengths)
+	sheet := d.Sheet()
+	return Figure{
+		Kind: PlanFigure, Title: p.Name, Words: append(words, "Seen by one who looks at the face, every axis at zero."),
+		Aspect: sheet.Width / sheet.Height, Width: sheet.Width, Draw: d.DrawOn,
+	}
+}
+
+// longLevel is how many letters of a height's name there is room for; more of them are in the words.
+const longLevel = 34
+
+// elevations shows the stack from the front and from the right.
+func (sc *Scene) elevations(hull func() *envelope.Hull) (list []Figure) {
+	if len(sc.setup.Seats) == 0 {
+		return nil
+	}
+	var highest *float64
+	if h := hull(); h != nil {
+		highest = heightOf(sc.setup, h)
+	}
+	for _, v := range []render.View{render.Front, render.Right} {
+		e := sc.elevationOf(v, sc.lengths, highest)
+		sheet := e.Sheet()
+		words := []string{"Every axis at zero. Heights from the lowest seat upward."}
+		for _, l := range e.Levels {
+			if len([]rune(l.Words)) > longLevel {
+				words = append(words, fmt.Sprintf("At %s mm: %s.", number(l.Height-e.Datum), l.Words))
+			}
+		}
+		list = append(list, Figure{
+			Kind: ElevationFigure, Title: "Seen from the " + string(v), Words: words,
+			Aspect: sheet.Width / sheet.Height, Width: sheet.Width, Draw: e.DrawOn,
+		})
+	}
+	return list
+}
+
+// heightOf is how high a hull is in the bed frame, mm.
+func heightOf(s *machine.Setup, h *envelope.Hull) *float64 {
+	top := math.Inf(-1)
+	for _, f := range h.Mesh.Facets {
+		for _, v := range f {
+			top = max(top, s.Up.Dot(h.Pose.Point(v.Vector())))
+		}
+	}
+	return &top
+}
+
+// sweptFigure shows the space that the load sweeps, and what stands around it.
+func (sc *Scene) sweptFigure(r *check.Report, hull func() *envelope.Hull) Figure {
+	c := r.Chart
+	p := sc.Setup(Home(sc.setup), render.Isometric)
+	f := picture(SweptFigure, p, 4.0/3, 0.8)
+	f.Title = "What the load sweeps"
+	f.Words = []string{fmt.Sprintf("%s %s to %s°, %s all the way round; never smaller than the load's own way. The rest at home.",
+		c.Tilt.Axis, number(c.Tilt.From), number(c.Tilt.To), c.Rotary.Axis)}
+	draw := f.Draw
+	shown := sync.OnceFunc(func() {
+		if h := hull(); h != nil {
+			p.Items = append(p.Items, render.Item{Name: "swept", Shape: render.Prepare(h.Mesh, true), Pose: h.Pose, Emphasis: render.Swept})
+		}
+	})
+	f.Draw = func(ctx context.Context, s ink.Surface) error {
+		shown()
+		return draw(ctx, s)
+	}
+	return f
+}
+
+func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
+	if r.Loads == nil {
+		return nil
+	}
+	for i := range r.Loads.Units {
+		u := &r.Loads.Units[i]
+		if u.Envelope == nil {
+			continue
+		}
+		c := moment(r, u)
+		c.Bare = true
+		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: c.Caption, Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
+			c.Lettering = lettering(s, 0.8)
+			return c.DrawOn(ctx, s)
+		}})
+	}
+	return list
+}
+
+func programFigure(r *check.Report) []Figure {
+	c := overTime(r)
+	if c == nil {
+		return nil
+	}
+	c.Bare = true
+	width, height, err := c.Size(context.Background())
+	if err != nil {
+		width, height = 16, 9 // drawing it tells what is wrong
+	}
+	return []Figure{{Kind: ProgramFigure, Title: c.Title, Words: c.Caption, Aspect: float64(width) / float64(height), Draw: c.DrawOn}}
+}
+
+// closeUpFigures shows where findings happen, the worst first.
+func (sc *Scene) closeUpFigures(r *check.Report) (list []Figure) {
+	for i := range r.Findings {
+		p := sc.closeUp(r, i)
+		if p == nil {
+			continue
+		}
+		f := picture(CloseUpFigure, p, 4.0/3, 0.85)
+		f.Finding = i + 1
+		if list = append(list, f); len(list) == mostFigures {
+			break
+		}
+	}
+	return list
+}
+
+// toolFigures shows tools where operations that are not clear are worst.
+func (sc *Scene) toolFigures(r *check.Report) (list []Figure) {
+	for _, f := range sc.operations(r, "") {
+		fig := picture(ToolFigure, sc.atTool(r, f), 4.0/3, 0.85)
+		fig.Finding = 1 + slices.IndexFunc(r.Findings, func(g check.Finding) bool {
+			return g.Question == f.Question && g.Operation == f.Operation && g.Feature == f.Feature && g.Params == f.Params && g.Bodies == f.Bodies
+		})
+		list = append(list, fig)
+	}
+	return list
 }

@@ -17,9 +17,9 @@ import (
 	"github.com/golang/geo/r3"
 )
 
-// lengthsOf is how drawings write lengths.
+// lengthsOf is how drawings write lengths: to 0.001 mm, which is more than a mesh keeps of a large one.
 func lengthsOf(l text.Lengths) drafting.Lengths {
-	return drafting.Lengths{Unit: l.Name(), Write: l.Stated}
+	return drafting.Lengths{Unit: l.Name(), Write: func(mm float64) string { return l.Stated(math.Round(mm*1e3) / 1e3) }}
 }
 
 // planner makes the drawing of one plan.
@@ -103,11 +103,8 @@ func (q *planner) directions() {
 	}
 	q.plan.Turn = int(math.Round((math.Pi/2 - math.Atan2(up.Y, up.X)) / (math.Pi / 2)))
 	q.plan.Operator = q.along(toward)
-	for _, a := range []struct {
-		name string
-		d    r3.Vector
-	}{{"X", r3.Vector{X: 1}}, {"Y", r3.Vector{Y: 1}}, {"Z", r3.Vector{Z: 1}}} {
-		q.plan.Axes = append(q.plan.Axes, drafting.Axis{Name: a.name, Along: q.along(a.d)})
+	for _, a := range machineAxes {
+		q.plan.Axes = append(q.plan.Axes, drafting.Axis{Name: a.name, Along: q.along(a.along)})
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -24,14 +25,15 @@ import (
 
 // Scene is a setup whose solids are ready to be drawn.
 type Scene struct {
-	setup  *machine.Setup
-	shapes map[*machine.Solid]*raster.Shape
-	groups map[string]int         // by unit; 0 is the machine
-	order  []int                  // of the axes in captions
-	tools  map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
-	jobs   int
-	stocks *Stocks                       // nil unless a program was looked at
-	cut    map[int]map[int]*raster.Shape // stocks of findings that are ready to be drawn, by line and body
+	setup   *machine.Setup
+	shapes  map[*machine.Solid]*raster.Shape
+	groups  map[string]int         // by unit; 0 is the machine
+	order   []int                  // of the axes in captions
+	tools   map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
+	jobs    int
+	lengths text.Lengths                  // of figures for pages
+	stocks  *Stocks                       // nil unless a program was looked at
+	cut     map[int]map[int]*raster.Shape // stocks of findings that are ready to be drawn, by line and body
 }
 
 // hues is how many colours there are for what stands on the table; the machine
