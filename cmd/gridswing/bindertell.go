@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/binder"
+	"gridswing/cmd/gridswing/internal/pages"
 	"gridswing/cmd/gridswing/internal/progress"
 	"gridswing/machine/check"
 )
@@ -66,8 +68,12 @@ func (t *binderTeller) done(s *binder.Setup) {
 // ended says what the binder comes to, what is not clear, and where the front page is.
 func (t *binderTeller) ended(out string, s *binder.Summary) {
 	fmt.Fprintln(t.out, t.totals(s))
+	list := make([]*binder.Setup, len(s.Setups))
 	for i := range s.Setups {
-		x := &s.Setups[i]
+		list[i] = &s.Setups[i]
+	}
+	slices.SortStableFunc(list, func(a, b *binder.Setup) int { return pages.RankOf(a.Word()) - pages.RankOf(b.Word()) })
+	for _, x := range list {
 		if x.Word() == check.Clear.String() {
 			continue
 		}
@@ -86,18 +92,10 @@ func (t *binderTeller) ended(out string, s *binder.Summary) {
 	}
 }
 
-// totals is one line: "12 setups: 10 clear, 1 contact, 1 fault".
+// totals is one line: "12 setups: 1 fault, 1 contact, 10 clear".
 func (t *binderTeller) totals(s *binder.Summary) string {
-	var list []string
-	words := []string{binder.FaultyState, binder.OutdatedState, binder.MissingState}
-	for _, v := range check.Verdicts() {
-		words = append(words, v.String())
+	if len(s.Setups) == 0 {
+		return "no setup is in this part"
 	}
-	for i := range words { // what is well first
-		if word := words[len(words)-1-i]; s.Totals[word] > 0 {
-			list = append(list, fmt.Sprintf("%d %s", s.Totals[word], word))
-		}
-	}
-	words = append([]string{setupsWords(len(s.Setups))}, strings.Join(list, ", "))
-	return strings.TrimSuffix(strings.Join(words, ": "), ": ")
+	return setupsWords(len(s.Setups)) + ": " + pages.Totals(s)
 }

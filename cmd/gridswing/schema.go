@@ -14,15 +14,16 @@ import (
 var schemas embed.FS
 
 // schemaNames are those that can be asked for by name; without one it is that of reports.
-var schemaNames = []string{"changeover", "choice", "heights", "sides"}
+var schemaNames = []string{"binder", "changeover", "choice", "heights", "sides"}
 
 func newSchema() *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema [NAME]",
 		Short: "Print what the data that --json writes look like",
 		Long: `Prints the JSON Schema (draft 2020-12) of the report that "check --json"
-and "reach --json" write; or of what others write: changeover ("changeover"),
-choice ("risers" and "seats"), heights ("risers --between"), sides ("sides").`,
+and "reach --json" write; or of what others write: binder (summary.json of
+"binder"), changeover ("changeover"), choice ("risers" and "seats"), heights
+("risers --between"), sides ("sides").`,
 		Example: `  gridswing schema > report-v1.schema.json
   gridswing schema changeover > changeover-v1.schema.json
   gridswing schema choice > choice-v1.schema.json`,

@@ -88,25 +88,25 @@ func (f *front) head(strip *layout.Strip, number, total int) {
 }
 
 func (f *front) foot(strip *layout.Strip, number, total int) {
-	strip.Left(f.inWords())
+	strip.Left(Totals(f.Summary))
 	strip.Right(fmt.Sprintf("Page %d of %d", number, total))
 	strip.Below(inShort)
 }
 
-// words lists what setups of the binder have for a word, the worst first.
-func (f *front) words() (list []string) {
-	for word := range f.Totals {
+// words lists what setups of a binder have for a word, the worst first.
+func words(s *binder.Summary) (list []string) {
+	for word := range s.Totals {
 		list = append(list, word)
 	}
-	slices.SortFunc(list, func(a, b string) int { return cmp.Or(rankOf(a)-rankOf(b), strings.Compare(a, b)) })
+	slices.SortFunc(list, func(a, b string) int { return cmp.Or(RankOf(a)-RankOf(b), strings.Compare(a, b)) })
 	return list
 }
 
-// inWords is the totals in a line.
-func (f *front) inWords() string {
+// Totals says how many setups have which verdict, or none: "1 fault, 2 contact, 9 clear".
+func Totals(s *binder.Summary) string {
 	var list []string
-	for _, word := range f.words() {
-		list = append(list, fmt.Sprintf("%d %s", f.Totals[word], word))
+	for _, word := range words(s) {
+		list = append(list, fmt.Sprintf("%d %s", s.Totals[word], word))
 	}
 	return strings.Join(list, ", ")
 }
@@ -119,8 +119,8 @@ var states = []struct{ word, means string }{
 	{binder.MissingState, "no pages were made as yet"},
 }
 
-// rankOf orders words of setups, the worst first.
-func rankOf(word string) int {
+// RankOf orders words of setups, the worst first.
+func RankOf(word string) int {
 	for i, s := range states {
 		if s.word == word {
 			return i
@@ -152,16 +152,17 @@ func (f *front) verdict() {
 	case f.Clear():
 		f.flow.Framed(false, "CLEAR: so are all setups.")
 	case f.Whole():
-		f.flow.Framed(true, fmt.Sprintf("NOT ALL CLEAR: %s. A setup that is not clear is %s.", f.inWords(), notClear))
+		f.flow.Framed(true, fmt.Sprintf("NOT ALL CLEAR: %s. A setup that is not clear is %s.", Totals(f.Summary), notClear))
 	default:
-		f.flow.Framed(true, fmt.Sprintf("NOT COMPLETE: %s. Pages whose setup has no verdict here are not to be used.", f.inWords()))
+		f.flow.Framed(true, fmt.Sprintf("NOT COMPLETE: %s. Pages whose setup has no verdict here are not to be used.", Totals(f.Summary)))
 	}
 }
 
 // totals counts the setups by their words.
 func (f *front) totals() {
-	t := layout.Table{Columns: []layout.Column{{Head: "verdict"}, {Head: "setups", Align: page.Right}, {Head: "of them, since the front page before"}}}
-	for _, word := range f.words() {
+	t := layout.Table{Columns: []layout.Column{{Head: "verdict"}, {Head: "setups", Align: page.Right}, {Head: "since the front page before"}}}
+	told := false
+	for _, word := range words(f.Summary) {
 		turned, fresh := 0, 0
 		for i := range f.Setups {
 			if x := &f.Setups[i]; x.Word() == word {
@@ -178,10 +179,14 @@ func (f *front) totals() {
 			since = append(since, fmt.Sprintf("%d new", fresh))
 		}
 		if turned > 0 {
-			since = append(since, fmt.Sprintf("%d that had another verdict", turned))
+			since = append(since, fmt.Sprintf("%d of them had another verdict", turned))
 		}
+		told = told || len(since) > 0
 		t.Rows = append(t.Rows, layout.Row{Mark: markOfWord(word), Strong: word != check.Clear.String(),
 			Cells: []string{word, fmt.Sprint(f.Totals[word]), strings.Join(since, ", ")}})
+	}
+	if !told {
+		t.Columns = t.Columns[:2]
 	}
 	f.flow.Table(t)
 	for _, s := range states {
@@ -247,7 +252,7 @@ func (f *front) notClear() {
 	if len(list) == 0 {
 		return
 	}
-	slices.SortStableFunc(list, func(a, b *binder.Setup) int { return rankOf(a.Word()) - rankOf(b.Word()) })
+	slices.SortStableFunc(list, func(a, b *binder.Setup) int { return RankOf(a.Word()) - RankOf(b.Word()) })
 	f.flow.Heading("Not clear, worst first")
 	t := layout.Table{Columns: []layout.Column{{Head: "setup", Least: 30}, {Head: "verdict"}, {Head: "the worst of it", Least: 50}}}
 	for _, x := range list {
