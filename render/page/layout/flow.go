@@ -168,6 +168,21 @@ func (f *Flow) Left() float64 {
 	return max(0, f.bottom()-f.y-tall(f.waiting)-tall(f.kept)-f.gap)
 }
 
+// Height returns how high is what block sets, mm: it is set once on pages that count for
+// nothing. What does not go on one page is as high as a page.
+func (f *Flow) Height(block func(trial *Flow)) float64 {
+	trial := New(Options{Format: f.options.Format})
+	block(trial)
+	trial.settle()
+	switch len(trial.pages) {
+	case 0:
+		return 0
+	case 1:
+		return trial.y - bodyTop
+	}
+	return f.height()
+}
+
 // Finish returns the pages.
 func (f *Flow) Finish(title, subject string) *page.Document {
 	f.settle()

@@ -96,4 +96,5 @@ const (
 	Dots          // a ring of dots
 	Eye           // a ring with a dot in it
 	Ring          // open
+	Box           // open and square, to be ticked
 )

@@ -229,7 +229,7 @@ func table(t *rapid.T, f *layout.Flow, letters count) {
 	for range rapid.IntRange(0, 12).Draw(t, "rows") {
 		tab.Rows = append(tab.Rows, layout.Row{
 			Cells: rapid.SliceOfN(w, 0, len(tab.Columns)).Draw(t, "cells"), Strong: rapid.Bool().Draw(t, "strong"),
-			Mark: layout.Mark(rapid.IntRange(0, 6).Draw(t, "mark")), Group: rapid.IntRange(0, 5).Draw(t, "group") == 0,
+			Mark: layout.Mark(rapid.IntRange(0, 7).Draw(t, "mark")), Group: rapid.IntRange(0, 5).Draw(t, "group") == 0,
 		})
 	}
 	tab.Note = w.Draw(t, "note")

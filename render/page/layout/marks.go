@@ -34,6 +34,8 @@ func (p *pen) mark(m Mark, at page.Point) {
 		p.filled(black, arc(at, 0.55, 0, 2*math.Pi)...)
 	case Ring:
 		p.ring(at, inner, line)
+	case Box:
+		p.frame(page.Area{X0: at.X - inner, Y0: at.Y - inner, X1: at.X + inner, Y1: at.Y + inner}, line)
 	}
 }
 
@@ -49,10 +51,10 @@ func (p *pen) ring(at page.Point, radius, width float64) {
 
 // arc is a part of a circle, from the right over below.
 func arc(at page.Point, radius, from, to float64) []page.Point {
-	const steps = 24
+	steps := 8 + int(12*radius) // what they leave out is less than 0.02 mm
 	points := make([]page.Point, steps+1)
 	for i := range points {
-		s, c := math.Sincos(from + (to-from)*float64(i)/steps)
+		s, c := math.Sincos(from + (to-from)*float64(i)/float64(steps))
 		points[i] = page.Point{X: at.X + radius*c, Y: at.Y + radius*s}
 	}
 	return points

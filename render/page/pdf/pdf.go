@@ -32,7 +32,6 @@ func Write(w io.Writer, d *page.Document) error {
 	if len(d.Pages) == 0 {
 		p.pdf.AddPage()
 	}
-	p.tellApart()
 	return p.pdf.Output(w)
 }
 
@@ -40,7 +39,6 @@ func Write(w io.Writer, d *page.Document) error {
 type writer struct {
 	pdf    *fpdf.Fpdf
 	images map[string]string // names of pictures by their content
-	order  []string          // those names, as they came
 	faces  map[page.Face]bool
 	pages  int // how many there are
 	set    state

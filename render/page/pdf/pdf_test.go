@@ -3,6 +3,7 @@ package pdf_test
 import (
 	"bytes"
 	"image/color"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -70,7 +71,7 @@ func TestSameBytes(t *testing.T) {
 		p.Items = append(p.Items, &page.Text{At: page.Point{X: 10, Y: 10 + float64(i)/4}, Size: 8, Words: string(all[i:min(i+40, len(all))])})
 	}
 	for i := range 8 {
-		shade := uint8(20 * i)
+		shade := uint8(20*i + 7)
 		p.Items = append(p.Items, specimen.Chip(page.Area{X0: 10 + 10*float64(i), Y0: 200, X1: 18 + 10*float64(i), Y1: 208}, color.RGBA{shade, 0, 0, 255}))
 	}
 	d.Pages = append(d.Pages, p)
@@ -80,10 +81,18 @@ func TestSameBytes(t *testing.T) {
 			t.Fatal("not the same bytes")
 		}
 	}
-	if n := strings.Count(string(first), "/Subtype /Image"); n != 9 {
-		t.Errorf("%d pictures are stored, want 9", n)
+	if n, want := strings.Count(string(first), "/Subtype /Image"), 1+len(specimen.ChipShades)+8; n != want {
+		t.Errorf("%d pictures are stored, want %d", n, want)
 	}
-	read(t, first, withLinks)
+	ctx := read(t, first, withLinks)
+	// What a page shows by a name is stored by that name.
+	for i := range d.Pages {
+		for _, name := range regexp.MustCompile(`/(I\w+) Do`).FindAllStringSubmatch(content(t, ctx, i+1), -1) {
+			if !strings.Contains(string(first), "/"+name[1]+" ") {
+				t.Errorf("page %d: the picture %s is not stored", i+1, name[1])
+			}
+		}
+	}
 }
 
 // Links lead to pages that there are and to files; the outline has the pages' names.

@@ -162,6 +162,7 @@ func TestReferenceFonts(t *testing.T) {
 // to the edges of the paper, where an office printer does not print.
 func TestReferenceInk(t *testing.T) {
 	const dpi = 100
+	chips := 0
 	for file, d := range stored(t) {
 		prefix := strings.TrimSuffix(file, ".pdf")
 		run(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dpi), file, prefix)
@@ -180,6 +181,15 @@ func TestReferenceInk(t *testing.T) {
 					}
 				}
 			}
+			for _, it := range p.Items {
+				// A chip's shade is its own, whatever else is of its size.
+				if m, ok := it.(*page.Image); ok && strings.HasPrefix(m.Words, "a chip") {
+					want := fmt.Sprintf("a chip of {%d ", img.darkest(page.Area{X0: m.Area.X0 + 2, Y0: m.Area.Y0 + 2, X1: m.Area.X1 - 2, Y1: m.Area.Y1 - 2}, dpi))
+					if chips++; !strings.HasPrefix(m.Words, want) {
+						t.Errorf("%s, page %d: %s, found %s", d.Format.Name, i+1, m.Words, want)
+					}
+				}
+			}
 			wide, high := d.Format.Width, d.Format.Height
 			for _, edge := range []page.Area{{X1: wide, Y1: 5}, {Y0: high - 5, X1: wide, Y1: high}, {X1: 5, Y1: high}, {X0: wide - 5, X1: wide, Y1: high}} {
 				if img.darkest(edge, dpi) < 255 {
@@ -187,6 +197,9 @@ func TestReferenceInk(t *testing.T) {
 				}
 			}
 		}
+	}
+	if want := len(page.Formats()) * len(specimen.ChipShades); chips != want {
+		t.Errorf("%d chips, want %d", chips, want)
 	}
 }
 

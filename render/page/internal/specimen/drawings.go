@@ -106,3 +106,17 @@ func Chip(a page.Area, col color.RGBA) *page.Image {
 	}
 	return &page.Image{Area: a, PNG: b.Bytes(), Words: fmt.Sprint("a chip of ", col)}
 }
+
+// Chips is some pictures of one size, in the colours of the places where they stand: dark,
+// lighter to the right.
+func Chips() *page.Drawing {
+	d := &page.Drawing{Width: 90, Height: 8}
+	for i := range ChipShades {
+		x := 10 * float64(i)
+		d.Items = append(d.Items, Chip(page.Area{X0: x + 1, X1: x + 9, Y1: 8}, color.RGBA{ChipShades[i], ChipShades[i], ChipShades[i], 255}))
+	}
+	return d
+}
+
+// ChipShades are how light the chips are.
+var ChipShades = [...]uint8{0, 25, 50, 75, 100, 125, 150, 175, 200}

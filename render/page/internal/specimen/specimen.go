@@ -65,6 +65,7 @@ func figures(f *layout.Flow) {
 	f.Figures([]layout.Figure{{Drawing: Plan(), Width: 50, Caption: "Left"}, {Drawing: Turned(), Width: 50, Caption: "Middle"}, {Drawing: Plan(), Width: 50, Caption: "Right"}})
 	f.Figure(layout.Figure{Drawing: Photograph(), Width: 120, Caption: "A picture of pixels, and below it the same one again."})
 	f.Figure(layout.Figure{Drawing: Photograph(), Width: 40, Caption: "The same"})
+	f.Figures([]layout.Figure{{Drawing: Chips(), Width: 90, Caption: "Pictures of one size"}})
 	f.Link("All setups of the binder", "../binder (all).pdf")
 	f.Link("Back to the first page", "#1")
 }
