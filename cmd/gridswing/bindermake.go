@@ -70,6 +70,7 @@ func (b *binderer) make(ctx context.Context, j binder.Job) (*binder.Made, error)
 	if err != nil {
 		return nil, err
 	}
+	scene.In(b.options.pages.Lengths(s))
 	set := &pages.Setup{Setup: s, Report: r, Loading: loading, Figures: scene.Figures(r), Date: inputs.Date(), Hash: inputs.Hash()[:hashLength]}
 	if s.Binder != nil {
 		set.Revision, set.Notes = s.Binder.Revision, s.Binder.Notes

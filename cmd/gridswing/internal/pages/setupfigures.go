@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
 	"gridswing/render/page"
 	"gridswing/render/page/layout"
 )
@@ -23,6 +25,9 @@ func (s *sheet) ofKind(kind string) (list []int) {
 func (s *sheet) drawn(i int, width, height float64) layout.Figure {
 	f := &s.Figures[i]
 	width = min(width, height*f.Aspect)
+	if f.Width > 0 {
+		width = min(width, f.Width) // it is to scale then
+	}
 	plate := page.NewPlate(width*perMillimetre, width/f.Aspect*perMillimetre)
 	if s.err == nil {
 		s.err = f.Draw(s.ctx, plate)
@@ -64,3 +69,8 @@ const (
 	pageWidth = 176.0
 	halfWidth = 84.0
 )
+
+// Lengths is how the pages of a setup print lengths, for what is drawn on them.
+func (o Options) Lengths(s *machine.Setup) text.Lengths {
+	return text.NewLengths((&Setup{Setup: s}).unit(o.Units), nil)
+}

@@ -12,6 +12,9 @@ import (
 	"gridswing/render/page/layout"
 )
 
+// planHigh is how high a plan may be: higher than any that is as wide as it should be.
+const planHigh = 220.0
+
 // plans sets each grid as one sees it from above, with what stands in its holes.
 func (s *sheet) plans() {
 	list := s.ofKind(pictures.PlanFigure)
@@ -19,7 +22,9 @@ func (s *sheet) plans() {
 		return
 	}
 	s.section("Pins and holes", 90)
-	s.inPairs(list, 96)
+	for _, i := range list {
+		s.figure(i, 0, planHigh)
+	}
 	s.pins()
 }
 

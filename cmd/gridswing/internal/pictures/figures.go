@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync"
 
 	"gridswing/cmd/gridswing/internal/text"
@@ -20,7 +21,7 @@ import (
 type Figure struct {
 	Kind    string   // one of the kinds below
 	Title   string   // a few words
-	Words   []string // what else is to be said of it, a line each; the drawing itself holds neither
+	Words   []string // what else is to be said of it, a line each without a full stop; the drawing itself holds neither
 	Numbers []Numbered
 	Aspect  float64 // width by height
 	// Width is how many mm wide it is to be printed for the scale that it tells to hold; 0: it tells
@@ -73,7 +74,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	if r.Chart != nil {
 		c := sc.chart(r)
 		c.Bare = true
-		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: c.Caption, Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
+		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
 			c.Lettering = lettering(s, 0.8)
 			return c.DrawOn(ctx, s)
 		}})
@@ -88,6 +89,14 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	return append(append(list, sc.closeUpFigures(r)...), sc.toolFigures(r)...)
 }
 
+// lines are lines of a caption, as words that others may follow: without the full stop at the end of each.
+func lines(caption []string) (words []string) {
+	for _, line := range caption {
+		words = append(words, strings.TrimSuffix(line, "."))
+	}
+	return words
+}
+
 // lettering is how large letters are on a surface: on a page's width as large as in a picture of 1400 pixels, on
 // less of it no smaller than a part of that.
 func lettering(s ink.Surface, least float64) float64 {
@@ -98,9 +107,9 @@ func lettering(s ink.Surface, least float64) float64 {
 // picture is a figure of a picture, whose title and caption become words.
 func picture(kind string, p *render.Picture, aspect, least float64) Figure {
 	p.Bare, p.Workers = true, 1
-	f := Figure{Kind: kind, Title: p.Title, Words: p.Caption, Aspect: aspect}
+	f := Figure{Kind: kind, Title: p.Title, Words: lines(p.Caption), Aspect: aspect}
 	if cut, err := p.Cut(); err == nil && cut != "" { // drawing it tells what is wrong
-		f.Words = append(slices.Clone(f.Words), cut)
+		f.Words = append(f.Words, lines([]string{cut})...)
 	}
 	f.Draw = func(ctx context.Context, s ink.Surface) error {
 		q := *p
@@ -133,7 +142,7 @@ func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
 	d, words := sc.planOf(p, sc.lengths)
 	sheet := d.Sheet()
 	return Figure{
-		Kind: PlanFigure, Title: p.Name, Words: append(words, "Seen by one who looks at the face, every axis at zero."),
+		Kind: PlanFigure, Title: p.Name, Words: append(words, "Seen by one who looks at the face, every axis at zero"),
 		Aspect: sheet.Width / sheet.Height, Width: sheet.Width, Draw: d.DrawOn,
 	}
 }
@@ -153,10 +162,10 @@ func (sc *Scene) elevations(hull func() *envelope.Hull) (list []Figure) {
 	for _, v := range []render.View{render.Front, render.Right} {
 		e := sc.elevationOf(v, sc.lengths, highest)
 		sheet := e.Sheet()
-		words := []string{"Every axis at zero. Heights from the lowest seat upward."}
+		words := []string{"Every axis at zero. Heights from the lowest seat upward"}
 		for _, l := range e.Levels {
 			if len([]rune(l.Words)) > longLevel {
-				words = append(words, fmt.Sprintf("At %s mm: %s.", number(l.Height-e.Datum), l.Words))
+				words = append(words, fmt.Sprintf("At %s mm: %s", number(l.Height-e.Datum), l.Words))
 			}
 		}
 		list = append(list, Figure{
@@ -184,7 +193,7 @@ func (sc *Scene) sweptFigure(r *check.Report, hull func() *envelope.Hull) Figure
 	p := sc.Setup(Home(sc.setup), render.Isometric)
 	f := picture(SweptFigure, p, 4.0/3, 0.8)
 	f.Title = "What the load sweeps"
-	f.Words = []string{fmt.Sprintf("%s %s to %s°, %s all the way round; never smaller than the load's own way. The rest at home.",
+	f.Words = []string{fmt.Sprintf("%s %s to %s°, %s all the way round; never smaller than the load's own way; the rest at home",
 		c.Tilt.Axis, number(c.Tilt.From), number(c.Tilt.To), c.Rotary.Axis)}
 	draw := f.Draw
 	shown := sync.OnceFunc(func() {
@@ -210,7 +219,7 @@ func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
 		}
 		c := moment(r, u)
 		c.Bare = true
-		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: c.Caption, Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
+		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
 			c.Lettering = lettering(s, 0.8)
 			return c.DrawOn(ctx, s)
 		}})
@@ -228,7 +237,7 @@ func programFigure(r *check.Report) []Figure {
 	if err != nil {
 		width, height = 16, 9 // drawing it tells what is wrong
 	}
-	return []Figure{{Kind: ProgramFigure, Title: c.Title, Words: c.Caption, Aspect: float64(width) / float64(height), Draw: c.DrawOn}}
+	return []Figure{{Kind: ProgramFigure, Title: c.Title, Words: lines(c.Caption), Aspect: float64(width) / float64(height), Draw: c.DrawOn}}
 }
 
 // closeUpFigures shows where findings happen, the worst first.

@@ -29,12 +29,21 @@ type planner struct {
 	back  geom.Pose // from the bed frame to the plan's
 	plan  *drafting.Plan
 	words []string
+	lines map[int][][]drafting.Point // in the face, by body
+}
+
+// linesOf returns the edges of a body that lie in the face.
+func (q *planner) linesOf(body int) [][]drafting.Point {
+	if _, known := q.lines[body]; !known {
+		q.lines[body] = linesIn(q.setup.Bodies[body].Solid.Mesh, q.in(body))
+	}
+	return q.lines[body]
 }
 
 // planOf returns the drawing of a plan of holes, and what is to be said of it.
 func (sc *Scene) planOf(p *machine.HolePlan, l text.Lengths) (*drafting.Plan, []string) {
 	pose := p.Pose()
-	q := &planner{HolePlan: p, setup: sc.setup, back: pose.Inverse(), plan: &drafting.Plan{
+	q := &planner{HolePlan: p, setup: sc.setup, lines: map[int][][]drafting.Point{}, back: pose.Inverse(), plan: &drafting.Plan{
 		Pitch: drafting.Point{X: p.Pitch[0], Y: p.Pitch[1]}, Rings: p.Rings, Lengths: lengthsOf(l)}}
 	q.holes()
 	q.directions()
@@ -114,7 +123,7 @@ func (q *planner) in(body int) geom.Pose { return q.back.Mul(q.setup.Bodies[body
 // face takes the edges of the face from its solid, but for the mouths of the holes that are drawn anyway.
 func (q *planner) face() {
 	mesh := q.setup.Bodies[q.Body].Solid.Mesh
-	for _, line := range linesIn(mesh, q.in(q.Body)) {
+	for _, line := range q.linesOf(q.Body) {
 		if !q.mouth(line) {
 			q.plan.Face = append(q.plan.Face, line)
 		}
@@ -150,14 +159,14 @@ func (q *planner) stand(s *machine.Seat, several bool) {
 	located := q.locators(s, whose)
 	held := q.screws(s)
 	q.plan.Stands = append(q.plan.Stands, drafting.Stand{Name: s.Unit, Outline: q.footprint(s.Unit), Spots: q.spots(s)})
-	words := s.Unit + " stands here"
+	words := "Here stands " + s.Unit
 	if len(located) > 0 {
 		words += ": " + strings.Join(located, ", ")
 	}
 	if held != "" {
 		words += "; " + held
 	}
-	q.words = append(q.words, words+".")
+	q.words = append(q.words, words)
 }
 
 // locatorNames are what locators are called on a plan.
@@ -242,7 +251,7 @@ func (q *planner) footprint(unit string) (list [][]drafting.Point) {
 	lowest := math.Inf(1)
 	for i := range q.setup.Bodies {
 		if b := &q.setup.Bodies[i]; b.Unit == unit {
-			list = append(list, outer(linesIn(b.Solid.Mesh, q.in(i)))...)
+			list = append(list, outer(q.linesOf(i))...)
 			for _, c := range b.Solid.Audit.Bounds.Corners() {
 				pose := q.in(i)
 				lowest = min(lowest, pose.Point(c).Z)
@@ -285,8 +294,8 @@ func (q *planner) spots(s *machine.Seat) (list []drafting.Spot) {
 	middle := q.middleOf(s.Unit)
 	for i := range q.setup.Bodies {
 		b := &q.setup.Bodies[i]
-		if b.Unit != s.Unit || b.Name == s.Unit {
-			continue
+		if b.Unit != s.Unit || b.Name == s.Unit || q.led(i, s.Unit) || len(q.linesOf(i)) > 0 {
+			continue // what lies on the face, or moves, tells nothing
 		}
 		at := q.outermost(i, middle)
 		bodies = append(bodies, off{q.grips(i), drafting.Spot{At: at, Words: strings.TrimPrefix(b.Name, b.Unit+"/")}, math.Hypot(at.X-middle.X, at.Y-middle.Y)})
@@ -380,9 +389,9 @@ func (q *planner) pins() {
 		q.plan.Locators = append(q.plan.Locators, d)
 	}
 	if list := holes[false]; len(list) > 0 {
-		q.words = append(q.words, "Pins that stand up and locate nothing: "+strings.Join(list, ", ")+".")
+		q.words = append(q.words, "Pins that stand up and locate nothing: "+strings.Join(list, ", "))
 	}
 	if list := holes[true]; len(list) > 0 {
-		q.words = append(q.words, "Pins withdrawn: "+strings.Join(list, ", ")+".")
+		q.words = append(q.words, "Pins withdrawn: "+strings.Join(list, ", "))
 	}
 }
