@@ -83,9 +83,9 @@ func (r *brush) along(f *facet) {
 	r.near, r.far, r.steep = f.near, f.far, f.steep
 	dx, dy := float32(f.depth.dx/samples), float32(f.depth.dy/samples)
 	r.reach = (max(dx, -dx) + max(dy, -dy)) * (samples - 1) / 2
-	// In sixteenths of a pixel: x = 4i + j - 7.5, y = 4j + i - 7.5.
-	alongI, alongJ := 4*dx+dy, 4*dy+dx
-	at := -7.5 * (dx + dy)
+	// In sixteenths of a pixel from the middle: x = 4i + j - 7.5, y = 4j - i - 4.5.
+	alongI, alongJ := 4*dx-dy, dx+4*dy
+	at := -7.5*dx - 4.5*dy
 	for j := 0; j < samples; j += 4 {
 		r.off[j], r.off[j+1], r.off[j+2], r.off[j+3] = at, at+alongI, at+2*alongI, at+3*alongI
 		at += alongJ

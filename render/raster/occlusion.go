@@ -12,7 +12,7 @@ import (
 // normals. (The pairing of samples after Loos and Sloan, "Volumetric obscurance", I3D 2010.)
 const (
 	occlusionShare = 1.0 / 24 // how far it reaches by itself, as a share of the picture's smaller side
-	occlusionDark  = 0.6      // how much of the light it takes away if everything around is higher
+	occlusionDark  = 0.5      // how much of the light it takes away if everything around is higher
 	directions     = 3        // looked into from one point, both ways each
 	rings          = 4        // distances looked at in each direction
 	interleaved    = 4        // points that look into different directions, along x and y
@@ -175,7 +175,7 @@ func (o *occlusion) darken(row int) {
 	pix := o.j.img.Pix[o.j.img.PixOffset(0, row):]
 	for x := range seen.Width {
 		if at := row*seen.Width + x; seen.owner[at] != 0 {
-			light := uint32(256 * (1 - occlusionDark*o.value(x, row, seen.depth[at])))
+			light := uint32(256*(1-occlusionDark*o.value(x, row, seen.depth[at])) + 0.5)
 			for k := 4 * x; k < 4*x+3; k++ {
 				pix[k] = uint8(uint32(pix[k]) * light >> 8)
 			}

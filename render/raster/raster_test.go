@@ -230,20 +230,6 @@ func TestSharedEdgesAreDrawnOnce(t *testing.T) {
 	}
 }
 
-func TestWorkersDoNotChangeAPixel(t *testing.T) {
-	s := busyScene(t, 60)
-	var first []byte
-	for _, n := range []int{1, 2, 3, 8} {
-		s.Workers = n
-		img, _ := drawn(t, s, 500, 400)
-		if first == nil {
-			first = img.Pix
-		} else if !bytes.Equal(first, img.Pix) {
-			t.Errorf("%d workers draw another picture than one", n)
-		}
-	}
-}
-
 // busyScene is a heap of cubes, some in all ways special.
 func busyScene(t testing.TB, n int) *Scene {
 	rng := rand.New(rand.NewPCG(7, 7))
@@ -278,7 +264,7 @@ func TestSceneTooLargeForTheScale(t *testing.T) {
 	if _, err := s.Draw(context.Background(), image.NewRGBA(image.Rect(0, 0, 100, 100))); err == nil {
 		t.Error("10 m at a million pixels per mm were drawn; want an error")
 	}
-	s.Camera.Scale = 1e4 // 1e8 pixels: coarser steps, still right
+	s.Camera.Scale = 1e4 // 1e8 pixels:
 	s.Bodies[0].Pose.T.X = 0
 	_, seen := drawn(t, &s, 100, 100)
 	if n, _ := area(seen, 0); n != 100*100 {

@@ -1,13 +1,13 @@
 package raster
 
-// Each pixel has sixteen samples, four by four but sheared both ways, so that all sixteen
+// Each pixel has sixteen samples, a grid of four by four turned by a little, so that all sixteen
 // lie at different heights and at different distances from the side: an edge that is nearly
 // level or nearly upright passes them one by one. Sample s = 4j + i lies at
-// ((4i + j + 1/2) / 16, (4j + i + 1/2) / 16) of the pixel from its upper left corner.
+// ((4i + j + 1/2) / 16, (4j - i + 7/2) / 16) of the pixel from its upper left corner.
 const (
 	samples    = 16
 	all        = 1<<samples - 1 // a mask of all samples
-	middle     = 4*2 + 1        // a sample near the middle of the pixel
+	middle     = 4 + 1          // a sample near the middle of the pixel
 	sampleStep = 0.25           // pixels from a sample to the next, nearly
 	// stepBits: samples lie at odd multiples of 2^-stepBits pixels.
 	stepBits = 5
@@ -16,7 +16,7 @@ const (
 // sampleAt returns where sample s lies in its pixel, 0 to 1.
 func sampleAt(s int) (x, y float64) {
 	i, j := s%4, s/4
-	return (float64(4*i+j) + 0.5) / samples, (float64(4*j+i) + 0.5) / samples
+	return (float64(4*i+j) + 0.5) / samples, (float64(4*j-i) + 3.5) / samples
 }
 
 // border is one side of a facet: a function over the image that is not below zero on the
@@ -42,11 +42,11 @@ func borderOf(x, y, dx, dy, px, py int64, shift uint) border {
 		e--
 	}
 	unit := shift - stepBits
-	b := border{across: -dy << shift, down: dx << shift, i: (2*dx - 8*dy) << unit, j: (8*dx - 2*dy) << unit}
+	b := border{across: -dy << shift, down: dx << shift, i: (-2*dx - 8*dy) << unit, j: (8*dx - 2*dy) << unit}
 	most := max(0, 3*b.i) + max(0, 3*b.j)
 	b.first = -most
 	b.spread = most - min(0, 3*b.i) - min(0, 3*b.j)
-	b.best = e + (dx-dy)<<unit + most
+	b.best = e + (7*dx-dy)<<unit + most
 	return b
 }
 
