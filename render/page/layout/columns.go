@@ -16,7 +16,8 @@ func (f *Flow) room(t *Table, columns int) float64 {
 
 // extent is how wide a column wants to be and may be, mm.
 type extent struct {
-	natural float64 // nothing wrapped, within Least and Most
+	whole   float64 // nothing wrapped, within Least and Most
+	natural float64 // no cell wrapped, but the head in two lines or so
 	word    float64 // no word broken, not below Least
 	least   float64 // Least, and no letter wider
 	letter  float64 // no letter wider: it cannot be narrower
@@ -28,7 +29,6 @@ func extents(t *Table) []extent {
 	bold := cellStyle.bold()
 	for i, c := range t.Columns {
 		e := &all[i]
-		// A head gives way to what stands below it, and is set in two lines or so.
 		e.word, e.letter = bold.longestWord(c.Head)
 		e.natural = max(e.word, 0.6*bold.width(c.Head))
 		for k := range t.Rows {
@@ -55,24 +55,31 @@ func extents(t *Table) []extent {
 func (e *extent) bound(c Column) {
 	const narrow = 4.0 // mm: a column of less is not read
 	e.letter = max(e.letter, narrow) + hair
-	if c.Fill {
-		e.natural = max(e.natural, 22)
-	}
-	if c.Most > 0 {
-		e.natural = min(e.natural, c.Most)
-	}
 	e.least = max(c.Least, e.letter)
-	e.natural = max(e.natural, e.least)
+	e.whole = max(e.natural, cellStyle.bold().width(c.Head))
+	for _, w := range []*float64{&e.whole, &e.natural} {
+		if c.Fill {
+			*w = max(*w, 22)
+		}
+		if c.Most > 0 {
+			*w = min(*w, c.Most)
+		}
+		*w = max(*w, e.least)
+	}
 	e.word = min(max(e.word, e.least), e.natural)
 }
 
-// widths shares the width of a page among columns: what they want, or else the widest are
-// lowered, first without breaking words, then to what they must have.
+// widths shares the width of a page among columns: what they want, or else with wrapped heads,
+// or else the widest are lowered, first without breaking words, then to what they must have.
 func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
 	room := f.room(t, len(columns))
-	natural := make([]float64, len(columns))
+	whole, natural, sum := make([]float64, len(columns)), make([]float64, len(columns)), 0.0
 	for k, i := range columns {
-		natural[k] = all[i].natural
+		whole[k], natural[k] = all[i].whole, all[i].natural
+		sum += whole[k]
+	}
+	if sum <= room {
+		return whole
 	}
 	least := make([]float64, len(columns))
 	for _, floor := range []func(e *extent) float64{

@@ -35,7 +35,8 @@ func (p *pen) mark(m Mark, at page.Point) {
 	case Ring:
 		p.ring(at, inner, line)
 	case Box:
-		p.frame(page.Area{X0: at.X - inner, Y0: at.Y - inner, X1: at.X + inner, Y1: at.Y + inner}, line)
+		const half = 1.6 // large enough for a pen
+		p.frame(page.Area{X0: at.X - half, Y0: at.Y - half, X1: at.X + half, Y1: at.Y + half}, line)
 	}
 }
 
