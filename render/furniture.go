@@ -226,7 +226,7 @@ func (d *drawing) legend() {
 // swatch draws a small piece of what the emphasis looks like.
 func (d *drawing) swatch(c ink.Surface, a ink.Area, e Emphasis, pattern ink.Pattern) {
 	l := e.look()
-	base := l.color(groupColors[0])
+	base := d.color(e, 0)
 	line, width := ink.Text, max(l.outline*0.8, 1.2)*d.unit
 	if e.veil() {
 		base, line = ink.Mix(d.Theme.Paper, base, 0.4), ink.Mix(d.Theme.Paper, d.Theme.Text, 0.4)

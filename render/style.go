@@ -64,6 +64,16 @@ func (e Emphasis) look() look { return looks[min(e, Contact)] }
 
 func (l look) color(base color.RGBA) color.RGBA { return ink.Mix(base, l.tint, l.part) }
 
+// color is what a body of a group is drawn in. What is swept is so faint that on a dark ground
+// it is light.
+func (p *Picture) color(e Emphasis, group int) color.RGBA {
+	if e == Swept && ink.Lightness(p.Theme.Paper) < 50 {
+		return ink.Mix(ink.SkyBlue, p.Theme.Text, 0.4)
+	}
+	l := e.look()
+	return l.color(groupColor(group))
+}
+
 // bodies returns the items as the rasteriser wants them. Bodies in contact are
 // hatched one way and the other in turn, so that the two of a pair can be told
 // apart where they meet.
@@ -79,11 +89,16 @@ func (p *Picture) bodies(unit float64) []raster.Body {
 			}
 			contacts++
 		}
+		merge := 0
+		if it.Emphasis == Swept {
+			merge = 1 // of several loads, too, one space
+		}
 		bodies = append(bodies, raster.Body{
-			Shape: it.Shape, Pose: it.Pose, Color: l.color(groupColor(it.Group)),
+			Shape: it.Shape, Pose: it.Pose, Color: p.color(it.Emphasis, it.Group),
 			Pattern: l.pattern, Stroke: l.stroke,
 			Outline: min(l.outline*unit, raster.MaxOutline),
 			Ghost:   it.Emphasis.veil(),
+			Merge:   merge,
 			Whole:   it.Whole,
 			Yields:  it.Yields,
 		})

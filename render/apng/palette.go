@@ -29,9 +29,17 @@ func paletteOf(frames []Frame) *palette {
 	count := map[[3]uint8]int{}
 	for i := range frames {
 		pix := frames[i].Image.Pix
+		last, run := [3]uint8{}, 0 // most pixels are like the one before them
 		for k := 0; k < len(pix); k += 4 {
-			count[[3]uint8(pix[k:k+3])]++
+			if rgb := [3]uint8(pix[k : k+3]); rgb != last {
+				if run > 0 {
+					count[last] += run
+				}
+				last, run = rgb, 0
+			}
+			run++
 		}
+		count[last] += run
 	}
 	var tints []tint
 	for rgb, n := range count {
@@ -136,8 +144,12 @@ func meanOf(box []tint) (mean [3]uint8) {
 // reduced returns a picture in the palette's colours.
 func (p *palette) reduced(img *image.RGBA) *image.Paletted {
 	out := image.NewPaletted(img.Rect, p.colors)
+	last, index := [3]uint8{}, p.nearest[[3]uint8{}]
 	for i := range out.Pix {
-		out.Pix[i] = p.nearest[[3]uint8(img.Pix[4*i:4*i+3])]
+		if rgb := [3]uint8(img.Pix[4*i : 4*i+3]); rgb != last {
+			last, index = rgb, p.nearest[rgb]
+		}
+		out.Pix[i] = index
 	}
 	return out
 }
