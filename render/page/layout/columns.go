@@ -99,6 +99,17 @@ func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
 	return level(natural, least, room)
 }
 
+// spread is what is added to each gap between columns, so that tables end where the page's
+// words do: but no more than lets the eye follow a row.
+func (f *Flow) spread(t *Table, wide []float64) float64 {
+	const most = 7.0
+	left := f.room(t, len(wide))
+	for _, w := range wide {
+		left -= w
+	}
+	return min(max(left, 0)/float64(max(len(wide)-1, 1)), most)
+}
+
 // parts parts the columns so that each part fits a page at the narrowest; all but the first
 // begin with the table's first column once more.
 func (f *Flow) parts(t *Table, all []extent) [][]int {

@@ -27,8 +27,12 @@ func (f *Flow) Table(t Table) {
 		f.put(g.head...)
 		for i := range t.Rows {
 			pieces := g.row(i)
-			if t.Note != "" && i == len(t.Rows)-1 {
-				pieces[len(pieces)-1].sticky = true // a note does not stand on a page by itself
+			last := &pieces[len(pieces)-1]
+			switch left := len(t.Rows) - 1 - i; {
+			case left == 0:
+				last.sticky = t.Note != "" // a note does not stand on a page by itself
+			case i == 0 || left == 1:
+				last.sticky = true // nor does the first row or the last one
 			}
 			f.put(pieces...)
 		}
@@ -62,12 +66,13 @@ func (f *Flow) grid(t *Table, all []extent, columns []int) *grid {
 		x += markRoom
 	}
 	g.wide = f.widths(t, all, columns)
+	gap := columnGap + f.spread(t, g.wide)
 	for k, i := range columns {
 		g.x = append(g.x, x)
-		x += g.wide[k] + columnGap
+		x += g.wide[k] + gap
 		g.hand = g.hand || t.Columns[i].Fill
 	}
-	g.right = x - columnGap
+	g.right = x - gap
 	g.setHead()
 	return g
 }
