@@ -7,8 +7,8 @@ import (
 	"gridswing/render/ink"
 )
 
-// Of a dimension, in pixels at full size. Heads are filled and three times as long as they are
-// high or more, as ISO 129-1 has them.
+// Of a dimension, in pixels at full size. Heads are filled and open by less than 30 degrees, as
+// ISO 129-1 has them.
 const (
 	leastGap      = 4.0  // as long as a gap must look to be dimensioned: of a shorter one the mark itself is as large
 	headLength    = 17.0 // of an arrow
