@@ -196,41 +196,51 @@ func (f *front) totals() {
 	}
 }
 
-// changes says what is not as the front page before had it.
+// mostSame is of how many setups with other files and the verdict of before it is told one by one.
+const mostSame = 20
+
+// changes says what is not as the front page before had it: other verdicts first, then what is new
+// or gone, then what was made of other files.
 func (f *front) changes() {
 	f.flow.Heading("Changed since the front page before")
 	count := map[string]int{}
-	t := layout.Table{Columns: []layout.Column{{Head: "setup"}, {Head: "what"}, {Head: "before"}, {Head: "now"}}}
+	var turned, fresh, same []layout.Row
 	for i := range f.Setups {
 		x := &f.Setups[i]
 		count[x.Change]++
-		if x.Change == binder.NewSetup || x.Change == binder.ChangedInputs || x.Was != "" {
-			before := x.Was
-			if before == "" && x.Change != binder.NewSetup {
-				before = x.Word()
+		row := layout.Row{Mark: markOfWord(x.Word()), Strong: x.Was != "", Link: f.link(x), Cells: []string{named(x), x.Change, cmp.Or(x.Was, x.Word()), x.Word()}}
+		switch {
+		case x.Was != "":
+			if x.Change == binder.Unchanged {
+				row.Cells[1] = ""
 			}
-			what := x.Change
-			if what == binder.Unchanged {
-				what = ""
-			}
-			t.Rows = append(t.Rows, layout.Row{Mark: markOfWord(x.Word()), Strong: x.Was != "", Link: f.link(x), Cells: []string{named(x), what, before, x.Word()}})
+			turned = append(turned, row)
+		case x.Change == binder.NewSetup:
+			row.Cells[2] = ""
+			fresh = append(fresh, row)
+		case x.Change == binder.ChangedInputs:
+			same = append(same, row)
 		}
 	}
-	for _, g := range f.Gone {
-		t.Rows = append(t.Rows, layout.Row{Cells: []string{g.Name, "gone: its pages are left where they are", g.Was, ""}})
-	}
-	if len(f.Setups) > 0 && count[binder.NewSetup] == len(f.Setups) && len(f.Gone) == 0 {
+	if len(f.Setups) > 0 && len(fresh) == len(f.Setups) && len(f.Gone) == 0 {
 		f.flow.Text("All setups are new: there was no front page before that told of them.")
 		return
 	}
-	if len(t.Rows) > 0 {
-		f.flow.Table(t)
+	for _, g := range f.Gone {
+		fresh = append(fresh, layout.Row{Cells: []string{g.Name, "gone: its pages are left where they are", g.Was, ""}})
 	}
-	f.flow.Text(strings.Join(f.rest(count), " "))
+	lines := f.rest(count)
+	if n := len(same); n > mostSame {
+		lines = append([]string{counted(n, "setup") + " with " + binder.ChangedInputs + " and the verdict of before."}, lines...)
+		same = nil
+	}
+	if rows := slices.Concat(turned, fresh, same); len(rows) > 0 {
+		f.flow.Table(layout.Table{Columns: []layout.Column{{Head: "setup"}, {Head: "what"}, {Head: "before"}, {Head: "now"}}, Rows: rows})
+	}
+	f.flow.Text(strings.Join(lines, " "))
 }
 
-// rest says what happened to the setups that are not in the table of changes, and to those
-// that are there for another reason.
+// rest says what happened to the setups that are not in the table of changes.
 func (f *front) rest(count map[string]int) (lines []string) {
 	if n := count[binder.ChangedProgram]; n > 0 {
 		lines = append(lines, counted(n, "setup")+" made anew, by another version of the program or with other options, from the same files.")
