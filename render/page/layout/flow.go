@@ -1,6 +1,10 @@
 package layout
 
-import "gridswing/render/page"
+import (
+	"slices"
+
+	"gridswing/render/page"
+)
 
 // Of a page, mm. The left margin leaves room for the holes of a binder, whose centres are
 // 12 mm from the edge (ISO 838).
@@ -148,7 +152,8 @@ func (f *Flow) Keep(block func()) {
 	}
 	kept := f.kept
 	f.kept = nil
-	whole := tall(f.waiting)+tall(kept) <= f.height()
+	run := append(slices.Clone(f.waiting), kept...)
+	whole := len(run) > 0 && tall(run)-run[0].before <= f.height()
 	for i, p := range kept {
 		if whole {
 			p.sticky = i < len(kept)-1
