@@ -24,79 +24,77 @@ func (t *tile) fill(l *layer, f *facet, b *placed) {
 		}
 	}
 	l.dip(&t.brush, uint32(len(l.shown)-1))
-	careful := f.cut || b.fill
-	wide := x1-x0 > 3
+	r := rows{p: (int(y0)-l.y0)*side + int(x0) - l.x0, last: int(x1 - x0), count: int(y1 - y0 + 1),
+		z: f.depth.value(float64(x0)+0.5, float64(y0)+0.5), careful: f.cut || b.fill}
+	t.fillRows(l, f, &e, r)
+}
+
+// rows are the pixels round a facet.
+type rows struct {
+	p       int     // the first
+	last    int     // of a row, counted from its first
+	count   int     // of rows
+	z       float64 // depth of the facet in the middle of pixel p
+	careful bool    // the cut may take part of the facet away, or fills its body
+}
+
+// fillRows draws the samples that are inside of all three sides.
+func (t *tile) fillRows(l *layer, f *facet, e *[3]border, r rows) {
+	wide := r.last > 3
 	if wide {
 		for k := range e {
 			if e[k].across != 0 {
-				e[k].inverse = 1 / float64(e[k].across)
+				e[k].inverse = -1 / float64(e[k].across)
 			}
 		}
 	}
-	p := (int(y0)-l.y0)*side + int(x0) - l.x0
-	z := f.depth.value(float64(x0)+0.5, float64(y0)+0.5)
-	for range y1 - y0 + 1 {
-		lo, hi := 0, int(x1-x0)
+	a0, a1, a2 := e[0].across, e[1].across, e[2].across
+	s0, s1, s2 := e[0].spread, e[1].spread, e[2].spread
+	for range r.count {
+		lo, hi := 0, r.last
 		if wide {
-			lo, hi = between(&e, hi)
+			lo, hi = between(e, hi)
 		}
-		t.fillRow(l, f, &e, p, lo, hi, z, careful)
-		p += side
-		z += f.depth.dy
-		for k := range e {
-			e[k].best += e[k].down
+		at := int64(lo)
+		e0, e1, e2 := e[0].best+at*a0, e[1].best+at*a1, e[2].best+at*a2
+		for x := lo; x <= hi; x++ {
+			if e0|e1|e2 >= 0 {
+				var mask uint16
+				switch {
+				case e0 >= s0 && e1 >= s1 && e2 >= s2:
+					mask = all
+				default:
+					mask = maskOf(e, e0, e1, e2)
+				}
+				if mask != 0 {
+					z := float32(r.z + f.depth.dx*float64(x))
+					if r.careful {
+						t.paintCut(l, f, r.p+x, mask, z)
+					} else {
+						l.paint(&t.brush, r.p+x, mask, z)
+					}
+				}
+			}
+			e0, e1, e2 = e0+a0, e1+a1, e2+a2
 		}
+		r.p += side
+		r.z += f.depth.dy
+		e[0].best += e[0].down
+		e[1].best += e[1].down
+		e[2].best += e[2].down
 	}
 }
 
-// between narrows the pixels 0 to hi of a row down to those that may have samples inside.
-func between(e *[3]border, hi int) (lo, last int) {
+// between narrows the pixels 0 to last of a row down to those that may have samples inside.
+func between(e *[3]border, last int) (lo, hi int) {
+	hi = last
 	for k := range e {
 		b := &e[k]
-		if b.best < 0 {
-			if b.across <= 0 {
-				return 0, -1
-			}
-			lo = max(lo, int(-float64(b.best)*b.inverse))
+		if b.across > 0 {
+			lo = max(lo, int(float64(b.best)*b.inverse))
 		} else if b.across < 0 {
-			hi = min(hi, int(-float64(b.best)*b.inverse+1e-3))
+			hi = min(hi, int(float64(b.best)*b.inverse+1e-3))
 		}
 	}
 	return lo, hi
-}
-
-// fillRow draws the pixels lo to hi of a row that begins at pixel p, where the facet has depth z.
-func (t *tile) fillRow(l *layer, f *facet, e *[3]border, p, lo, hi int, z float64, careful bool) {
-	a0, a1, a2 := e[0].across, e[1].across, e[2].across
-	at := int64(lo)
-	e0, e1, e2 := e[0].best+at*a0, e[1].best+at*a1, e[2].best+at*a2
-	s0, s1, s2 := e[0].spread, e[1].spread, e[2].spread
-	for x := lo; x <= hi; x++ {
-		if e0|e1|e2 >= 0 {
-			var mask uint16
-			in0, in1, in2 := e0 >= s0, e1 >= s1, e2 >= s2
-			switch {
-			case in1 && in2:
-				mask = all
-				if !in0 {
-					mask = e[0].mask(e0)
-				}
-			case in0 && in2:
-				mask = e[1].mask(e1)
-			case in0 && in1:
-				mask = e[2].mask(e2)
-			default:
-				mask = maskOf(e, e0, e1, e2)
-			}
-			if mask != 0 {
-				middle := float32(z + f.depth.dx*float64(x))
-				if careful {
-					t.paintCut(l, f, p+x, mask, middle)
-				} else {
-					l.paint(&t.brush, p+x, mask, middle)
-				}
-			}
-		}
-		e0, e1, e2 = e0+a0, e1+a1, e2+a2
-	}
 }

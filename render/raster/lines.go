@@ -13,6 +13,7 @@ const (
 	silhouetteWidth = 1.5
 	boundaryDark    = 0.85 // how much of a pixel an edge's ink covers at most
 	ghostDark       = 0.40
+	dotsPerPixel    = 4   // both ways; shorter edges are dots
 	around          = 0.5 // pixels from a line's middle; where anything lets it be seen, it is
 )
 
@@ -65,19 +66,41 @@ func (j *job) setLines(c *lineChunk, scratch *scratch) {
 // drawLines inks the chunk's edges where nothing hides them.
 func (t *tile) drawLines(c *lineChunk) {
 	b := &t.j.bodies[c.body]
-	target := t.ink
+	target, flag := t.ink, uint8(1)
 	if b.Ghost {
-		target = t.faint
+		target, flag = t.faint, 4
 	}
 	for _, e := range c.bins.of(t.index) {
-		t.drawLine(&c.lines[e], b, target)
+		l := &c.lines[e]
+		if math.Abs(l.x1-l.x0)+math.Abs(l.y1-l.y0) > 1.0/dotsPerPixel {
+			t.drawLine(l, b, target)
+			continue
+		}
+		f := flag
+		if l.half > creaseWidth/2 {
+			f *= 2
+		}
+		if dot := t.dotAt(l); *dot&f == 0 && t.drawLine(l, b, target) {
+			*dot |= f
+			t.dotted = true
+		}
 	}
+}
+
+// dotAt is what is known of dots in the same quarter of a pixel as a line that is no longer: whether
+// one is inked, thin or wide, of a body or of a ghost. Curves of tens of thousands of sides are
+// drawn once.
+func (t *tile) dotAt(l *line) *uint8 {
+	const n = side * dotsPerPixel
+	x := int((l.x0 - float64(t.solid.x0)) * dotsPerPixel)
+	y := int((l.y0 - float64(t.solid.y0)) * dotsPerPixel)
+	return &t.dots[max(0, min(y, n-1))*n+max(0, min(x, n-1))]
 }
 
 // drawLine walks along the longer of the line's extents pixel by pixel. Ink is
 // the greatest coverage of all lines, so that short pieces of a curve join
-// without knots.
-func (t *tile) drawLine(l *line, b *placed, target []uint8) {
+// without knots. It reports whether any of the line is seen.
+func (t *tile) drawLine(l *line, b *placed, target []uint8) (seen bool) {
 	dx, dy, dz := l.x1-l.x0, l.y1-l.y0, l.z1-l.z0
 	steep := math.Abs(dy) > math.Abs(dx)
 	u0, du, v0, dv := l.x0, dx, l.y0, dy // u: the longer extent, v: the other
@@ -99,6 +122,7 @@ func (t *tile) drawLine(l *line, b *placed, target []uint8) {
 		if !t.visible(l.x0+s*dx, l.y0+s*dy, l.z0+s*dz, b) {
 			continue
 		}
+		seen = true
 		v := v0 + s*dv
 		width := reach * 1.5 // measured along v, at most sqrt 2 of the distance
 		vTo := min(float64(vOrigin+vSize-1), math.Floor(v+width))
@@ -121,6 +145,7 @@ func (t *tile) drawLine(l *line, b *placed, target []uint8) {
 			target[at] = max(target[at], cover)
 		}
 	}
+	return seen
 }
 
 // visible reports whether a point of an edge is hidden by nothing: whether in

@@ -29,7 +29,7 @@ type border struct {
 	across  int64   // what one pixel to the right adds
 	down    int64   // what one pixel down adds
 	first   int64   // the value at sample 0 less the greatest
-	inverse float64 // of across; 0 if that is 0
+	inverse float64 // -1/across, where rows are long; 0 if that is 0
 	i, j    int64   // what the next sample along i and along j adds
 }
 
@@ -50,19 +50,8 @@ func borderOf(x, y, dx, dy, px, py int64, shift uint) border {
 	return b
 }
 
-// mask returns the samples of a pixel that are inside, given the greatest value there.
-func (b *border) mask(best int64) uint16 {
-	e := uint64(best + b.first)
-	i, j := uint64(b.i), uint64(b.j)
-	var out uint64 // the signs, last sample first
-	for range 4 {
-		out = out>>4 | e>>63<<12 | (e+i)>>63<<13 | (e+2*i)>>63<<14 | (e+3*i)>>63<<15
-		e += j
-	}
-	return ^uint16(out)
-}
-
-// maskOf is what the masks of three sides have in common.
+// maskOf returns the samples of a pixel that are inside of three sides, given the greatest values
+// there.
 func maskOf(b *[3]border, best0, best1, best2 int64) uint16 {
 	e, f, g := uint64(best0+b[0].first), uint64(best1+b[1].first), uint64(best2+b[2].first)
 	ei, fi, gi := uint64(b[0].i), uint64(b[1].i), uint64(b[2].i)

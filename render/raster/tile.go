@@ -18,6 +18,8 @@ type tile struct {
 	marks   marks
 	ink     []uint8 // pixels: how much of it the edges cover
 	faint   []uint8 // the same for ghosts' edges
+	dots    []uint8 // by quarters of pixels: which dots are inked
+	dotted  bool    // some are
 	veiled  bool    // there are ghosts in the tile; otherwise the ghost layer is not valid
 	scratch scratch
 }
@@ -25,7 +27,8 @@ type tile struct {
 func newTile(j *job) *tile {
 	const n = side * side
 	t := &tile{j: j, solid: newLayer(n), marks: newMarks(n),
-		ink: make([]uint8, tileSize*tileSize), faint: make([]uint8, tileSize*tileSize)}
+		dots: make([]uint8, n*dotsPerPixel*dotsPerPixel),
+		ink:  make([]uint8, tileSize*tileSize), faint: make([]uint8, tileSize*tileSize)}
 	for i := range j.bodies {
 		if j.bodies[i].Ghost {
 			t.ghost = newLayer(n)
@@ -55,6 +58,10 @@ func (t *tile) draw(i int) {
 	}
 	clear(t.ink)
 	clear(t.faint)
+	if t.dotted {
+		clear(t.dots)
+		t.dotted = false
+	}
 	for c := range j.lineChunks {
 		t.drawLines(&j.lineChunks[c])
 	}
