@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/geom"
 	"gridswing/render/ink"
@@ -34,6 +35,9 @@ type Solid struct {
 	Shape *raster.Shape
 	Pose  geom.Pose
 	Group int // solids of one group have one grey
+	// Ground marks what all stands on: it is cut off at the edges of the view, which is not
+	// widened for it, unless there is nothing else.
+	Ground bool
 }
 
 // Level is a height.
@@ -54,13 +58,14 @@ type Step struct {
 
 // Of an elevation's sheet, in pixels of the layout.
 const (
-	stepsWide  = 330.0 // left of the view
-	levelsWide = 610.0 // right of it
+	stepsWide  = 260.0 // left of the view
+	levelsWide = 590.0 // right of it
 	viewWide   = planWide - stepsWide - levelsWide
 	viewHigh   = 1300.0 // at most
 	headroom   = 40.0
-	rungApart  = 36.0
-	numberWide = 120.0
+	rungApart  = 38.0
+	numberWide = 105.0
+	ground     = 0.08 // of the view's height, that is seen of the ground
 )
 
 // Sheet is how large the elevation is on paper, and its scale.
@@ -76,15 +81,27 @@ func (e *Elevation) extent() box {
 	b := emptyBox()
 	view := geom.Pose{R: geom.Rotation{
 		{e.Right.X, e.Right.Y, e.Right.Z}, {e.Up.X, e.Up.Y, e.Up.Z}, {e.Toward.X, e.Toward.Y, e.Toward.Z}}}
+	whole := emptyBox()
 	for i := range e.Solids {
 		s := &e.Solids[i]
 		in := s.Shape.BoundsIn(view.Mul(s.Pose))
-		if !in.Empty() {
+		if in.Empty() {
+			continue
+		}
+		whole.take(Point{in.Min.X, in.Min.Y}, Point{in.Max.X, in.Max.Y})
+		if !s.Ground {
 			b.take(Point{in.Min.X, in.Min.Y}, Point{in.Max.X, in.Max.Y})
 		}
 	}
+	if b.width() <= 0 {
+		b = whole
+	}
 	for _, l := range e.Levels {
 		b.take(Point{b.low.X, l.Height})
+	}
+	if slices.ContainsFunc(e.Solids, func(s Solid) bool { return s.Ground }) {
+		more := ground * b.height()
+		b.take(Point{max(b.low.X-more, whole.low.X), max(b.low.Y-more, whole.low.Y)}, Point{min(b.high.X+more, whole.high.X), b.high.Y})
 	}
 	return b
 }
@@ -228,10 +245,10 @@ func (d *elevationSheet) levels() {
 		if number == "-0" {
 			number = "0"
 		}
-		y := row.Y + 0.38*small
-		d.write(row.X+numberWide, y, ink.Right, small, true, minus(number))
+		y := row.Y + 0.38*letter
+		d.write(row.X+numberWide, y, ink.Right, letter, true, minus(number))
 		words := row.X + numberWide + 16
-		d.write(words, y, ink.Left, small, false, ink.Shorten(d.type_(small, false), l.Words, (planWide-10-words)*d.unit))
+		d.write(words, y, ink.Left, letter, false, ink.Shorten(d.type_(letter, false), l.Words, (planWide-10-words)*d.unit))
 	}
 	at := d.board.at(ink.Point{X: x, Y: d.y(d.Datum)})
 	d.Disc(at, 9*d.unit, ink.Text) // the origin
@@ -281,9 +298,9 @@ func (d *elevationSheet) steps() {
 		row := ink.Point{X: left - 40, Y: stands[i]}
 		d.line(faint, ink.Point{X: x, Y: wanted[i]}, ink.Point{X: left - 12, Y: wanted[i]}, row, ink.Point{X: row.X - 6, Y: row.Y})
 		number := d.Lengths.Write(s.To - s.From)
-		y, end := row.Y+0.38*small, row.X-14
-		d.write(end, y, ink.Right, small, true, number)
-		end -= d.width(small, true, number) + 12
-		d.write(end, y, ink.Right, small, false, ink.Shorten(d.type_(small, false), s.Words, (end-10)*d.unit))
+		y, end := row.Y+0.38*letter, row.X-14
+		d.write(end, y, ink.Right, letter, true, number)
+		end -= d.width(letter, true, number) + 12
+		d.write(end, y, ink.Right, letter, false, ink.Shorten(d.type_(letter, false), s.Words, (end-10)*d.unit))
 	}
 }

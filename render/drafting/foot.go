@@ -23,16 +23,20 @@ func (d *board) compass(at ink.Point, arrows []arrowTo) {
 		if l < 0.3 {
 			continue
 		}
-		end := ink.Point{X: at.X + long*a.along.X, Y: at.Y - long*a.along.Y}
+		reach, size := float64(long), small
+		if a.heavy {
+			reach, size = 0.5*long, small-3
+		}
+		end := ink.Point{X: at.X + reach*a.along.X, Y: at.Y - reach*a.along.Y}
 		d.line(faint, at, end)
 		if a.heavy {
 			d.line(broad, at, ink.Point{X: at.X + 0.7*(end.X-at.X), Y: at.Y + 0.7*(end.Y-at.Y)})
 		}
 		d.head(at, end)
 		names.lines = append(names.lines, [2]ink.Point{at, end})
-		w := note{words: a.name, at: end, size: small, bold: !a.heavy}
-		width, height := d.width(small, w.bold, w.words), 0.76*small
-		for _, away := range []float64{10, 22, 34, 46} {
+		w := note{words: a.name, at: end, size: size, bold: !a.heavy}
+		width, height := d.width(size, w.bold, w.words), 0.76*size
+		for _, away := range []float64{8, 20, 32, 44} {
 			middle := ink.Point{X: end.X + a.along.X/l*(away+width/2), Y: end.Y - a.along.Y/l*(away+height/2)}
 			if names.settles(&w, middle, width, height, true) {
 				break

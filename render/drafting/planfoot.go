@@ -38,6 +38,6 @@ func (d *planSheet) foot() {
 	d.ruler(planWide-scaleWide+20, top, d.sheet, d.Lengths)
 	if len(d.notes.left) > 0 {
 		words := "no room for: " + strings.Join(d.notes.left, ", ")
-		d.board.write(planWide-20, top+2, ink.Right, small-3, false, ink.Shorten(d.type_(small-3, false), words, (planWide-40)*d.unit))
+		d.board.write(planWide-20, top-3, ink.Right, small-3, false, ink.Shorten(d.type_(small-3, false), words, (planWide-40)*d.unit))
 	}
 }

@@ -11,10 +11,10 @@ import (
 // Of a plan's sheet, in pixels of the layout.
 const (
 	planWide  = 1750.0 // 175 mm: between the margins of either paper
-	planHigh  = 1350.0 // the face, at most
+	planHigh  = 850.0  // the face, at most: two plans fit a page
 	sideways  = 130.0  // left and right of the face: names of rows, on the left a dimension
 	above     = 120.0  // names of columns, and a dimension
-	below     = 60.0   // names of columns
+	below     = 84.0   // names of columns, and what there was no room for
 	footHigh  = 190.0  // compass and scale
 	leastFoot = 34.0   // a line of the key
 )
@@ -36,7 +36,7 @@ func (p *Plan) Sheet() Sheet {
 	b := p.extent()
 	scale := scaleFor(b.width(), b.height(), (planWide-2*sideways)/perMM, planHigh/perMM)
 	rows := float64(keyRows(p))
-	high := above + b.height()/scale*perMM + below + max(footHigh, 60+rows*leastFoot)
+	high := above + b.height()/scale*perMM + below + max(footHigh, 44+rows*leastFoot)
 	return Sheet{Width: planWide / perMM, Height: high / perMM, Scale: scale}
 }
 
@@ -56,7 +56,7 @@ func newPlanSheet(p *Plan, s ink.Surface) *planSheet {
 		d.used[s.Hole] = true
 	}
 	delete(d.used, "")
-	d.notes = notes{board: &d.board, inside: ink.Area{X0: 10, Y0: 50, X1: wide - 10, Y1: d.plot.Y1 + below}}
+	d.notes = notes{board: &d.board, inside: ink.Area{X0: 10, Y0: 50, X1: wide - 10, Y1: d.plot.Y1 + below - 26}}
 	return d
 }
 

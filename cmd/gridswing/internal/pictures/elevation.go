@@ -31,7 +31,7 @@ func (sc *Scene) elevationOf(view render.View, l text.Lengths, highest *float64)
 	}
 	for i := range sc.setup.Bodies {
 		if b := &sc.setup.Bodies[i]; onTable(b) && sc.shapes[b.Solid] != nil {
-			k.e.Solids = append(k.e.Solids, drafting.Solid{Shape: sc.shapes[b.Solid], Pose: b.Chain.Home, Group: sc.groups[b.Unit]})
+			k.e.Solids = append(k.e.Solids, drafting.Solid{Shape: sc.shapes[b.Solid], Pose: b.Chain.Home, Group: sc.groups[b.Unit], Ground: b.Unit == "machine"})
 		}
 	}
 	k.datum()

@@ -6,11 +6,9 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom"
-	"gridswing/geom/envelope"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render"
@@ -65,22 +63,25 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	if sc.lengths.Unit == 0 {
 		sc.lengths = text.NewLengths(geom.Millimetre, nil)
 	}
-	hull := sync.OnceValue(func() *envelope.Hull { return sweptLoad(sc.setup, r) })
+	swept, words, err := sc.Swept(Home(sc.setup))
+	if err != nil { // it is shown only where it can be told
+		swept, words = nil, nil
+	}
 	list := []Figure{sc.numbered(r)}
 	for _, p := range sc.setup.Plans() {
 		list = append(list, sc.planFigure(p))
 	}
-	list = append(list, sc.elevations(hull)...)
+	list = append(list, sc.elevations(swept)...)
 	if r.Chart != nil {
 		c := sc.chart(r)
 		c.Bare = true
 		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, 0.8)
+			c.Lettering = lettering(s, 1)
 			return c.DrawOn(ctx, s)
 		}})
-		if c := r.Chart; c.Rotary != nil {
-			list = append(list, sc.sweptFigure(r, hull))
-		}
+	}
+	if len(swept) > 0 {
+		list = append(list, sc.sweptFigure(swept, words))
 	}
 	list = append(list, sc.momentFigures(r)...)
 	if r.Program != nil {
@@ -133,7 +134,7 @@ func (sc *Scene) numbered(r *check.Report) Figure {
 			}
 		}
 	}
-	f := picture(NumberedFigure, p, 4.0/3, 0.8)
+	f := picture(NumberedFigure, p, 3.0/2, 0.9)
 	f.Title, f.Numbers = "What stands on the machine", list
 	return f
 }
@@ -148,19 +149,15 @@ func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
 }
 
 // longLevel is how many letters of a height's name there is room for; more of them are in the words.
-const longLevel = 34
+const longLevel = 30
 
 // elevations shows the stack from the front and from the right.
-func (sc *Scene) elevations(hull func() *envelope.Hull) (list []Figure) {
+func (sc *Scene) elevations(swept []render.Item) (list []Figure) {
 	if len(sc.setup.Seats) == 0 {
 		return nil
 	}
-	var highest *float64
-	if h := hull(); h != nil {
-		highest = heightOf(sc.setup, h)
-	}
 	for _, v := range []render.View{render.Front, render.Right} {
-		e := sc.elevationOf(v, sc.lengths, highest)
+		e := sc.elevationOf(v, sc.lengths, sc.highest(swept))
 		sheet := e.Sheet()
 		words := []string{"Every axis at zero. Heights from the lowest seat upward"}
 		for _, l := range e.Levels {
@@ -176,35 +173,26 @@ func (sc *Scene) elevations(hull func() *envelope.Hull) (list []Figure) {
 	return list
 }
 
-// heightOf is how high a hull is in the bed frame, mm.
-func heightOf(s *machine.Setup, h *envelope.Hull) *float64 {
+// highest is how high what is swept comes, mm along up; nil if nothing is.
+func (sc *Scene) highest(swept []render.Item) *float64 {
+	if len(swept) == 0 {
+		return nil
+	}
+	right, up, toward := render.Front.Axes(sc.setup.Up)
+	upright := geom.Pose{R: geom.Rotation{{right.X, right.Y, right.Z}, {up.X, up.Y, up.Z}, {toward.X, toward.Y, toward.Z}}}
 	top := math.Inf(-1)
-	for _, f := range h.Mesh.Facets {
-		for _, v := range f {
-			top = max(top, s.Up.Dot(h.Pose.Point(v.Vector())))
-		}
+	for i := range swept {
+		top = max(top, swept[i].Shape.BoundsIn(upright.Mul(swept[i].Pose)).Max.Y)
 	}
 	return &top
 }
 
-// sweptFigure shows the space that the load sweeps, and what stands around it.
-func (sc *Scene) sweptFigure(r *check.Report, hull func() *envelope.Hull) Figure {
-	c := r.Chart
+// sweptFigure shows the space that loads sweep, and what stands around it.
+func (sc *Scene) sweptFigure(swept []render.Item, words []string) Figure {
 	p := sc.Setup(Home(sc.setup), render.Isometric)
-	f := picture(SweptFigure, p, 4.0/3, 0.8)
-	f.Title = "What the load sweeps"
-	f.Words = []string{fmt.Sprintf("%s %s to %s°, %s all the way round; never smaller than the load's own way; the rest at home",
-		c.Tilt.Axis, number(c.Tilt.From), number(c.Tilt.To), c.Rotary.Axis)}
-	draw := f.Draw
-	shown := sync.OnceFunc(func() {
-		if h := hull(); h != nil {
-			p.Items = append(p.Items, render.Item{Name: "swept", Shape: render.Prepare(h.Mesh, true), Pose: h.Pose, Emphasis: render.Swept})
-		}
-	})
-	f.Draw = func(ctx context.Context, s ink.Surface) error {
-		shown()
-		return draw(ctx, s)
-	}
+	p.Items = append(p.Items, swept...)
+	f := picture(SweptFigure, p, 3.0/2, 0.9)
+	f.Title, f.Words = "What the load sweeps", append(lines(words), "All else at home")
 	return f
 }
 
@@ -220,7 +208,7 @@ func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
 		c := moment(r, u)
 		c.Bare = true
 		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, 0.8)
+			c.Lettering = lettering(s, 1)
 			return c.DrawOn(ctx, s)
 		}})
 	}
