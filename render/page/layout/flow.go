@@ -62,7 +62,7 @@ func (f *Flow) NewPage(name string) {
 func (f *Flow) turn(name string) {
 	f.pages = append(f.pages, &page.Page{Name: name})
 	f.pens = append(f.pens, &pen{})
-	f.y, f.gap = bodyTop, 0
+	f.y = bodyTop
 }
 
 // atTop reports whether nothing is on the page yet.

@@ -28,3 +28,23 @@ func TestNoteStaysWithItsTable(t *testing.T) {
 		}
 	}
 }
+
+// What is kept together and comes to the top of a page has its room below.
+func TestRoomBelowWhatIsKept(t *testing.T) {
+	f := layout.New(layout.Options{Format: page.A4})
+	for range 40 {
+		f.Text("line")
+	}
+	f.Keep(func() {
+		for range 5 {
+			f.Text("kept")
+		}
+		f.Space(20)
+	})
+	f.Text("below")
+	all := texts(f.Finish("", "").Pages[1])
+	n := len(all)
+	if n < 2 || all[n-1].Words != "below" || all[n-2].Words != "kept" || all[n-1].At.Y-all[n-2].At.Y < 20 {
+		t.Errorf("found %d texts, the last two %+v and %+v, expected one 20 mm below the other", n, all[n-2], all[n-1])
+	}
+}
