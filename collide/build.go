@@ -5,9 +5,9 @@ import (
 	"math"
 	"runtime"
 	"slices"
-	"sync"
 
 	"gridswing/geom"
+	"gridswing/geom/together"
 )
 
 // NewTree arranges the mesh for queries, on all cores; the tree is the same
@@ -67,10 +67,10 @@ func (b *builder) build(lo, hi int, bounds geom.Box, least int, spare chan struc
 	br := &branch{bounds: bounds}
 	select {
 	case spare <- struct{}{}:
-		var wg sync.WaitGroup
+		var wg together.Group
 		wg.Go(func() {
+			defer func() { <-spare }()
 			br.left = b.build(lo, mid, left, least, spare)
-			<-spare
 		})
 		br.right = b.build(mid, hi, right, least, spare)
 		wg.Wait()

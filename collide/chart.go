@@ -4,10 +4,10 @@ import (
 	"context"
 	"math"
 	"runtime"
-	"sync"
 	"sync/atomic"
 
 	"gridswing/geom/motion"
+	"gridswing/geom/together"
 )
 
 // Grid divides the ranges of two parameters into cells, Columns along the
@@ -75,13 +75,14 @@ func Chart(ctx context.Context, pairs []Moving, g Grid, limits ChartLimits) ([]C
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	var wg sync.WaitGroup
+	var wg together.Group
 	free := make(chan struct{}, jobs)
 	tiles := g.tiles()
 	var done atomic.Int64
 	for _, tile := range tiles {
 		free <- struct{}{}
 		wg.Go(func() {
+			defer func() { <-free }()
 			c := charter{ctx: ctx, grid: g, limits: limits, cells: cells}
 			for i := range pairs {
 				c.pair(i, &pairs[i], tile)
@@ -89,7 +90,6 @@ func Chart(ctx context.Context, pairs []Moving, g Grid, limits ChartLimits) ([]C
 			if n := int(done.Add(1)); limits.Progress != nil {
 				limits.Progress(n, len(tiles))
 			}
-			<-free
 		})
 	}
 	wg.Wait()

@@ -4,9 +4,9 @@ import (
 	"context"
 	"math"
 	"runtime"
-	"sync"
 
 	"gridswing/geom/motion"
+	"gridswing/geom/together"
 )
 
 // Pair is two bodies and how the second moves as seen from the first.
@@ -263,14 +263,14 @@ func (s *search) round(pending []task) []task {
 		s.helpers = append(s.helpers, &prover{})
 	}
 	left := make([][]task, n)
-	var wg sync.WaitGroup
+	var wg together.Group
 	free := make(chan struct{}, s.limits.Jobs)
 	for i := range n {
 		s.helpers[i].follow(s.main)
 		free <- struct{}{}
 		wg.Go(func() {
+			defer func() { <-free }()
 			left[i] = s.run(s.helpers[i], []task{top[i]}, roundShare)
-			<-free
 		})
 	}
 	wg.Wait()

@@ -1,9 +1,9 @@
 package geom
 
 import (
-	"sync"
-
 	"github.com/golang/geo/r3"
+
+	"gridswing/geom/together"
 )
 
 // Audit is what can be said of a mesh on its own, as delivered: whether it is
@@ -86,7 +86,7 @@ func AuditOf(m *Mesh) Audit {
 		FirstDegenerate: -1,
 		FirstInsideOut:  -1,
 	}
-	var measured sync.WaitGroup
+	var measured together.Group
 	measured.Go(func() { a.measure(m) })
 	w := weld(m)
 	measured.Wait()

@@ -11,8 +11,7 @@ import (
 
 	"gridswing/geom"
 	"gridswing/geom/stl"
-
-	"golang.org/x/sync/errgroup"
+	"gridswing/geom/together"
 )
 
 // mesh is a solid file in one unit, read and examined once however often it
@@ -90,12 +89,13 @@ func (st *Store) loadSolids(assemblies []*assembly) {
 			owned[p] = m
 		}
 	}
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
+	var group together.Group
+	free := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for _, m := range all {
-		group.Go(func() error {
-			m.load(st)
-			return nil // kept in m, to be told in order
+		free <- struct{}{}
+		group.Go(func() {
+			defer func() { <-free }()
+			m.load(st) // what is wrong is kept in m, to be told in order
 		})
 	}
 	group.Wait()

@@ -6,11 +6,11 @@ import (
 	"math"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"gridswing/collide"
 	"gridswing/geom"
+	"gridswing/geom/together"
 
 	"github.com/golang/geo/r3"
 )
@@ -178,7 +178,7 @@ func (b *builder) fill() {
 		full.left[z], full.whole[z] = math.MaxUint64, math.MaxUint64
 	}
 	var next atomic.Int64
-	var workers sync.WaitGroup
+	var workers together.Group
 	for range runtime.GOMAXPROCS(0) {
 		w := *b // with memory of its own
 		workers.Go(func() {

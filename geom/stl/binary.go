@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"sync"
 	"sync/atomic"
 
 	"gridswing/geom"
+	"gridswing/geom/together"
 )
 
 // chunkFacets is how many records are read at a time: 200 kB, which stays in a
@@ -47,7 +47,7 @@ func decodeChunks(src *source, facets []geom.Facet, chunks []chunk) error {
 	errs := make([]error, min(len(chunks), runtime.GOMAXPROCS(0)))
 	at := make([]int, len(errs)) // the chunk in which each worker failed
 	var next atomic.Int64
-	var wg sync.WaitGroup
+	var wg together.Group
 	for w := range errs {
 		wg.Go(func() {
 			// Chunks are handed out in order and a worker stops at its first

@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"context"
 	"slices"
-	"sync"
 
+	"gridswing/geom/together"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
 )
@@ -34,7 +34,7 @@ func (c *checker) run(ctx context.Context, r *check.Report, p Program) (*Result,
 		rd.at[k] = c.setup.Axes[k].Home
 	}
 	chunks, proven := make(chan *chunk, ahead), make(chan looked, ahead)
-	var working sync.WaitGroup
+	var working together.Group
 	defer working.Wait() // nobody reads on once this has returned
 	defer stop()
 	working.Go(func() { rd.read(inner, chunks) })

@@ -2,10 +2,9 @@ package proof
 
 import (
 	"context"
-	"fmt"
-	"runtime/debug"
-	"sync"
 	"sync/atomic"
+
+	"gridswing/geom/together"
 )
 
 // InParallel calls work for 0 to n-1 on so many goroutines and returns the
@@ -14,28 +13,19 @@ import (
 func InParallel(ctx context.Context, jobs, n int, work func(i int) error) error {
 	errs := make([]error, n)
 	var next atomic.Int64
-	var wg sync.WaitGroup
-	var broken atomic.Pointer[Panic]
+	var group together.Group
 	for range min(jobs, n) {
-		wg.Go(func() {
-			defer func() {
-				if p := recover(); p != nil {
-					broken.CompareAndSwap(nil, &Panic{p, debug.Stack()})
-				}
-			}()
+		group.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
-				if i >= n || ctx.Err() != nil || broken.Load() != nil {
+				if i >= n || ctx.Err() != nil || group.Broken() {
 					return
 				}
 				errs[i] = work(i)
 			}
 		})
 	}
-	wg.Wait()
-	if p := broken.Load(); p != nil {
-		panic(p)
-	}
+	group.Wait()
 	for _, err := range errs {
 		if err != nil {
 			return err
@@ -43,11 +33,3 @@ func InParallel(ctx context.Context, jobs, n int, work func(i int) error) error 
 	}
 	return ctx.Err()
 }
-
-// Panic is a panic of a goroutine, with where it happened.
-type Panic struct {
-	Value any
-	Stack []byte
-}
-
-func (p *Panic) String() string { return fmt.Sprintf("%v\n%s", p.Value, p.Stack) }

@@ -2,12 +2,12 @@ package proof
 
 import (
 	"context"
-	"fmt"
 	"runtime"
 	"strings"
 	"testing"
 
 	"gridswing/geom"
+	"gridswing/geom/together"
 	"gridswing/machine"
 )
 
@@ -112,9 +112,9 @@ func TestTreesDoNotGrow(t *testing.T) {
 // A panic comes to the caller, with where it happened, and what was begun is waited for.
 func TestInParallelPanics(t *testing.T) {
 	defer func() {
-		p, ok := recover().(*Panic)
-		if !ok || fmt.Sprint(p.Value) != "three" || !strings.Contains(p.String(), "TestInParallelPanics") {
-			t.Errorf("recovered %v", p)
+		value, stack := together.Recovered(recover())
+		if value != "three" || !strings.Contains(string(stack), "TestInParallelPanics") {
+			t.Errorf("recovered %v at %s", value, stack)
 		}
 	}()
 	err := InParallel(context.Background(), 4, 100, func(i int) error {

@@ -3,10 +3,11 @@ package binder
 import (
 	"context"
 	"fmt"
-	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"time"
+
+	"gridswing/geom/together"
 )
 
 // batch is a run at work.
@@ -147,7 +148,8 @@ func (b *batch) make(ctx context.Context, it *item, jobs int, wait bool) *Setup 
 func (b *batch) made(ctx context.Context, it *item, jobs int) (made *Made, stack string, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			made, stack, err = nil, string(debug.Stack()), fmt.Errorf("%s: the program broke down over it: %v", it.file, p)
+			value, at := together.Recovered(p)
+			made, stack, err = nil, string(at), fmt.Errorf("%s: the program broke down over it: %v", it.file, value)
 		}
 	}()
 	if it.fault != nil {
