@@ -19,8 +19,8 @@ type extent struct {
 	whole   float64 // nothing wrapped, within Least and Most
 	natural float64 // no cell wrapped, but the head in two lines or so
 	word    float64 // no word broken, not below Least
-	least   float64 // Least, and no letter wider
-	letter  float64 // no letter wider: it cannot be narrower
+	narrow  float64 // no word broken but long names: it is not made narrower
+	letter  float64 // the widest letter
 }
 
 // extents measures all columns.
@@ -53,9 +53,11 @@ func extents(t *Table) []extent {
 
 // bound applies what the column says about its width.
 func (e *extent) bound(c Column) {
-	const narrow = 4.0 // mm: a column of less is not read
-	e.letter = max(e.letter, narrow) + hair
-	e.least = max(c.Least, e.letter)
+	const (
+		least = 4.0  // mm: a column of less is not read
+		long  = 30.0 // mm: longer words are names; what is shorter, such as numbers, is not broken
+	)
+	e.letter = max(e.letter, least) + hair
 	e.whole = max(e.natural, cellStyle.bold().width(c.Head))
 	for _, w := range []*float64{&e.whole, &e.natural} {
 		if c.Fill {
@@ -64,39 +66,31 @@ func (e *extent) bound(c Column) {
 		if c.Most > 0 {
 			*w = min(*w, c.Most)
 		}
-		*w = max(*w, e.least)
+		*w = max(*w, c.Least, e.letter)
 	}
-	e.word = min(max(e.word, e.least), e.natural)
+	e.narrow = min(max(min(e.word, long), e.letter), e.natural)
+	e.word = min(max(e.word, c.Least, e.letter), e.natural)
 }
 
 // widths shares the width of a page among columns: what they want, or else with wrapped heads,
-// or else the widest are lowered, first without breaking words, then to what they must have.
+// or else the widest are lowered, without breaking words if that will do.
 func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
 	room := f.room(t, len(columns))
-	whole, natural, sum := make([]float64, len(columns)), make([]float64, len(columns)), 0.0
+	n := len(columns)
+	whole, natural, words, narrow := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	wanted, unbroken := 0.0, 0.0
 	for k, i := range columns {
-		whole[k], natural[k] = all[i].whole, all[i].natural
-		sum += whole[k]
+		e := &all[i]
+		whole[k], natural[k], words[k], narrow[k] = e.whole, e.natural, e.word, e.narrow
+		wanted, unbroken = wanted+e.whole, unbroken+e.word
 	}
-	if sum <= room {
+	switch {
+	case wanted <= room:
 		return whole
+	case unbroken <= room:
+		return level(natural, words, room)
 	}
-	least := make([]float64, len(columns))
-	for _, floor := range []func(e *extent) float64{
-		func(e *extent) float64 { return e.word },
-		func(e *extent) float64 { return e.least },
-		func(e *extent) float64 { return e.letter }, // that they fit so, parts has seen to
-	} {
-		sum := 0.0
-		for k, i := range columns {
-			least[k] = floor(&all[i])
-			sum += least[k]
-		}
-		if sum <= room {
-			break
-		}
-	}
-	return level(natural, least, room)
+	return level(natural, narrow, room) // they fit so: parts has seen to it
 }
 
 // spread is what is added to each gap between columns, so that tables end where the page's
@@ -110,19 +104,19 @@ func (f *Flow) spread(t *Table, wide []float64) float64 {
 	return min(max(left, 0)/float64(max(len(wide)-1, 1)), most)
 }
 
-// parts parts the columns so that each part fits a page at the narrowest; all but the first
+// parts parts the columns so that each part fits a page, at the narrowest; all but the first
 // begin with the table's first column once more.
 func (f *Flow) parts(t *Table, all []extent) [][]int {
 	var parts [][]int
 	var part []int
 	sum := 0.0
 	for i := range t.Columns {
-		if len(part) > 1 && sum+all[i].letter > f.room(t, len(part)+1) {
+		if len(part) > 1 && sum+all[i].narrow > f.room(t, len(part)+1) {
 			parts = append(parts, part)
-			part, sum = []int{0}, all[0].letter
+			part, sum = []int{0}, all[0].narrow
 		}
 		part = append(part, i)
-		sum += all[i].letter
+		sum += all[i].narrow
 	}
 	return append(parts, slices.Clip(part))
 }

@@ -51,6 +51,7 @@ func (f *Flow) height() float64 { return f.bottom() - bodyTop }
 // NewPage begins a page. The name, if any, goes to the table of contents.
 func (f *Flow) NewPage(name string) {
 	f.settle()
+	f.gap = 0
 	if len(f.pages) > 0 && f.atTop() && f.pages[len(f.pages)-1].Name == "" {
 		f.pages[len(f.pages)-1].Name = name
 		return

@@ -66,6 +66,40 @@ func TestTableOverPages(t *testing.T) {
 	}
 }
 
+// More columns than fit are parted, each part with the first column.
+func TestManyColumns(t *testing.T) {
+	for _, columns := range []int{2, 21, 22, 23, 60, 300} {
+		var tab layout.Table
+		row := layout.Row{Mark: layout.Ring}
+		for i := range columns {
+			tab.Columns = append(tab.Columns, layout.Column{Head: fmt.Sprintf("h%d", i), Least: 5})
+			row.Cells = append(row.Cells, fmt.Sprintf("c%d", i))
+		}
+		tab.Rows = []layout.Row{row}
+		f := layout.New(layout.Options{Format: page.A4})
+		f.Table(tab)
+		d := f.Finish("", "")
+		sound(t, d)
+		said := said(d)
+		for i := range columns {
+			if !strings.Contains(said, fmt.Sprintf("h%d", i)) || !strings.Contains(said, fmt.Sprintf("c%d", i)) {
+				t.Errorf("%d columns: column %d is missing", columns, i)
+			}
+		}
+		rings := 0
+		for _, p := range d.Pages {
+			for _, it := range p.Items {
+				if l, ok := it.(*page.Path); ok && l.Closed {
+					rings++
+				}
+			}
+		}
+		if rings != strings.Count(said, "c0") {
+			t.Errorf("%d columns: %d marks for the first column %d times", columns, rings, strings.Count(said, "c0"))
+		}
+	}
+}
+
 // A row that is higher than a page goes on on the next, under the head.
 func TestRowHigherThanPage(t *testing.T) {
 	f := layout.New(layout.Options{Format: page.Letter})

@@ -47,7 +47,8 @@ type Column struct {
 	Head  string
 	Align page.Align
 	// Least and Most bound its width, mm, 0: free. Where a table is wider than the page, the
-	// widest columns give way first, to Least if need be.
+	// widest columns give way first: to Least or their longest word, and if that is not enough
+	// by breaking long names; numbers and words of usual length are never broken.
 	Least, Most float64
 	Fill        bool // blank, to be filled in by hand: ruled
 }
