@@ -2,6 +2,7 @@ package chart
 
 import (
 	"image/color"
+	"math"
 
 	"gridswing/render/ink"
 )
@@ -83,12 +84,23 @@ func (d *sheet) borders() {
 	u := d.unit
 	for _, b := range borders {
 		if b.weight == endOfClear {
-			d.page.Line(5*u, ink.Paper, b.a, b.b)
+			d.border(b, 5*u, ink.Paper)
 		}
 	}
 	for _, b := range borders {
-		d.page.Line([...]float64{minor: 1.2, roundContact: 2, endOfClear: 2.6}[b.weight]*u, ink.Text, b.a, b.b)
+		d.border(b, [...]float64{minor: 1.2, roundContact: 2, endOfClear: 2.6}[b.weight]*u, ink.Text)
 	}
+}
+
+// border draws a line that reaches half of its width beyond its ends, so that corners are whole;
+// but not out of the plot.
+func (d *sheet) border(b border, width float64, col color.RGBA) {
+	l := math.Hypot(b.b.X-b.a.X, b.b.Y-b.a.Y)
+	x, y := (b.b.X-b.a.X)/l*width/2, (b.b.Y-b.a.Y)/l*width/2
+	held := func(p ink.Point) ink.Point {
+		return ink.Point{X: max(d.plot.X0, min(p.X, d.plot.X1)), Y: max(d.plot.Y0, min(p.Y, d.plot.Y1))}
+	}
+	d.page.Line(width, col, held(ink.Point{X: b.a.X - x, Y: b.a.Y - y}), held(ink.Point{X: b.b.X + x, Y: b.b.Y + y}))
 }
 
 func (d *sheet) findBorders() []border {

@@ -1,8 +1,11 @@
 package chart
 
 import (
+	"image"
+	"image/color"
 	"testing"
 
+	"gridswing/render/ink"
 	"gridswing/render/internal/proof"
 	"gridswing/render/page"
 )
@@ -41,17 +44,97 @@ func charts() map[string]drawn {
 	return all
 }
 
-// What is drawn on a plate and printed looks as it does on pixels.
+// What is drawn on a plate and printed looks as it does on pixels, has the same words, and lies
+// on the plate.
 func TestPrintedCharts(t *testing.T) {
 	for name, c := range charts() {
 		img, err := c.Draw(t.Context())
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := page.NewPlate(float64(img.Rect.Dx()), float64(img.Rect.Dy()))
-		if err := c.DrawOn(t.Context(), p); err != nil {
+		noted := proof.Noted(ink.NewCanvas(img.Rect.Dx(), img.Rect.Dy(), ink.Paper))
+		if err := c.DrawOn(t.Context(), noted); err != nil {
 			t.Fatal(err)
 		}
-		proof.Same(t, name, img, proof.Print(t, p.Drawing(180), img.Rect.Dx()))
+		d := plated(t, c, img.Rect.Size(), nil)
+		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()))
+		proof.SameWords(t, name, noted.Words, d)
+		proof.Within(t, name, d)
+	}
+}
+
+// plated draws on a plate, 180 mm wide; change, if it is not nil, puts something between.
+func plated(t *testing.T, c drawn, size image.Point, change func(ink.Surface) ink.Surface) *page.Drawing {
+	t.Helper()
+	p := page.NewPlate(float64(size.X), float64(size.Y))
+	to := ink.Surface(p)
+	if change != nil {
+		to = change(p)
+	}
+	if err := c.DrawOn(t.Context(), to); err != nil {
+		t.Fatal(err)
+	}
+	return p.Drawing(180)
+}
+
+// without is a surface that leaves something out.
+type without struct {
+	ink.Surface
+	pattern ink.Pattern // 0: none
+	words   string
+	shifted string // by 6 pixels
+	cut     string // of its last four letters
+}
+
+func (w without) PatternIn(outlines [][]ink.Point, p ink.Pattern, col color.RGBA) {
+	if p != w.pattern {
+		w.Surface.PatternIn(outlines, p, col)
+	}
+}
+
+func (w without) Text(x, y float64, align ink.Align, t ink.Type, s string) {
+	switch s {
+	case w.words:
+		return
+	case w.shifted:
+		x += 6
+	case w.cut:
+		s = s[:len(s)-4]
+	}
+	w.Surface.Text(x, y, align, t, s)
+}
+
+// The comparison of prints with pixels sees what is wrong with one.
+func TestWrongPrintsAreSeen(t *testing.T) {
+	c := invented(28, 18)
+	img, err := c.Draw(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, w := range map[string]without{
+		"pattern of contact": {pattern: ink.Hatch}, "pattern of what is tight": {pattern: ink.Fine}, "pattern of what is unproven": {pattern: ink.Dots},
+		"words of a label": {words: c.Marks[0].Label}, "number of a tick": {words: "30°"},
+		"shifted label": {shifted: c.Marks[0].Label}, "shifted tick": {shifted: "30°"}, "label cut off": {cut: c.Marks[0].Label},
+	} {
+		d := plated(t, c, img.Rect.Size(), func(s ink.Surface) ink.Surface { w.Surface = s; return w })
+		if _, _, off := proof.Differ(img, proof.Print(t, d, img.Rect.Dx())); off == 0 {
+			t.Errorf("%s: nobody sees it", name)
+		}
+	}
+}
+
+// A chart of thousands of cells stays small.
+func TestPlatesOfManyCellsAreSmall(t *testing.T) {
+	d := plated(t, invented(70, 60), image.Pt(1600, 1200), nil)
+	corners := 0
+	for _, it := range d.Items {
+		if p, is := it.(*page.Path); is {
+			for _, line := range p.Lines {
+				corners += len(line)
+			}
+		}
+	}
+	if corners > 30000 || len(d.Items) > 7000 { // 150 KB as PDF
+		t.Errorf("%d items with %d corners", len(d.Items), corners)
 	}
 }

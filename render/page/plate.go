@@ -190,7 +190,7 @@ func (p *Plate) fill(outlines [][]Point, col color.RGBA) {
 // add adds a path if any of it is on the plate.
 func (p *Plate) add(path *Path, t *texture) {
 	a := path.bounds()
-	if !(a.X0 < p.width && a.X1 > 0 && a.Y0 < p.height && a.Y1 > 0) || math.IsInf(a.X1-a.X0, 0) || math.IsInf(a.Y1-a.Y0, 0) {
+	if !(a.X0 < p.width && a.X1 > 0 && a.Y0 < p.height && a.Y1 > 0) || min(a.X0, a.Y0) < -farthest || max(a.X1, a.Y1) > farthest {
 		return
 	}
 	if a.X0 < 0 || a.Y0 < 0 || a.X1 > p.width || a.Y1 > p.height {
@@ -198,6 +198,9 @@ func (p *Plate) add(path *Path, t *texture) {
 	}
 	p.items = append(p.items, plated{path, t})
 }
+
+// farthest is how far from a plate, in pixels, nothing is that is meant to be on it.
+const farthest = 1e6
 
 // bounds is the box of a path, the width of its lines included; not ordered if it has no point,
 // or one that is no number.

@@ -9,32 +9,53 @@ import (
 	"gridswing/render/ink"
 )
 
-// overlap is by how much an area of a mosaic reaches below its neighbours to the right and
-// below, in pixels: with edges that only touch, what lies below shows between them on screens.
-const overlap = 0.35
+// overlap is how far an area of a mosaic reaches below those that follow it to the right and
+// below, in pixels: two edges that only touch let what is below them shine through on a screen,
+// so this is more than a pixel of one on which a page is looked at as a whole.
+const overlap = 4
 
-// Mosaic covers areas; those of one colour become one path.
+// Mosaic covers areas, the later ones over the earlier ones.
 func (p *Plate) Mosaic(tiles []ink.Tile) {
-	var right, foot float64
+	foot := 0.0
 	for _, t := range tiles {
-		right, foot = max(right, t.X1), max(foot, t.Y1)
+		foot = max(foot, t.Y1)
 	}
-	right, foot = min(right, p.width), min(foot, p.height)
-	var colors []color.RGBA
-	areas := map[color.RGBA][][]Point{}
-	for _, t := range tiles {
-		a := ink.Area{X0: max(t.X0, 0), Y0: max(t.Y0, 0), X1: min(t.X1+overlap, right), Y1: min(t.Y1+overlap, foot)}
-		if a.X0 >= a.X1 || a.Y0 >= a.Y1 {
-			continue
+	onPlate := ink.Area{X1: p.width, Y1: p.height}
+	var outlines [][]Point
+	for i, t := range tiles {
+		for _, a := range reaching(tiles, i, foot) {
+			a = ink.Area{X0: max(a.X0, 0), Y0: max(a.Y0, 0), X1: min(a.X1, p.width), Y1: min(a.Y1, p.height)}
+			if a.X0 < a.X1 && a.Y0 < a.Y1 && a.Within(onPlate) {
+				outlines = append(outlines, points(a.Outline()))
+			}
 		}
-		if areas[t.Color] == nil {
-			colors = append(colors, t.Color)
+		if i+1 == len(tiles) || tiles[i+1].Color != t.Color {
+			p.fill(outlines, t.Color)
+			outlines = nil
 		}
-		areas[t.Color] = append(areas[t.Color], points(a.Outline()))
 	}
-	for _, c := range colors {
-		p.fill(areas[c], c)
+}
+
+// reaching returns the area of a tile, and what it covers of the tiles that follow.
+func reaching(tiles []ink.Tile, i int, foot float64) []ink.Area {
+	a := tiles[i].Area
+	below := a
+	for k := i + 1; k < len(tiles) && tiles[k].X0 == below.X1 && below.X1 < a.X1+overlap; k++ {
+		n := tiles[k].Area
+		if below.Y0, below.Y1 = max(below.Y0, n.Y0), min(below.Y1, n.Y1); below.Y0 >= below.Y1 {
+			break
+		}
+		below.X1 = n.X1
 	}
+	right := min(below.X1, a.X1+overlap)
+	if below.Y0 != a.Y0 || below.Y1 != a.Y1 {
+		below.X0, below.X1, below.Y1 = a.X1-overlap, right, min(below.Y1+overlap, foot)
+		below.X0 = max(below.X0, a.X0)
+		a.Y1 = min(a.Y1+overlap, foot)
+		return []ink.Area{a, below}
+	}
+	a.X1, a.Y1 = right, min(a.Y1+overlap, foot)
+	return []ink.Area{a}
 }
 
 // mixed returns a colour mixed with what the ground is at a point.
@@ -82,6 +103,9 @@ func (p *Plate) veil(width float64, col color.RGBA, line []ink.Point) {
 	for i := 1; i < len(line); i++ {
 		a, b := line[i-1], line[i]
 		steps := max(1, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)))
+		if !(steps < farthest) {
+			continue
+		}
 		along := func(k float64) ink.Point {
 			return ink.Point{X: a.X + (b.X-a.X)*k/steps, Y: a.Y + (b.Y-a.Y)*k/steps}
 		}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 
 	"gridswing/render/ink"
 )
@@ -21,6 +22,7 @@ func (p *Plate) Pattern(r image.Rectangle, pattern ink.Pattern, col color.RGBA) 
 // follow each other become one path.
 func (p *Plate) PatternIn(outlines [][]ink.Point, pattern ink.Pattern, col color.RGBA) {
 	stripes, dots := pattern.Lines()
+	outlines = p.within(outlines)
 	var lines [][]Point
 	for _, s := range stripes {
 		lines = append(lines, striped(outlines, s)...)
@@ -74,9 +76,6 @@ func striped(outlines [][]ink.Point, s ink.Stripes) (lines [][]Point) {
 			least, most = min(least, u), max(most, u)
 		}
 	}
-	if !(most-least < mostAcross) {
-		return nil
-	}
 	edges := edgesOf(turned)
 	for k := math.Ceil((least - s.Width/2) / s.Period); k*s.Period-s.Width/2 < most; k++ {
 		for _, piece := range edges.within(k*s.Period-s.Width/2, k*s.Period+s.Width/2) {
@@ -90,14 +89,23 @@ func striped(outlines [][]ink.Point, s ink.Stripes) (lines [][]Point) {
 	return lines
 }
 
-// mostAcross is how large an area with a pattern may be, in pixels: no surface is larger.
-const mostAcross = 1e5
+// within returns what of outlines is on the plate.
+func (p *Plate) within(outlines [][]ink.Point) (kept [][]ink.Point) {
+	all := slab{{}, {X: p.width}, {X: p.width, Y: p.height}, {Y: p.height}}
+	for _, outline := range outlines {
+		far := func(q ink.Point) bool { return !(math.Abs(q.X) < farthest && math.Abs(q.Y) < farthest) }
+		if !slices.ContainsFunc(outline, far) {
+			kept = append(kept, all.cut(outline))
+		}
+	}
+	return kept
+}
 
 // dotted returns dots inside of outlines: those that are whole in rows from the middle of the first
 // one to beyond that of the last one, a dot in each period; and the outlines of the others.
 func dotted(outlines [][]ink.Point, d ink.Quincunx) (rows, rims [][]Point) {
 	edges := edgesOf(outlines)
-	if len(edges) == 0 || !(edges.most()-edges[0].a.X < mostAcross) {
+	if len(edges) == 0 {
 		return nil, nil
 	}
 	slabs := edges.slabs(edges[0].a.X, edges.most())

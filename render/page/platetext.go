@@ -17,14 +17,14 @@ func (p *Plate) Text(x, y float64, align ink.Align, t ink.Type, s string) {
 	if wide == 0 {
 		return
 	}
-	left := x
+	before := 0.0 // of it, left of x
 	switch align {
 	case ink.Center:
-		left -= wide / 2
+		before = wide / 2
 	case ink.Right:
-		left -= wide
+		before = wide
 	}
-	x += max(0, -left) - max(0, left+wide-p.width)
+	x = max(before, min(x, p.width-wide+before))
 	y = max(t.Size, min(y, p.height-below*t.Size))
 	p.write(&Text{At: Point{x, y}, Align: Align(align), Size: size, Words: s}, t)
 }

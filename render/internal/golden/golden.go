@@ -1,4 +1,8 @@
 // Package golden compares pictures with those kept in testdata.
+//
+// Where they differ it keeps the picture, and one of the differences, in the folder that the
+// environment variable GRIDSWING_PICTURES names, else in gridswing-pictures in the system's
+// temporary folder.
 package golden
 
 import (
@@ -16,19 +20,19 @@ var update = flag.Bool("update", false, "write the pictures in testdata anew ins
 
 // Tolerance: floating point may be fused on one processor and not on another,
 // which moves a line by an ulp and a sample across it. So up to one pixel in
-// maxDiffering may differ by more than maxStep of 255 in a channel.
+// maxDiffering, 0.1 % of them, may differ by more than maxStep of 255 in a channel.
 const (
 	maxStep      = 8
 	maxDiffering = 1000
 )
 
 // Check compares the image with testdata/name.png. On failure it keeps the image
-// and a picture of the differences in the system's temporary folder and says where.
+// and a picture of the differences and says where.
 func Check(t *testing.T, name string, got *image.RGBA) {
 	t.Helper()
 	path := filepath.Join("testdata", name+".png")
 	if *update {
-		Save(t, path, got)
+		save(t, path, got)
 		return
 	}
 	f, err := os.Open(path)
@@ -46,14 +50,23 @@ func Check(t *testing.T, name string, got *image.RGBA) {
 		t.Fatalf("%s is %v, the picture %v", path, want.Rect, got.Rect)
 	}
 	if n, diff := Differences(want, got); n*maxDiffering > len(want.Pix)/4 {
-		dir := filepath.Join(os.TempDir(), "gridswing-pictures")
-		if err := os.MkdirAll(dir, 0o755); err != nil {
-			t.Fatal(err)
-		}
-		Save(t, filepath.Join(dir, name+".png"), got)
-		Save(t, filepath.Join(dir, name+"-differences.png"), diff)
-		t.Errorf("%d of %d pixels differ from %s; see %s and %s-differences.png there", n, len(want.Pix)/4, path, dir, name)
+		t.Errorf("%d of %d pixels differ from %s; see %s and %s", n, len(want.Pix)/4, path, Keep(t, name, got), Keep(t, name+"-differences", diff))
 	}
+}
+
+// Keep stores a picture for somebody to look at, and returns where.
+func Keep(t *testing.T, name string, img image.Image) (path string) {
+	t.Helper()
+	dir := os.Getenv("GRIDSWING_PICTURES")
+	if dir == "" {
+		dir = filepath.Join(os.TempDir(), "gridswing-pictures")
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	path = filepath.Join(dir, name+".png")
+	save(t, path, img)
+	return path
 }
 
 // Differences counts the pixels that differ by more than the tolerance and marks
@@ -79,8 +92,7 @@ func Differences(want, got *image.RGBA) (int, *image.RGBA) {
 	return n, diff
 }
 
-// Save stores a picture.
-func Save(t *testing.T, path string, img image.Image) {
+func save(t *testing.T, path string, img image.Image) {
 	t.Helper()
 	f, err := os.Create(path)
 	if err != nil {

@@ -2,8 +2,6 @@ package proof
 
 import (
 	"image"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"gridswing/render/internal/golden"
@@ -17,15 +15,22 @@ const (
 	mostOff = 10.0 // of 100, of the mean of a square's pixels
 )
 
-// Same compares a print with what was drawn on pixels. Where they differ, both are kept beside
-// each other in the system's temporary folder.
+// Same compares a print with what was drawn on pixels. Where they differ, both are kept.
 func Same(t *testing.T, name string, want, got *image.RGBA) {
 	t.Helper()
 	if want.Rect != got.Rect {
 		t.Errorf("%s: the print is %v, the picture %v", name, got.Rect, want.Rect)
 		return
 	}
-	worst, at, off := 0.0, image.Point{}, 0
+	if worst, at, off := Differ(want, got); off > 0 {
+		t.Errorf("%s: %d squares differ, most at %v, by %.1f; see %s and %s", name, off, at, worst,
+			golden.Keep(t, name+"-pixels", want), golden.Keep(t, name+"-print", got))
+	}
+}
+
+// Differ counts the squares of two pictures of one size that differ by more than they may, and
+// tells by how much they differ at most, and where.
+func Differ(want, got *image.RGBA) (worst float64, at image.Point, off int) {
 	a, b := sumsOf(want), sumsOf(got)
 	for y := 0; y+square <= want.Rect.Dy(); y += square / 2 {
 		for x := 0; x+square <= want.Rect.Dx(); x += square / 2 {
@@ -38,16 +43,7 @@ func Same(t *testing.T, name string, want, got *image.RGBA) {
 			}
 		}
 	}
-	t.Logf("%s: squares differ by up to %.1f, at %v", name, worst, at)
-	if off > 0 {
-		dir := filepath.Join(os.TempDir(), "gridswing-pictures")
-		if err := os.MkdirAll(dir, 0o755); err != nil {
-			t.Fatal(err)
-		}
-		golden.Save(t, filepath.Join(dir, name+"-pixels.png"), want)
-		golden.Save(t, filepath.Join(dir, name+"-print.png"), got)
-		t.Errorf("%s: %d squares differ, most at %v, by %.1f; see %s-pixels.png and %s-print.png in %s", name, off, at, worst, name, name, dir)
-	}
+	return worst, at, off
 }
 
 // sums holds, for each corner of pixels, the sum of all pixels to the left above it.
