@@ -6,10 +6,10 @@ import (
 	"image"
 	"image/color"
 	"runtime"
-	"sync"
 	"sync/atomic"
 
 	"gridswing/geom"
+	"gridswing/geom/together"
 	"gridswing/render/ink"
 
 	"github.com/golang/geo/r3"
@@ -118,7 +118,7 @@ func (s *Scene) Draw(ctx context.Context, img *image.RGBA) (*Seen, error) {
 // parallel calls work for 0 to n-1 on all workers; each worker keeps its tile buffers.
 func (j *job) parallel(ctx context.Context, n int, work func(t *tile, i int)) {
 	var next atomic.Int64
-	var wg sync.WaitGroup
+	var wg together.Group
 	for w := range min(len(j.tiles), n) {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
