@@ -101,7 +101,7 @@ svg a:focus rect,svg a:hover rect{fill:#0072b2;fill-opacity:.15}
 @media (min-width:1000px){
 body{display:grid;grid-template-columns:minmax(170px,1fr) minmax(0,var(--wide)) minmax(0,1fr)}
 nav{position:sticky;top:0;max-height:100vh;overflow:auto;align-self:start}
-main{padding:12px 0}
+main{grid-column:2;padding:12px 0}
 }
 @media (prefers-color-scheme:dark){body{background:#202327;color:#e6e8ea}}
 @media print{

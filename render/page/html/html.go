@@ -7,6 +7,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -44,8 +45,11 @@ func (w *writer) put(parts ...string) {
 	}
 }
 
-// contents writes the table of contents: all pages that have a name.
+// contents writes the table of contents: all pages that have a name; nothing where none has.
 func (w *writer) contents() {
+	if !slices.ContainsFunc(w.document.Pages, func(p *page.Page) bool { return p.Name != "" }) {
+		return
+	}
 	w.put("<nav aria-label=\"Contents\">\n<p>", escaped(w.document.Title), "</p>\n<ol>\n")
 	for i, p := range w.document.Pages {
 		if p.Name != "" {

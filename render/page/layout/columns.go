@@ -19,7 +19,7 @@ type extent struct {
 	whole   float64 // nothing wrapped, within Least and Most
 	natural float64 // no cell wrapped, but the head in two lines or so
 	word    float64 // no word broken, not below Least
-	narrow  float64 // no word broken but long names: it is not made narrower
+	narrow  float64 // no word broken but long names, and room for some words: it is not made narrower
 	letter  float64 // the widest letter
 }
 
@@ -55,6 +55,7 @@ func extents(t *Table) []extent {
 func (e *extent) bound(c Column) {
 	const (
 		least = 4.0  // mm: a column of less is not read
+		text  = 20.0 // mm: words in a column of less are a ladder
 		long  = 30.0 // mm: longer words are names; what is shorter, such as numbers, is not broken
 	)
 	e.letter = max(e.letter, least) + hair
@@ -68,7 +69,7 @@ func (e *extent) bound(c Column) {
 		}
 		*w = max(*w, c.Least, e.letter)
 	}
-	e.narrow = min(max(min(e.word, long), e.letter), e.natural)
+	e.narrow = min(max(min(e.word, long), text, e.letter), e.natural)
 	e.word = min(max(e.word, c.Least, e.letter), e.natural)
 }
 
@@ -96,7 +97,7 @@ func (f *Flow) widths(t *Table, all []extent, columns []int) []float64 {
 // spread is what is added to each gap between columns, so that tables end where the page's
 // words do: but no more than lets the eye follow a row.
 func (f *Flow) spread(t *Table, wide []float64) float64 {
-	const most = 7.0
+	const most = 7.6
 	left := f.room(t, len(wide))
 	for _, w := range wide {
 		left -= w

@@ -8,7 +8,7 @@ var cellStyle = style{page.Regular, 8.75, 3.95}
 
 // Of a table, mm.
 const (
-	columnGap  = 4.0
+	columnGap  = 3.4 // at least
 	rowPadding = 1.3 // above and below the words of a row, together
 	markRoom   = 5.0 // for the mark in front of a row
 	written    = 7.5 // height of a row at least that is to be filled in by hand
