@@ -32,6 +32,7 @@ that it does not know ends the reading: all that follows is unproven.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
 	}
 	o.flags(cmd)
+	cmd.Flags().BoolVar(&o.animate, "animate", false, "with --pictures, draw the way through the critical positions as an animated PNG, too")
 	o.program.flags(cmd)
 	return cmd
 }

@@ -41,6 +41,7 @@ type looked struct {
 	program *programOptions
 	posted  *posted.Result
 	looker  *looker
+	animate bool // draw animates the way through the critical positions, too
 }
 
 // load reads a setup file.
@@ -125,6 +126,7 @@ func (l *looked) draw(ctx context.Context, dir, operation string, jobs int) ([]s
 	if err != nil {
 		return nil, err
 	}
+	scene.Animate = l.animate
 	if l.posted != nil {
 		stocks, err := l.program.stocks(ctx, l.setup, l.report, l.posted, l.looker.how(l.setup))
 		if err != nil {

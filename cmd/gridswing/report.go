@@ -25,6 +25,7 @@ type reportOptions struct {
 	json, quiet bool
 	full        bool // what is clear is told at length, too
 	pictures    string
+	animate     bool // with pictures
 	jobs        int
 	operation   string   // "": all of the report
 	checks      []string // what is looked at
@@ -48,6 +49,8 @@ func (o *reportOptions) refuse(cmd *cobra.Command, setups []string) error {
 	switch {
 	case o.json && o.quiet:
 		return wrong(helpHint(cmd), "--json, --quiet: found both, expected at most one of them")
+	case o.animate && o.pictures == "":
+		return wrong(helpHint(cmd), "--animate: found no --pictures, expected it to say where to")
 	case o.jobs < 0:
 		return wrong(helpHint(cmd), "--jobs: found %d, expected 1 or more, or 0 for all cores", o.jobs)
 	}
@@ -154,6 +157,7 @@ func (o *reportOptions) write(cmd *cobra.Command, found *looked) error {
 		o.list(out, "Stock", names)
 	}
 	if o.pictures != "" {
+		found.animate = o.animate
 		names, err := found.draw(cmd.Context(), o.pictures, o.operation, o.jobs)
 		if err != nil {
 			return err

@@ -25,6 +25,7 @@ import (
 
 // Scene is a setup whose solids are ready to be drawn.
 type Scene struct {
+	Animate bool // WriteSet animates the way through the critical positions, too: it takes as long as all other pictures
 	setup   *machine.Setup
 	shapes  map[*machine.Solid]*raster.Shape
 	groups  map[string]int         // by unit; 0 is the machine

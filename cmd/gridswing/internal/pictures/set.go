@@ -52,6 +52,8 @@ func Stem(setupFile string) string {
 //	STEM-operation-NAME.png  the tool where an operation that is not clear is
 //	                         worst, of the first such; and of the operation that
 //	                         is named, clear or not ("" names none)
+//	STEM-critical.png        if Scene.Animate is set: the way from home through
+//	                         the positions of the worst findings, animated
 //
 // Pictures of these names that an earlier check left there, and that this
 // one has no reason to draw, are removed: they would tell of another setup.
@@ -65,6 +67,10 @@ func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, operation, dir s
 	for i := range sheets {
 		names[i] = stem + "-" + sheets[i].name + ".png"
 	}
+	animation := sc.animated(r)
+	if animation != nil {
+		names = append(names, stem+criticalName)
+	}
 	if err := removeStale(stem, names); err != nil {
 		return nil, err
 	}
@@ -76,7 +82,21 @@ func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, operation, dir s
 		}
 		return Write(ctx, names[i], img)
 	})
+	if err == nil && animation != nil {
+		err = animation.Write(ctx, stem+criticalName)
+	}
 	return names, err
+}
+
+const criticalName = "-critical.png"
+
+// animated returns the animation that goes with a report, nil if none is wanted or there is
+// nothing to go to.
+func (sc *Scene) animated(r *check.Report) *Animation {
+	if !sc.Animate {
+		return nil
+	}
+	return sc.Critical(r)
 }
 
 // Write stores a picture, whole or not at all.
@@ -93,7 +113,7 @@ func removeStale(stem string, names []string) error {
 	for _, n := range names {
 		keep[n] = true
 	}
-	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png", stem + "-loads.png"}
+	stale := []string{stem + "-swing-chart.png", stem + "-worst-position.png", stem + "-loads.png", stem + criticalName}
 	for _, kind := range []string{"finding-[0-9]*", "operation-*", "loads-[0-9]*", "program-*"} {
 		found, err := filepath.Glob(literal(stem) + "-" + kind + ".png")
 		if err != nil {
