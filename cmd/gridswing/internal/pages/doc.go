@@ -19,10 +19,10 @@
 //     values have a blank beside them and are never offered alone.
 //  7. The run: operations with the positions that the control shows, how high the tool must be
 //     before an index, the program.
-//  8. What to come back to when something is changed: the swing, what comes nearest.
+//  8. What to come back to when something is changed: what comes nearest, the swing.
 //  9. What all of it rests on: what is not modelled, assumed, only stated, left to makers.
-//  10. Proving run and sign-off, last, since it is signed last; with the caution, above the
-//     signatures' end of the pages, in full. In short it stands at the foot of each page.
+//  10. Proving run and sign-off, last, since it is signed last, under the caution in full. In short
+//     that stands at the foot of each page.
 //
 // The words are those of package text: there is one wording for one thing. Numbers in tables come
 // straight from the report; sentences of the checks have mm and are converted by text.Lengths.

@@ -86,8 +86,8 @@ func (s *sheet) parts() []func() {
 		list = append(list, s.findings)
 	}
 	return append(list, s.loadingOrder, s.plans, s.seats, s.screws, s.elevation, s.loads,
-		s.tools, s.keyIn, s.location, s.operations, s.heights, s.posted, s.swing, s.closest,
-		s.limits, s.proving)
+		s.tools, s.keyIn, s.location, s.operations, s.heights, s.posted, s.closest, s.swing,
+		s.rest, s.limits, s.proving)
 }
 
 // unit is the one that lengths are printed in.

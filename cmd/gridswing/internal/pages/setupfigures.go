@@ -1,6 +1,10 @@
 package pages
 
 import (
+	"fmt"
+	"strings"
+
+	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine"
 	"gridswing/render/page"
@@ -21,6 +25,16 @@ func (s *sheet) ofKind(kind string) (list []int) {
 	return list
 }
 
+// high is how high a figure is at the width of a page, with a caption of a line, mm.
+func (s *sheet) high(i int, most float64) float64 {
+	f := &s.Figures[i]
+	width := min(pageWidth, most*f.Aspect)
+	if f.Width > 0 {
+		width = min(width, f.Width)
+	}
+	return width/f.Aspect + 7
+}
+
 // drawn draws a figure to fit into a width and a height, mm.
 func (s *sheet) drawn(i int, width, height float64) layout.Figure {
 	f := &s.Figures[i]
@@ -28,19 +42,34 @@ func (s *sheet) drawn(i int, width, height float64) layout.Figure {
 	if f.Width > 0 {
 		width = min(width, f.Width) // it is to scale then
 	}
-	plate := page.NewPlate(width*perMillimetre, width/f.Aspect*perMillimetre)
+	return s.drawnAs(i, width, f.Aspect)
+}
+
+// drawnAs draws a figure of a width, mm, and a shape that need not be its own.
+func (s *sheet) drawnAs(i int, width, aspect float64) layout.Figure {
+	plate := page.NewPlate(width*perMillimetre, width/aspect*perMillimetre)
 	if s.err == nil {
-		s.err = f.Draw(s.ctx, plate)
+		s.err = s.Figures[i].Draw(s.ctx, plate)
 	}
 	s.used[i] = true
-	return layout.Figure{Drawing: plate.Drawing(width), Width: width, Height: height, Caption: s.caption(i)}
+	return layout.Figure{Drawing: plate.Drawing(width), Width: width, Caption: s.caption(i)}
 }
 
 // caption is a figure's title with what else is to be said of it.
 func (s *sheet) caption(i int) string {
-	words := s.Figures[i].Title
-	for _, line := range s.Figures[i].Words {
-		words += ". " + s.u.Words(line)
+	f := &s.Figures[i]
+	words, more := f.Title, f.Words
+	if f.Kind == pictures.CloseUpFigure && f.Finding > 0 && len(more) > 0 {
+		words, more = fmt.Sprintf("Finding %d", f.Finding), more[1:] // which says itself what it is
+	}
+	if numbers := numbersOf(f); numbers != "" {
+		words += ": " + numbers
+	}
+	for _, line := range more {
+		words = strings.TrimSuffix(words, ".") + ". " + s.u.Words(line)
+	}
+	if s.inches() && (f.Kind == pictures.SwingFigure || f.Kind == pictures.ProgramFigure) {
+		words = strings.TrimSuffix(words, ".") + ". The scale of clearances is in mm, all else in inches"
 	}
 	return words
 }

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"strings"
 
 	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/text"
@@ -23,24 +24,31 @@ func (s *sheet) findings() {
 	}
 	short := text.AlsoThere(list)
 	for i := 0; i < min(len(list), mostAtLength); {
-		if n := i + 1; s.closeUp(i) >= 0 && n < len(list) && n < mostAtLength && s.closeUp(n) >= 0 {
-			s.flow.Keep(func() {
-				s.inPairs([]int{s.closeUp(i), s.closeUp(n)}, 62)
-				s.finding(i, short[i])
-				s.finding(n, short[n])
-			})
-			i += 2
-			continue
+		shown := []int{i}
+		if n := i + 1; s.closeUp(i) >= 0 && n < min(len(list), mostAtLength) && s.closeUp(n) >= 0 {
+			shown = append(shown, n)
 		}
 		s.flow.Keep(func() {
-			if k := s.closeUp(i); k >= 0 {
-				s.inPairs([]int{k}, 62)
-			}
+			s.closeUps(shown)
 			s.finding(i, short[i])
 		})
-		i++
+		for _, n := range shown[1:] {
+			s.flow.Keep(func() { s.finding(n, short[n]) })
+		}
+		i += len(shown)
 	}
 	s.otherFindings()
+}
+
+// closeUps sets the pictures of findings side by side.
+func (s *sheet) closeUps(findings []int) {
+	var list []int
+	for _, i := range findings {
+		if k := s.closeUp(i); k >= 0 {
+			list = append(list, k)
+		}
+	}
+	s.inPairs(list, 54)
 }
 
 // closeUp is the picture of a finding, by its place; -1 if there is none.
@@ -88,8 +96,17 @@ func (s *sheet) otherFindings() {
 		if f.Line > 0 {
 			line = fmt.Sprint(f.Line)
 		}
-		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{fmt.Sprint(i + 1), f.Verdict.String(), line, s.u.Words(f.Short())}})
+		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{fmt.Sprint(i + 1), f.Verdict.String(), line, s.inShort(f)}})
 	}
 	s.flow.Subheading("The others, in short")
 	s.flow.Table(t)
+}
+
+// inShort tells a finding in a few words, what it is about among them.
+func (s *sheet) inShort(f *check.Finding) string {
+	words := f.Short()
+	if f.Bodies[0] != "" && !strings.Contains(words, f.Bodies[0]) {
+		words = text.Subject(f) + ": " + words
+	}
+	return s.u.Words(words)
 }

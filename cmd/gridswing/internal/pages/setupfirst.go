@@ -24,10 +24,8 @@ func (s *sheet) first() {
 		s.flow.Subheading("Notes")
 		s.flow.Bullets(s.Notes)
 	}
-	s.flow.Keep(func() {
-		s.numbered()
-		s.placed()
-	})
+	s.numbered()
+	s.placed()
 }
 
 // titleBlock says what this is, and of which inputs it was made.
@@ -95,7 +93,7 @@ func (s *sheet) worst() {
 	if n := len(r.Findings); n > 0 {
 		var lines []string
 		for i := range r.Findings[:min(n, mostWorst)] {
-			lines = append(lines, fmt.Sprintf("%d %s: %s", i+1, r.Findings[i].Verdict, s.u.Words(r.Findings[i].Short())))
+			lines = append(lines, fmt.Sprintf("%d %s: %s", i+1, r.Findings[i].Verdict, s.inShort(&r.Findings[i])))
 		}
 		s.flow.Subheading("Not clear, worst first")
 		s.flow.Bullets(append(lines, more(n, "it is", "they are")...))
@@ -117,16 +115,32 @@ func more(n int, one, many string) []string {
 	return []string{fmt.Sprintf("and %d more: %s told below", n, many)}
 }
 
-// numbered sets the picture of all that is placed.
+// numbered sets the picture of all that is placed, on the first page if that can be: as large as
+// leaves room for the list below it, or else for itself.
 func (s *sheet) numbered() {
-	const least, table, row = 75.0, 16.0, 6.0
-	room := s.flow.Left() - table - row*float64(len(s.Report.Placed))
-	if room < least {
+	const least, most, caption, table, row = 62.0, 135.0, 14.0, 24.0, 5.3 // mm
+	room := s.flow.Left() - caption
+	if beside := room - table - row*float64(len(s.Report.Placed)); beside >= least {
+		room = beside
+	} else if room < least {
 		room = 110
 	}
 	for _, i := range s.ofKind(pictures.NumberedFigure) {
-		s.figure(i, 0, min(room, 135))
+		s.figure(i, 0, min(room, most))
 	}
+}
+
+// numbersOf says in a line what the numbers in a picture stand for; "" where that is too long for one.
+func numbersOf(f *pictures.Figure) string {
+	const most = 200 // letters
+	var list []string
+	for _, n := range f.Numbers {
+		list = append(list, fmt.Sprintf("%d %s", n.Number, n.Name))
+	}
+	if words := strings.Join(list, ", "); len(words) <= most {
+		return words
+	}
+	return ""
 }
 
 // placed lists what stands on the machine by its numbers in the picture.

@@ -17,6 +17,14 @@ func (s *sheet) limits() {
 		s.flow.Subheading("What could be hit")
 		s.flow.Facts(1, facts)
 	}
+	facts = nil
+	for _, q := range text.RangesLookedAt(r) {
+		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
+	}
+	if len(facts) > 0 {
+		s.flow.Subheading("Ranges looked at")
+		s.flow.Facts(1, facts)
+	}
 	s.list("Warnings", r.Warnings)
 	s.list("Wrong with tools that no operation uses", r.UnusedTools)
 	if r.Program != nil {
@@ -32,8 +40,8 @@ func (s *sheet) limits() {
 	s.list("Left to the makers", text.LeftToMakers(r))
 	if s.inches() {
 		s.flow.Subheading("Lengths")
-		s.flow.Bullets([]string{"All lengths are computed in mm and converted, 1 inch being 25.4 mm; clearances and what is left are rounded down, what is taken up is rounded up. " +
-			"Numbers in the control's unit, designations of threads and fits, and names are as they are."})
+		s.flow.Small("All lengths are computed in mm and converted, 1 inch being 25.4 mm; clearances and what is left are rounded down, what is taken up is rounded up. " +
+			"Numbers in the control's unit, designations of threads and fits, and names are as they are.")
 	}
 }
 
@@ -43,5 +51,7 @@ func (s *sheet) list(name string, lines []string) {
 		return
 	}
 	s.flow.Subheading(name)
-	s.flow.Bullets(s.u.All(lines))
+	for _, words := range s.u.All(lines) {
+		s.flow.Small("– " + words)
+	}
 }

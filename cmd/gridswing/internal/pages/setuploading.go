@@ -29,11 +29,25 @@ func (s *sheet) aboutWays() string {
 	plan := s.Loading
 	words := "From the empty machine, " + plan.Verdict.String() + ". " + text.WaysMeaning(plan)
 	for _, fact := range text.ChangeSummary(plan) {
-		if fact[0] != "goes on" {
+		if fact[0] == "by hand" || fact[0] == "takes" && plan.Minutes != nil {
 			words += " " + sentence(fact[0]+": "+fact[1])
 		}
 	}
 	return s.u.Words(words)
+}
+
+// lines puts sentences that follow each other on one line where there is room: each box is still
+// ticked for one line, and the order of a usual setup stays on one page.
+func lines(sentences []string) (list []string) {
+	const room = 100 // letters, about
+	for _, words := range sentences {
+		if n := len(list); n > 0 && len(list[n-1])+1+len(words) <= room {
+			list[n-1] += " " + words
+			continue
+		}
+		list = append(list, words)
+	}
+	return list
 }
 
 // loadingStep sets one step: what is moved, how heavy it is and whether its way is clear, what
@@ -57,7 +71,7 @@ func (s *sheet) loadingStep(st *changeover.Step) {
 	if st.Way != nil && st.Way.Verdict != check.Clear {
 		s.flow.Framed(true, s.wayWords(st))
 	}
-	s.flow.Ticks(s.u.All(st.Do))
+	s.flow.Ticks(lines(s.u.All(st.Do)))
 }
 
 // wayWords says what is met on a way that is not clear.

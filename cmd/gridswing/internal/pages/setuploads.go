@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"slices"
+
 	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine/check"
@@ -14,11 +16,22 @@ func (s *sheet) elevation() {
 	if len(list) == 0 {
 		return
 	}
-	s.section("The stack from the side", 110)
-	for _, i := range list {
-		s.figure(i, 0, 105)
+	s.section("The stack from the side", 90)
+	for len(list) > 0 {
+		next := 0
+		for k, i := range list {
+			if s.high(i, elevationHigh) < s.flow.Left()-2 { // the first that the page has room for
+				next = k
+				break
+			}
+		}
+		s.figure(list[next], 0, elevationHigh)
+		list = slices.Delete(list, next, next+1)
 	}
 }
+
+// elevationHigh is how high an elevation may be, mm.
+const elevationHigh = 105.0
 
 // loads sets what is carried against what it is rated for.
 func (s *sheet) loads() {
@@ -48,8 +61,12 @@ func (s *sheet) loads() {
 		lines = append(lines, c.Words)
 	}
 	s.flow.Bullets(s.u.All(lines))
-	for _, i := range s.ofKind(pictures.MomentFigure) {
-		s.figure(i, 0, 82)
+	var figs []layout.Figure
+	for _, i := range slices.Concat(s.ofKind(pictures.MomentFigure), s.ofKind(pictures.SweptFigure)) {
+		figs = append(figs, s.drawnAs(i, halfWidth, 4.0/3))
+	}
+	if len(figs) > 0 {
+		s.flow.Figures(figs)
 	}
 }
 

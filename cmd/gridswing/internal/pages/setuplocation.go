@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"slices"
+
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine/check"
 	"gridswing/render/page"
@@ -45,6 +47,10 @@ func (s *sheet) locationRow(zero, corner *check.Location) layout.Row {
 // searches sets the touches of a probe against how far off the surface can be.
 func (s *sheet) searches(stack *check.Stack) {
 	if len(stack.Searches) == 0 {
+		return
+	}
+	if !slices.ContainsFunc(stack.Searches, func(q check.Search) bool { return q.Verdict != check.Clear }) {
+		s.flow.Text(sentence("The probe " + text.Found(len(stack.Searches))))
 		return
 	}
 	unit := ", " + s.u.Name()

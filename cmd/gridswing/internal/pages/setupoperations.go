@@ -21,7 +21,7 @@ func (s *sheet) operations() {
 	unit := ", " + s.u.Name()
 	t := layout.Table{
 		Columns: []layout.Column{{Head: "", Align: page.Right}, {Head: "operation"}, {Head: "tool"}, {Head: "features", Align: page.Right}, {Head: "rotary, deg", Least: 22},
-			{Head: "travel left" + unit, Least: 18}, {Head: "gap" + unit, Align: page.Right, Least: 12}, {Head: "verdict"}, {Head: "run", Fill: true, Least: 9, Most: 9}},
+			{Head: "travel left" + unit, Least: 18}, {Head: "gap" + unit, Align: page.Right, Least: 12}, {Head: "verdict"}, {Head: "run", Align: page.Center}},
 		Note: "Rotary: as the control shows it, in the order of the features, each position once. Travel left: what the axis that has least keeps to its limit. Gap: the least clearance that is proven.",
 	}
 	if r.Reach != nil {
@@ -41,7 +41,7 @@ func (s *sheet) operationRow(number int, o *check.Operation) layout.Row {
 		travel = t.Axis + " " + s.u.Down(t.Margin)
 	}
 	return layout.Row{Mark: markOf(o.Verdict), Cells: []string{fmt.Sprint(number), o.Name, fmt.Sprintf("T%d", o.Tool), fmt.Sprint(len(o.Features)),
-		orNot(strings.Join(text.StandsThrough(o), "\n"), dash), travel, s.down(text.LeastGap(o)), o.Verdict.String()}}
+		orNot(strings.Join(text.StandsThrough(o), "\n"), dash), travel, s.down(text.LeastGap(o)), o.Verdict.String(), tick}}
 }
 
 // heights sets how high the tool must be before rotary axes index.

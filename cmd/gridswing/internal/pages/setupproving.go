@@ -1,16 +1,19 @@
 package pages
 
 import (
+	"strings"
+
 	"gridswing/machine/check"
 	"gridswing/render/page/layout"
 )
 
 const notModelled = check.NotModelled
 
-// proving sets what is ticked and signed before the first part is run, and the caution.
+// proving sets the caution, and what is ticked and signed before the first part is run.
 func (s *sheet) proving() {
 	s.section("Proving run and sign-off", 40)
 	s.flow.Keep(func() {
+		s.flow.Framed(true, strings.Join(s.Report.Caution, "\n"))
 		s.flow.Ticks(s.steps())
 		s.flow.Blanks([]layout.Blank{
 			{Label: "Set up by", Width: 52}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
@@ -18,12 +21,6 @@ func (s *sheet) proving() {
 			{Label: "Proving run by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Part accepted", Width: 22},
 			{Label: "Remarks", Width: 150},
 		})
-	})
-	s.flow.Keep(func() {
-		s.flow.Subheading("Caution")
-		for _, words := range s.Report.Caution {
-			s.flow.Framed(true, words)
-		}
 	})
 }
 

@@ -95,7 +95,7 @@ func (s *sheet) screws() {
 	s.section("Screws", 45)
 	t := layout.Table{
 		Columns: []layout.Column{{Head: "component"}, {Head: "screws", Align: page.Right}, {Head: "size"}, {Head: "class"}, {Head: "into"},
-			{Head: s.torqueHead(), Align: page.Right, Least: 20}, {Head: "driver"}, {Head: "tight", Fill: true, Least: 11, Most: 11}},
+			{Head: s.torqueHead(), Align: page.Right, Least: 20}, {Head: "driver"}, {Head: "tight", Align: page.Center}},
 		Note: fmt.Sprintf("In the order of loading. Torques are the greatest for class and size at a friction of %s; a dash: not known.", number(f.Friction)),
 	}
 	for i := 0; i < len(f.Screws); {
@@ -105,7 +105,7 @@ func (s *sheet) screws() {
 			into = append(into, orNot(f.Screws[i].Into, "no. "+f.Screws[i].Name))
 		}
 		row := layout.Row{Cells: []string{first.Of, fmt.Sprint(n), s.screwSize(first), orNot(first.Class, dash), text.HoleList(into),
-			s.torque(first.Torque), s.driver(first), ""}}
+			s.torque(first.Torque), s.driver(first), tick}}
 		if first.Verdict != nil {
 			row.Mark = markOf(*first.Verdict)
 		}

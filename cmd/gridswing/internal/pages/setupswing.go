@@ -7,23 +7,15 @@ import (
 	"gridswing/render/page/layout"
 )
 
-// swing sets the clearance over tilt and rotary, and over which ranges all was looked at.
+// swing sets the clearance over tilt and rotary.
 func (s *sheet) swing() {
-	list, ranges := s.ofKind(pictures.SwingFigure), text.RangesLookedAt(s.Report)
-	if len(list) == 0 && len(ranges) == 0 {
+	list := s.ofKind(pictures.SwingFigure)
+	if len(list) == 0 {
 		return
 	}
 	s.section("The swing: clearance over the rotary axes", 100)
 	for _, i := range list {
-		s.figure(i, 0, 112)
-	}
-	var facts []layout.Fact
-	for _, q := range ranges {
-		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
-	}
-	if len(facts) > 0 {
-		s.flow.Subheading("Ranges looked at")
-		s.flow.Facts(1, facts)
+		s.figure(i, 0, 86)
 	}
 }
 
@@ -52,13 +44,21 @@ func (s *sheet) closest() {
 		}
 	}
 	s.flow.Table(t)
+}
+
+// rest sets the figures that stand nowhere else: what comes near and is clear, and findings that
+// are told in short.
+func (s *sheet) rest() {
 	var left []int
-	for _, i := range s.ofKind(pictures.CloseUpFigure) {
+	for i := range s.Figures {
 		if !s.used[i] {
 			left = append(left, i)
 		}
 	}
-	s.inPairs(left, 64)
+	if len(left) > 0 {
+		s.flow.Space(2)
+		s.inPairs(left, 64)
+	}
 }
 
 // down prints a clearance that may not be known.

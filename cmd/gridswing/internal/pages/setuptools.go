@@ -22,7 +22,7 @@ type needed struct {
 	lpr      float64
 	stick    *check.StickOut // nil where no window was looked for
 	tool     *tooling.Tool   // nil if no tool file has it
-	verdict  check.Verdict
+	notClear []string        // operations that are not, with their verdicts
 	magazine *check.Magazine
 }
 
@@ -38,7 +38,6 @@ func (s *sheet) needs() (list []needed) {
 		if i := slices.IndexFunc(s.m.Tools, func(t *tooling.Tool) bool { return t.Number == n.number }); i >= 0 {
 			n.tool = s.m.Tools[i]
 		}
-		n.verdict = check.Clear
 		list = append(list, n)
 		return &list[len(list)-1]
 	}
@@ -49,17 +48,14 @@ func (s *sheet) needs() (list []needed) {
 			if o.StickOut != nil && n.stick == nil {
 				n.stick = o.StickOut
 			}
-			if o.Verdict.Worse(n.verdict) {
-				n.verdict = o.Verdict
+			if o.Verdict != check.Clear {
+				n.notClear = append(n.notClear, o.Name+" is "+o.Verdict.String())
 			}
 		}
 		for i := range r.Reach.Magazine {
 			g := &r.Reach.Magazine[i]
 			if k, known := at[g.Tool]; known {
 				list[k].magazine = g
-				if g.Verdict.Worse(list[k].verdict) {
-					list[k].verdict = g.Verdict
-				}
 			}
 		}
 	}
@@ -115,13 +111,13 @@ func (s *sheet) aboutTools(list []needed) {
 	var lines []string
 	for i := range list {
 		n := &list[i]
-		if n.verdict != check.Clear {
-			lines = append(lines, fmt.Sprintf("T%d: %s, as it is", n.number, n.verdict))
+		if len(n.notClear) > 0 {
+			lines = append(lines, fmt.Sprintf("T%d: %s", n.number, strings.Join(n.notClear, ", ")))
 		}
 		if g := n.magazine; g != nil && (g.Reason != "" || g.Verdict != check.Clear) {
 			lines = append(lines, fmt.Sprintf("T%d in the magazine, %s: %s", n.number, g.Verdict, s.u.Words(g.Reason)))
 		}
-		if n.stick != nil && n.verdict != check.Clear && len(n.stick.Others) > 0 {
+		if n.stick != nil && len(n.notClear) > 0 && len(n.stick.Others) > 0 {
 			lines = append(lines, fmt.Sprintf("instead of T%d would do: %s", n.number, strings.Join(n.stick.Others, ", ")))
 		}
 	}

@@ -56,11 +56,24 @@ func (f flow) Table(t layout.Table) {
 	for i := range t.Columns {
 		t.Columns[i].Head = typeset(t.Columns[i].Head)
 	}
+	high := 5.3
+	for i := range t.Columns {
+		if t.Columns[i].Fill {
+			high = 7.5
+		}
+	}
 	for i := range t.Rows {
 		t.Rows[i].Cells = typesetAll(t.Rows[i].Cells)
 	}
-	f.Flow.Table(t)
+	if high*float64(len(t.Rows)) > smallTable {
+		f.Flow.Table(t)
+		return
+	}
+	f.Keep(func() { f.Flow.Table(t) })
 }
+
+// smallTable is how high the rows of a table may be, mm, that is not parted over two pages.
+const smallTable = 45.0
 
 func (f flow) Figures(figs []layout.Figure) {
 	for i := range figs {

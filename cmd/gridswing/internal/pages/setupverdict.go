@@ -29,3 +29,6 @@ func verdictWord(v check.Verdict) string { return strings.ToUpper(v.String()) }
 
 // notClear is what a verdict other than clear means for who stands at the machine.
 const notClear = "not to be run like this"
+
+// tick is a box to tick, in a table.
+const tick = "□"

@@ -78,8 +78,8 @@ func Against(corner *check.Location) string {
 	return words
 }
 
-// found words that a probe finds the surface wherever it can be.
-func found(touches int) string {
+// Found words that a probe finds the surface wherever it can be.
+func Found(touches int) string {
 	if touches == 1 {
 		return "finds the surface"
 	}

@@ -197,7 +197,7 @@ const SearchMeans = "How far before the surface as drawn the search begins, how 
 // touches writes the searches of a probe.
 func (p *page) touches(s *check.Stack) {
 	clear := allClear(s.Searches, func(q *check.Search) check.Verdict { return q.Verdict })
-	if len(s.Searches) == 0 || p.told(clear, "Probe", found(len(s.Searches))) {
+	if len(s.Searches) == 0 || p.told(clear, "Probe", Found(len(s.Searches))) {
 		return
 	}
 	p.heading("Whether the probe finds the surface")
