@@ -116,8 +116,8 @@ func (n *notes) settles(w *note, middle ink.Point, width, height float64, yields
 	}
 	if w.led {
 		from := w.foot()
-		for _, p := range n.placed {
-			if crosses(p.box.Shrunk(-3), from, w.at) {
+		for _, t := range n.taken {
+			if !t.Holds(w.at) && crosses(t.Shrunk(-3), from, w.at) {
 				return false
 			}
 		}

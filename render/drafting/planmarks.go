@@ -14,18 +14,25 @@ var standGround = color.RGBA{238, 238, 236, 255}
 // leastMark is the least radius of a mark, in pixels of the layout.
 const leastMark = 9.0
 
-// marks draws screws and locators: as large as they are, or as large as it takes to tell them apart.
+// marks draws screws and locators: as large as they are, or as large as it takes to tell them
+// apart. What locates nothing lies under the rest.
 func (d *planSheet) marks() {
+	locators := func(spare bool) {
+		for _, l := range d.Locators {
+			if spare == (l.Mark == Set || l.Mark == Withdrawn) {
+				at, r := d.on(l.At), max(l.Diameter*d.pixels/2, leastMark)
+				d.mark(l.Mark, at, r)
+				d.take(at, r+3)
+			}
+		}
+	}
+	locators(true)
 	for _, s := range d.Screws {
 		at, r := d.on(s.At), max(s.Diameter*d.pixels/2, leastMark)
 		d.screw(at, r)
 		d.take(at, r+5)
 	}
-	for _, l := range d.Locators {
-		at, r := d.on(l.At), max(l.Diameter*d.pixels/2, leastMark)
-		d.mark(l.Mark, at, r)
-		d.take(at, r+3)
-	}
+	locators(false)
 }
 
 // take keeps words off a place.
@@ -74,12 +81,18 @@ func (d *planSheet) mark(m Mark, at ink.Point, r float64) {
 // words sets the words on the face: first of what is set in holes, then of what stands there,
 // then the names of holes as far as there is room.
 func (d *planSheet) words() {
-	for _, l := range d.Locators {
-		d.notes.place(note{words: strings.TrimSpace(l.Hole + " " + l.Words), at: d.on(l.At), away: max(l.Diameter*d.pixels/2, leastMark) + 12, size: letter, bold: true})
+	locators := func(spare bool, size float64) {
+		for _, l := range d.Locators {
+			if spare == (l.Mark == Set || l.Mark == Withdrawn) {
+				d.notes.place(note{words: strings.TrimSpace(l.Hole + " " + l.Words), at: d.on(l.At), away: max(l.Diameter*d.pixels/2, leastMark) + 12, size: size, bold: !spare})
+			}
+		}
 	}
+	locators(false, letter)
 	for _, s := range d.Screws {
 		d.notes.place(note{words: strings.TrimSpace(s.Hole + " " + s.Words), at: d.on(s.At), away: max(s.Diameter*d.pixels/2, leastMark) + 16, size: small})
 	}
+	locators(true, small)
 	for i := range d.Stands {
 		s := &d.Stands[i]
 		b := emptyBox()
@@ -153,8 +166,16 @@ func keyOf(p *Plan) (list []keyEntry) {
 			d.dashes(thin*1.3, []ink.Point{{X: at.X - 26, Y: at.Y}, {X: at.X + 26, Y: at.Y}}, 20, 5, 4, 5, 4, 5)
 		}})
 	}
-	list = append(list, holeWords(p)...)
-	return list
+	if n := len(p.Rings); n > 0 {
+		var radii []string
+		for _, r := range p.Rings {
+			radii = append(radii, p.Lengths.Write(r))
+		}
+		list = append(list, keyEntry{"rings of radius " + strings.Join(radii, ", ") + " " + p.Lengths.Unit, func(d *planSheet, at ink.Point) {
+			d.dashes(faint, []ink.Point{{X: at.X - 26, Y: at.Y}, {X: at.X + 26, Y: at.Y}}, 24, 6, 4, 6)
+		}})
+	}
+	return append(list, holeWords(p)...)
 }
 
 // holeWords says what sizes holes have, if they are alike.

@@ -1,0 +1,235 @@
+package pictures
+
+import (
+	"io/fs"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/geom"
+	"gridswing/geom/bores"
+	"gridswing/geom/motion"
+	"gridswing/machine"
+	"gridswing/render/drafting"
+
+	"github.com/golang/geo/r3"
+)
+
+// demo loads the demo's good setup with changes: file, old, new in turn.
+func demo(t *testing.T, changes ...string) *machine.Setup {
+	t.Helper()
+	root := os.DirFS("../../../../models/demo")
+	files := fstest.MapFS{}
+	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, name)
+		files[name] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i < len(changes); i += 3 {
+		f := files[changes[i]]
+		if f == nil || !strings.Contains(string(f.Data), changes[i+1]) {
+			t.Fatalf("%s has no %q", changes[i], changes[i+1])
+		}
+		f.Data = []byte(strings.ReplaceAll(string(f.Data), changes[i+1], changes[i+2]))
+	}
+	s, err := machine.LoadFS(files, "setups/bracket-op10.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func millimetres() text.Lengths { return text.NewLengths(geom.Millimetre, nil) }
+
+// onSetPins is the demo with pins that can be set in the riser, on two of which the vise stands; two
+// more stand up, the others are withdrawn.
+func onSetPins(t *testing.T) *machine.Setup {
+	return demo(t,
+		"components/riser-50.toml", "bore = 16\n", "bore = \"16 H7\"\nretractable = { fit = \"16 g6\", height = 12 }\n",
+		"components/vise-125.toml", "play = 0.035 # 16 H7/g6, worst: ISO 286-2\n", "located_by = \"set pins\"\nbore = \"16 H7\"\nrelieved = 4\n",
+		"setups/bracket-op10.toml", "pins = [\"C5\", \"C1\"] # so", "withdrawn = [\"A2\", \"B1\", \"B3\", \"C1\", \"C2\", \"C3\", \"D1\"]\npins = [\"C5\", \"C1\"] # so")
+}
+
+// planNamed returns the drawing of a plan, and its words.
+func planNamed(t *testing.T, s *machine.Setup, name string) (*machine.HolePlan, *drafting.Plan, string) {
+	t.Helper()
+	for _, p := range s.Plans() {
+		if p.Name == name {
+			d, words := (&Scene{setup: s}).planOf(p, millimetres())
+			return p, d, strings.Join(words, "\n")
+		}
+	}
+	t.Fatalf("no plan of %s", name)
+	return nil, nil, ""
+}
+
+// Which pins are set, which are withdrawn and which locate is told by mark and word.
+func TestPlanOfSetPins(t *testing.T) {
+	s := onSetPins(t)
+	_, d, words := planNamed(t, s, "riser/top")
+	marks := map[string]drafting.Mark{}
+	told := map[string]string{}
+	for _, l := range d.Locators {
+		marks[l.Hole], told[l.Hole] = l.Mark, l.Words
+	}
+	for hole, want := range map[string]drafting.Mark{
+		"B2": drafting.Round, "D2": drafting.Relieved, "D3": drafting.Set, "E2": drafting.Set,
+		"A2": drafting.Withdrawn, "C3": drafting.Withdrawn, "D1": drafting.Withdrawn,
+	} {
+		if got, is := marks[hole]; !is || got != want {
+			t.Errorf("%s is drawn as %d, want %d", hole, got, want)
+		}
+	}
+	if len(marks) != 11 {
+		t.Errorf("%d pins, want 11", len(marks))
+	}
+	if told["D2"] != "set pin 2, relieved" || told["D3"] != "set" || told["A2"] != "withdrawn" {
+		t.Errorf("%v", told)
+	}
+	for _, want := range []string{"set pin 1 in B2 (round), set pin 2 in D2 (relieved)", "locate nothing: E2, D3", "withdrawn: B1, C1, D1, A2, C2, B3, C3"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("%q does not say %q", words, want)
+		}
+	}
+}
+
+// The words of every plan have all holes in which something is set.
+func TestPlanWords(t *testing.T) {
+	for _, s := range []*machine.Setup{demo(t), onSetPins(t)} {
+		n := 0
+		for _, p := range s.Plans() {
+			_, d, words := planNamed(t, s, p.Name)
+			for _, l := range d.Locators {
+				if n++; !strings.Contains(words, l.Hole) {
+					t.Errorf("%s: %q does not say %s", p.Name, words, l.Hole)
+				}
+			}
+			for _, f := range d.Screws {
+				if n++; !strings.Contains(words, f.Hole) {
+					t.Errorf("%s: %q does not say %s", p.Name, words, f.Hole)
+				}
+			}
+		}
+		if n < 22 {
+			t.Errorf("%d things set in holes", n)
+		}
+	}
+}
+
+// What a plan draws is where the bodies stand: holes and screws are at bores that are found in the
+// solids as they are posed, pins at the bosses or bores of what stands there, and outlines within the
+// boxes of what they are of.
+func TestPlanAgainstBodies(t *testing.T) {
+	s := demo(t)
+	screwed := 0
+	for _, p := range s.Plans() {
+		_, d, _ := planNamed(t, s, p.Name)
+		frame := p.Pose()
+		back := frame.Inverse()
+		// Openings of all bodies in the plane of the face, from both sides of it.
+		var openings []drafting.Point
+		for i := range s.Bodies {
+			b := &s.Bodies[i]
+			if !onTable(b) {
+				continue
+			}
+			pose := back.Mul(b.Chain.Home)
+			for _, o := range bores.Find(b.Solid.Mesh).Openings() {
+				if at := pose.Point(o.At); math.Abs(at.Z) < 0.05 && b.Unit != p.Unit {
+					openings = append(openings, drafting.Point{X: at.X, Y: at.Y})
+				}
+			}
+		}
+		near := func(q drafting.Point) bool {
+			for _, o := range openings {
+				if math.Hypot(o.X-q.X, o.Y-q.Y) < 0.05 {
+					return true
+				}
+			}
+			return false
+		}
+		for _, f := range d.Screws { // each goes through a hole of what it holds
+			if screwed++; !near(f.At) {
+				t.Errorf("%s: no hole over the screw at %v", p.Name, f.At)
+			}
+		}
+		for _, st := range d.Stands {
+			box := geom.EmptyBox()
+			for i := range s.Bodies {
+				if b := &s.Bodies[i]; b.Unit == st.Name {
+					pose := back.Mul(s.Pose(i, motion.Params{}))
+					for _, f := range b.Solid.Mesh.Facets {
+						for _, v := range f {
+							box = box.Include(pose.Point(v.Vector()))
+						}
+					}
+				}
+			}
+			if len(st.Outline) == 0 {
+				t.Errorf("%s: %s has no outline", p.Name, st.Name)
+			}
+			for _, line := range st.Outline {
+				for _, q := range line {
+					if !box.Contains(r3.Vector{X: q.X, Y: q.Y, Z: box.Min.Z}) {
+						t.Fatalf("%s: outline of %s at %v, its box is %v", p.Name, st.Name, q, box)
+					}
+				}
+			}
+		}
+	}
+	if screwed != 14 {
+		t.Errorf("%d screws", screwed)
+	}
+}
+
+// The operator's side is at the bottom of every level face: of the riser, which stands turned by a quarter,
+// letters run downward.
+func TestPlanTurn(t *testing.T) {
+	s := demo(t)
+	for _, p := range s.Plans() {
+		_, d, _ := planNamed(t, s, p.Name)
+		frame := p.Pose()
+		toward := frame.Inverse()
+		o := toward.Dir(r3.Vector{Y: -1}) // where the operator stands at a machine with Z up
+		for range ((d.Turn % 4) + 4) % 4 {
+			o.X, o.Y = -o.Y, o.X
+		}
+		if math.Abs(o.X) > 1e-9 || o.Y > -1+1e-9 {
+			t.Errorf("%s: turned by %d quarters, the operator is at %v", p.Name, d.Turn, o)
+		}
+	}
+}
+
+// The outline of an invented plate is its own, whatever holes are in it.
+func TestOutline(t *testing.T) {
+	s := demo(t)
+	plate := &s.Bodies[9]
+	lines := linesIn(plate.Solid.Mesh, geom.Identity()) // its underside is at Z = 0
+	out := outer(lines)
+	if plate.Name != "plate" || len(out) != 1 || len(lines) < 10 {
+		t.Fatalf("%s: %d lines, %d of them outside", plate.Name, len(lines), len(out))
+	}
+	b := plate.Solid.Audit.Bounds
+	for _, q := range out[0] { // the chamfer takes a little
+		if math.Abs(math.Abs(q.X)-b.Max.X) > 2 && math.Abs(math.Abs(q.Y)-b.Max.Y) > 2 {
+			t.Errorf("outline at %v of a plate up to %v", q, b.Max)
+		}
+	}
+	h := hull(plate.Solid.Mesh, geom.Identity(), math.Inf(1))
+	area := 0.0
+	for i := 1; i < len(h); i++ {
+		area += (h[i-1].X*h[i].Y - h[i].X*h[i-1].Y) / 2
+	}
+	if size := b.Size(); area > size.X*size.Y+1e-6 || area < 0.98*size.X*size.Y {
+		t.Errorf("hull of %g mm2, the box has %g", area, size.X*size.Y)
+	}
+}
