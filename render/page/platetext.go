@@ -1,10 +1,6 @@
 package page
 
 import (
-	"bytes"
-	"image"
-	"image/png"
-
 	"gridswing/render/ink"
 )
 
@@ -61,31 +57,4 @@ func (p *Plate) write(words *Text, t ink.Type) {
 		words.Face = Bold
 	}
 	p.items = append(p.items, plated{words, nil})
-}
-
-// Image puts a picture in an area, as it is.
-func (p *Plate) Image(a ink.Area, img *image.RGBA) {
-	if img.Rect.Empty() || !(a.X0 < a.X1 && a.Y0 < a.Y1) {
-		return
-	}
-	p.items = append(p.items, plated{&Image{Area: Area(a), PNG: encoded(img), Words: p.Words}, nil})
-}
-
-// encoded returns the picture as a PNG, the paper white.
-func encoded(img *image.RGBA) []byte {
-	out := image.NewRGBA(image.Rectangle{Max: img.Rect.Size()})
-	for y := range out.Rect.Dy() {
-		from := img.Pix[img.PixOffset(img.Rect.Min.X, img.Rect.Min.Y+y):][:4*out.Rect.Dx()]
-		to := out.Pix[y*out.Stride:]
-		for i := 0; i < len(from); i += 4 {
-			if from[i] == ink.Paper.R && from[i+1] == ink.Paper.G && from[i+2] == ink.Paper.B {
-				to[i], to[i+1], to[i+2], to[i+3] = 255, 255, 255, 255
-				continue
-			}
-			to[i], to[i+1], to[i+2], to[i+3] = from[i], from[i+1], from[i+2], 255
-		}
-	}
-	var b bytes.Buffer
-	_ = (&png.Encoder{CompressionLevel: png.DefaultCompression}).Encode(&b, out) // a buffer takes all
-	return b.Bytes()
 }
