@@ -36,6 +36,8 @@ func (t *tile) pixel(x, y int, out []uint8) {
 	}
 	c := color.RGBA{out[0], out[1], out[2], 255}
 	switch {
+	case !veiled && px.cover == all && px.what == mixed && px.owner != several && !t.patterned(px.owner):
+		c = t.mean(p)
 	case veiled || px.cover != all && !bare || px.what == mixed:
 		c = t.average(p, x, y, c)
 	case !bare:
@@ -52,6 +54,28 @@ func (t *tile) pixel(x, y int, out []uint8) {
 
 // share is the part of a pixel's samples that a mask names.
 func share(mask uint16) float64 { return float64(bits.OnesCount16(mask)) / samples }
+
+// patterned reports whether a surface or cut face has a pattern.
+func (t *tile) patterned(owner uint32) bool {
+	return owner < firstBody || (owner-firstBody)%perBody != 0 || t.j.bodies[(owner-firstBody)/perBody].Pattern != ink.Blank
+}
+
+// mean is the mean colour of a pixel's samples where they show facets of one body.
+func (t *tile) mean(p int) color.RGBA {
+	_, what := t.solid.samplesOf(p)
+	var r, g, b uint32
+	for _, w := range what {
+		c := &t.solid.shown[w].color
+		r, g, b = r+uint32(c.R), g+uint32(c.G), b+uint32(c.B)
+	}
+	return meanOf(r, g, b)
+}
+
+// meanOf divides sums over all samples.
+func meanOf(r, g, b uint32) color.RGBA {
+	const half = samples / 2
+	return color.RGBA{uint8((r + half) / samples), uint8((g + half) / samples), uint8((b + half) / samples), 255}
+}
 
 // average is the mean colour of a pixel's samples over the ground.
 func (t *tile) average(p, x, y int, ground color.RGBA) color.RGBA {
@@ -79,8 +103,7 @@ func (t *tile) average(p, x, y int, ground color.RGBA) color.RGBA {
 		}
 		r, g, b = r+uint32(c.R), g+uint32(c.G), b+uint32(c.B)
 	}
-	const half = samples / 2
-	return color.RGBA{uint8((r + half) / samples), uint8((g + half) / samples), uint8((b + half) / samples), 255}
+	return meanOf(r, g, b)
 }
 
 // veils returns the samples of pixel p where a ghost lies before what is seen.

@@ -40,17 +40,32 @@ func (t *tile) paintCut(l *layer, f *facet, p int, mask uint16, z float32) {
 	if t.j.bodies[l.shown[r.what].body].fill {
 		c := &t.section
 		c.from, c.to = min(c.from, p/side), max(c.to, p/side+1)
-		turn := uint8(1)
+		turn := uint64(1)
 		if !f.back {
-			turn--
-			turn--
+			turn = 0xff // one less
 		}
 		wind := c.wind[samples*p : samples*p+samples : samples*p+samples]
-		for m := mask; m != 0; m &= m - 1 {
-			wind[bits.TrailingZeros16(m)&(samples-1)] += turn
-		}
+		count(wind[:8], bytesOf[mask&0xff]*turn)
+		count(wind[8:], bytesOf[mask>>8]*turn)
 	}
 	l.paint(r, p, mask, z)
+}
+
+// bytesOf has a byte of 1 for each bit of the index that is set, the lowest first.
+var bytesOf = func() (table [256]uint64) {
+	for i := range table {
+		for k := range 8 {
+			table[i] |= uint64(i>>k&1) << (8 * k)
+		}
+	}
+	return table
+}()
+
+// count adds eight bytes to eight others, each for itself.
+func count(to []uint8, n uint64) {
+	const high = 0x8080808080808080
+	w := binary.LittleEndian.Uint64(to)
+	binary.LittleEndian.PutUint64(to, (w&^high+n&^high)^((w^n)&high))
 }
 
 // fillCut shows the cut face of a body wherever the plane runs inside it: where
@@ -74,7 +89,7 @@ func (t *tile) fillCut(body int) {
 	}
 	for p := c.from * side; p < c.to*side; p++ {
 		wind := c.wind[samples*p : samples*p+samples : samples*p+samples]
-		if binary.NativeEndian.Uint64(wind)|binary.NativeEndian.Uint64(wind[8:]) == 0 {
+		if binary.LittleEndian.Uint64(wind)|binary.LittleEndian.Uint64(wind[8:]) == 0 {
 			continue
 		}
 		alone, shared := c.inside(p, wind, b.Yields)
