@@ -11,6 +11,10 @@
 // Design", 2008, and never stand alone: whatever a colour says, a pattern or a
 // line says too, so that a black-and-white print can be read.
 //
+// A picture can be cut by a plane, show bodies as veils, number what it shows, dimension the
+// gap between two points, and stand on a light or a dark ground (ink.Theme).
+//
 // Sub-packages: raster turns facets and edges into pixels, ink draws type,
-// lines and patterns, chart draws the swing chart. None of them knows a machine.
+// lines and patterns, chart draws the swing chart, apng stores pictures that move. None of
+// them knows a machine.
 package render

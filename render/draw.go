@@ -53,7 +53,8 @@ func (p *Picture) DrawOn(ctx context.Context, page ink.Surface) error {
 	d.header()
 	d.triad()
 	d.scaleBar()
-	d.legend()
+	d.drawLegend()
+	d.drawSilent()
 	return nil
 }
 
@@ -65,7 +66,7 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 	}
 	pixels := func(length int) int { return int(math.Ceil(float64(length) * density)) }
 	d.scene = ink.NewCanvas(pixels(p.Width), pixels(p.Height), p.Theme.Paper).RGBA
-	scene := raster.Scene{Lines: ink.Text, Overlap: ink.Black, Workers: p.Workers, Bodies: p.bodies(d.unit * density)}
+	scene := raster.Scene{Lines: ink.Text, Overlap: p.overlap(), Workers: p.Workers, Bodies: p.bodies(d.unit * density)}
 	d.bodies = scene.Bodies
 	if p.Close != nil || p.Plane != nil {
 		plane, words := p.cut()

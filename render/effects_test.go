@@ -44,7 +44,9 @@ func TestGoldenEffects(t *testing.T) {
 	gap := Mark{Point: r3.Vector{Y: -105.5, Z: 72.36}, Gap: r3.Vector{Z: 8.72}, Label: "8.71 mm"}
 	narrow := Mark{Point: r3.Vector{Y: -97.3, Z: 69.7}, Gap: r3.Vector{Z: 3.41}, Label: "3.40 mm"}
 	pictures := map[string]Picture{
-		"dark":       {Title: "Bracket, second side: contact", Caption: []string{"A +85.0°  C 30.0°"}, Theme: ink.Dark, View: Right, Items: emphasised(r.items(85, 30), Contact, "trunnion base", "faceplate"), Marks: []Mark{{Point: r3.Vector{Y: 70, Z: 66}, Label: "1"}}},
+		"dark": {Title: "Bracket, second side: contact", Caption: []string{"A +85.0°  C 30.0°"}, Theme: ink.Dark, View: Right, Items: emphasised(r.items(85, 30), Contact, "trunnion base", "faceplate"), Marks: []Mark{{Point: r3.Vector{Y: 70, Z: 66}, Label: "1"}}},
+		"dark-closeup": {Title: "Faceplate meets trunnion base", Theme: ink.Dark, Items: emphasised(r.items(85, 30), Contact, "trunnion base", "faceplate"),
+			Close: &CloseUp{Center: r3.Vector{Y: 70, Z: 66}, Radius: 45, Across: r3.Vector{Y: 0.1, Z: 1}}, Marks: []Mark{{Point: r3.Vector{Y: 70, Z: 66}, Label: "1"}}},
 		"plane":      {Title: "Bracket, cut", Items: r.items(20, 30), Plane: &Plane{Name: "X", Normal: r3.Vector{X: 1}, At: 10}},
 		"veils":      {Title: "Bracket, trunnion as a veil", Items: emphasised(r.items(20, 30), Ghost, "trunnion base", "trunnion cradle", "faceplate")},
 		"swept":      {Title: "Bracket, what is swept", Items: append(r.items(0, 0), r.swept(t, -30, 90))},

@@ -5,7 +5,6 @@ import (
 	"image"
 	"math"
 	"slices"
-	"strings"
 
 	"gridswing/render/ink"
 	"gridswing/render/raster"
@@ -22,6 +21,9 @@ type drawing struct {
 	unit    float64     // pixels; 1 at the default size
 	view    ink.Area    // where the scene is
 	foot    float64     // top of the footer
+	low     float64     // where its upper part ends, which is all of it on a page that is wide enough
+	rows    int         // of its lower part
+	keys    [][]key     // the legend, in rows
 	camera  raster.Camera
 	seen    *raster.Seen
 	bodies  []raster.Body // as drawn
@@ -45,7 +47,9 @@ func (d *drawing) layOut() {
 	if d.Bare {
 		top = 0
 	}
-	d.foot = float64(d.Height) - 136*u
+	d.keys, d.rows = d.legendRows()
+	d.low = float64(d.Height) - keyRow*u*float64(d.rows)
+	d.foot = d.low - 136*u
 	d.view = ink.Area{Y0: top, X1: float64(d.Width), Y1: d.foot}
 }
 
@@ -82,7 +86,7 @@ func (d *drawing) header() {
 // triad draws the directions of X, Y and Z.
 func (d *drawing) triad() {
 	u := d.unit
-	at := ink.Point{X: 92 * u, Y: float64(d.Height) - 44*u}
+	at := ink.Point{X: 92 * u, Y: d.low - 44*u}
 	if d.View == Isometric {
 		at.Y -= 6 * u
 	}
@@ -147,8 +151,8 @@ func (d *drawing) arrow(a, b ink.Point) {
 func (d *drawing) scaleBar() {
 	u := d.unit
 	perMM := d.camera.Scale * d.View.foreshortening()
-	length := roundLength(230 * u / perMM)
-	x0, y := 210*u, float64(d.Height)-62*u
+	length := roundLength(scaleLong * u / perMM)
+	x0, y := scaleLeft*u, d.low-62*u
 	w := length * perMM
 	for i := range 4 { // four fields, dark and light in turn
 		a, b := x0+w*float64(i)/4, x0+w*float64(i+1)/4
@@ -161,13 +165,20 @@ func (d *drawing) scaleBar() {
 	d.page.Frame(x0, y-10*u, x0+w, y, 1.5*u, d.Theme.Text)
 	d.page.Text(x0, y+24*u, ink.Center, d.small(), "0")
 	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), fmt.Sprintf("%g mm", length))
-	if d.View == Isometric {
-		words := "along X, Y or Z"
-		if !operator(d.Up).square() {
-			words = "to the right, away or up"
-		}
+	if words := d.along(); words != "" {
 		d.page.Text(x0+w+16*u, y, ink.Left, d.small(), words)
 	}
+}
+
+// along says along which lines the scale bar's length holds; "" if along all of them.
+func (d *drawing) along() string {
+	switch {
+	case d.View != Isometric:
+		return ""
+	case !operator(d.Up).square():
+		return "to the right, away or up"
+	}
+	return "along X, Y or Z"
 }
 
 // roundLength returns the greatest of ... 1, 2, 5, 10, 20, 50 ... not above the limit.
@@ -179,48 +190,6 @@ func roundLength(limit float64) float64 {
 		}
 	}
 	return p
-}
-
-// legend explains the patterns that the picture uses, at the lower right.
-func (d *drawing) legend() {
-	u := d.unit
-	type entry struct {
-		words string
-		draw  func(x, y float64)
-	}
-	var entries []entry
-	used := [Contact + 1]bool{}
-	for i := range d.Items {
-		used[min(d.Items[i].Emphasis, Contact)] = true
-	}
-	for _, e := range append(slices.Clone(worstFirst), Moved, Swept, Ghost) {
-		if used[e] {
-			entries = append(entries, entry{e.look().words, func(x, y float64) {
-				d.swatch(d.page, ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 24*u}, e, e.look().pattern)
-			}})
-		}
-	}
-	if d.Close != nil || d.Plane != nil {
-		entries = append(entries, entry{"cut face", func(x, y float64) { d.cutSwatch(x, y) }})
-		if used[Contact] {
-			entries = append(entries, entry{"overlap in the cut", func(x, y float64) { d.page.Fill(x, y, x+44*u, y+24*u, ink.Black) }})
-		}
-	}
-	slices.Reverse(entries) // set from the right
-	x := float64(d.Width) - margin*u
-	y := float64(d.Height) - 86*u
-	for _, e := range entries {
-		x -= d.small().Width(e.words)
-		d.page.Text(x, y+18*u, ink.Left, d.small(), e.words)
-		x -= 54 * u
-		e.draw(x, y)
-		x -= 26 * u
-	}
-	if len(d.silent) > 0 {
-		words := "Not to be seen or labelled in this view: " + strings.Join(d.silent, ", ")
-		d.page.Text(float64(d.Width)-margin*u, float64(d.Height)-28*u, ink.Right, d.small(),
-			ink.Shorten(d.small(), words, float64(d.Width)-520*u))
-	}
 }
 
 // swatch draws a small piece of what the emphasis looks like.

@@ -64,10 +64,21 @@ func (e Emphasis) look() look { return looks[min(e, Contact)] }
 
 func (l look) color(base color.RGBA) color.RGBA { return ink.Mix(base, l.tint, l.part) }
 
+// dark reports whether the ground is.
+func (p *Picture) dark() bool { return ink.Lightness(p.Theme.Paper) < 50 }
+
+// overlap is the colour of where bodies overlap in a cut, unlike the ground on either.
+func (p *Picture) overlap() color.RGBA {
+	if p.dark() {
+		return color.RGBA{255, 255, 255, 255}
+	}
+	return ink.Black
+}
+
 // color is what a body of a group is drawn in. What is swept is so faint that on a dark ground
 // it is light.
 func (p *Picture) color(e Emphasis, group int) color.RGBA {
-	if e == Swept && ink.Lightness(p.Theme.Paper) < 50 {
+	if e == Swept && p.dark() {
 		return ink.Mix(ink.SkyBlue, p.Theme.Text, 0.4)
 	}
 	l := e.look()

@@ -113,15 +113,19 @@ func (r *recolored) Image(a Area, img *image.RGBA) {
 func Repainted(img *image.RGBA, to func(color.RGBA) color.RGBA) *image.RGBA {
 	out := image.NewRGBA(img.Rect)
 	known := map[color.RGBA]color.RGBA{}
+	last := color.RGBA{}
+	turned := to(last) // most pixels are like the one before them
 	for y := img.Rect.Min.Y; y < img.Rect.Max.Y; y++ {
 		for x := img.Rect.Min.X; x < img.Rect.Max.X; x++ {
-			c := img.RGBAAt(x, y)
-			t, ok := known[c]
-			if !ok {
-				t = to(c)
-				known[c] = t
+			if c := img.RGBAAt(x, y); c != last {
+				t, ok := known[c]
+				if !ok {
+					t = to(c)
+					known[c] = t
+				}
+				last, turned = c, t
 			}
-			out.SetRGBA(x, y, t)
+			out.SetRGBA(x, y, turned)
 		}
 	}
 	return out
