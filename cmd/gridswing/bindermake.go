@@ -66,7 +66,7 @@ func (b *binderer) make(ctx context.Context, j binder.Job) (*binder.Made, error)
 	if err != nil {
 		return nil, err
 	}
-	scene, err := pictures.Prepare(ctx, s, l.jobs)
+	scene, err := pictures.PrepareShared(ctx, s, l.trees, l.jobs)
 	if err != nil {
 		return nil, err
 	}

@@ -12,6 +12,7 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 	"gridswing/render"
 	"gridswing/render/apng"
 	"gridswing/render/ink"
@@ -195,7 +196,7 @@ func (a *Animation) hold(list []still) {
 func (a *Animation) Write(ctx context.Context, path string) error {
 	list := a.stills()
 	frames := make([]apng.Frame, len(list))
-	err := inParallel(ctx, a.scene.jobs, len(list), func(i int) error {
+	err := proof.InParallel(ctx, a.scene.jobs, len(list), func(i int) error {
 		img, err := list[i].picture.Draw(ctx)
 		frames[i] = apng.Frame{Image: img, Stays: list[i].stays}
 		return err

@@ -12,6 +12,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/changeover"
+	"gridswing/machine/check/proof"
 	"gridswing/render"
 
 	"github.com/golang/geo/r3"
@@ -75,7 +76,7 @@ func (s *Steps) Write(ctx context.Context, dir string, images []*image.RGBA) ([]
 // Draw draws all steps, several at once.
 func (s *Steps) Draw(ctx context.Context) ([]*image.RGBA, error) {
 	images := make([]*image.RGBA, len(s.plan.Steps))
-	err := inParallel(ctx, s.jobs, len(images), func(i int) (err error) {
+	err := proof.InParallel(ctx, s.jobs, len(images), func(i int) (err error) {
 		p := s.picture(&s.plan.Steps[i])
 		p.Workers = 1 // the pictures are drawn side by side
 		images[i], err = p.Draw(ctx)

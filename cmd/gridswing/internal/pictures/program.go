@@ -222,7 +222,7 @@ func (sc *Scene) finished(f *check.Finding, b *machine.Body) *machine.Part {
 	for i := range sc.setup.Parts {
 		if p := &sc.setup.Parts[i]; p.Finished != nil && p.Unit == b.Unit {
 			if sc.shapes[p.Finished] == nil {
-				sc.shapes[p.Finished] = shapeOf(p.Finished)
+				sc.shapes[p.Finished] = sc.shapeOf(p.Finished)
 			}
 			return p
 		}

@@ -17,10 +17,9 @@ import (
 	"gridswing/geom/motion"
 	"gridswing/machine"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 	"gridswing/render"
 	"gridswing/render/raster"
-
-	"golang.org/x/sync/errgroup"
 )
 
 // Scene is a setup whose solids are ready to be drawn.
@@ -28,6 +27,7 @@ type Scene struct {
 	Animate bool // WriteSet animates the way through the critical positions, too: it takes as long as all other pictures
 	setup   *machine.Setup
 	shapes  map[*machine.Solid]*raster.Shape
+	trees   *proof.Trees           // keep shapes, too
 	groups  map[string]int         // by unit; 0 is the machine
 	order   []int                  // of the axes in captions
 	tools   map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
@@ -43,10 +43,16 @@ const hues = 5
 
 // Prepare makes every solid of the setup ready, each once, on so many cores (0: all).
 func Prepare(ctx context.Context, s *machine.Setup, jobs int) (*Scene, error) {
+	return PrepareShared(ctx, s, proof.NewTrees(), jobs)
+}
+
+// PrepareShared is Prepare for setups that have solids in common: those that are known from another
+// setup with the same trees are ready already.
+func PrepareShared(ctx context.Context, s *machine.Setup, trees *proof.Trees, jobs int) (*Scene, error) {
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	sc := &Scene{setup: s, jobs: jobs, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}, tools: map[int][]machine.Body{}}
+	sc := &Scene{setup: s, jobs: jobs, trees: trees, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}, tools: map[int][]machine.Body{}}
 	for k := range s.Axes {
 		sc.order = append(sc.order, k)
 	}
@@ -63,8 +69,8 @@ func Prepare(ctx context.Context, s *machine.Setup, jobs int) (*Scene, error) {
 		}
 	}
 	shapes := make([]*raster.Shape, len(solids))
-	err := inParallel(ctx, jobs, len(solids), func(i int) error {
-		shapes[i] = shapeOf(solids[i])
+	err := proof.InParallel(ctx, jobs, len(solids), func(i int) error {
+		shapes[i] = sc.shapeOf(solids[i])
 		return nil
 	})
 	for i, solid := range solids {
@@ -73,24 +79,16 @@ func Prepare(ctx context.Context, s *machine.Setup, jobs int) (*Scene, error) {
 	return sc, err
 }
 
-func shapeOf(s *machine.Solid) *raster.Shape {
-	a := &s.Audit
-	return render.Prepare(s.Mesh, a.Closed && a.Oriented && !a.InsideOut)
+// shapeKey is all that a shape depends on.
+type shapeKey struct {
+	mesh  *geom.Mesh
+	solid bool
 }
 
-// inParallel calls work for 0 to n-1 until one fails or the context ends.
-func inParallel(ctx context.Context, jobs, n int, work func(i int) error) error {
-	var group errgroup.Group
-	group.SetLimit(jobs)
-	for i := range n {
-		group.Go(func() error {
-			if err := ctx.Err(); err != nil {
-				return err
-			}
-			return work(i)
-		})
-	}
-	return group.Wait()
+func (sc *Scene) shapeOf(s *machine.Solid) *raster.Shape {
+	a := &s.Audit
+	key := shapeKey{s.Mesh, a.Closed && a.Oriented && !a.InsideOut}
+	return proof.Fact(sc.trees, key, func() *raster.Shape { return render.Prepare(key.mesh, key.solid) })
 }
 
 // Home returns the position in which every axis rests.

@@ -13,6 +13,7 @@ import (
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
+	"gridswing/machine/check/proof"
 	"gridswing/render"
 
 	"github.com/golang/geo/r3"
@@ -74,7 +75,7 @@ func (sc *Scene) WriteSet(ctx context.Context, r *check.Report, operation, dir s
 	if err := removeStale(stem, names); err != nil {
 		return nil, err
 	}
-	err := inParallel(ctx, sc.jobs, len(sheets), func(i int) error {
+	err := proof.InParallel(ctx, sc.jobs, len(sheets), func(i int) error {
 		i = len(sheets) - 1 - i // close-ups, at the end, take longest: they go first
 		img, err := sheets[i].draw(ctx)
 		if err != nil {

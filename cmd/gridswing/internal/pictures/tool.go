@@ -31,7 +31,7 @@ func (sc *Scene) toolBodies(tool int) []machine.Body {
 func (sc *Scene) ready(bodies []machine.Body) {
 	for i := range bodies {
 		if solid := bodies[i].Solid; sc.shapes[solid] == nil {
-			sc.shapes[solid] = shapeOf(solid)
+			sc.shapes[solid] = sc.shapeOf(solid)
 		}
 	}
 }
