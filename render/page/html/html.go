@@ -5,6 +5,7 @@ package html
 
 import (
 	"bufio"
+	"crypto/sha256"
 	"fmt"
 	"io"
 	"slices"
@@ -17,7 +18,7 @@ import (
 // Write writes the document. The same document gives the same bytes. An error names the page
 // and what on it cannot be written.
 func Write(w io.Writer, d *page.Document) error {
-	out := &writer{Writer: bufio.NewWriter(w), document: d, images: map[string]placed{}, clips: map[page.Area]string{}}
+	out := &writer{Writer: bufio.NewWriter(w), document: d, images: map[[sha256.Size]byte]placed{}, clips: map[page.Area]string{}}
 	out.head()
 	out.contents()
 	out.put("<main>\n")
@@ -34,8 +35,8 @@ func Write(w io.Writer, d *page.Document) error {
 type writer struct {
 	*bufio.Writer
 	document *page.Document
-	images   map[string]placed    // where a picture was put first, by its content
-	clips    map[page.Area]string // names of clipping rectangles
+	images   map[[sha256.Size]byte]placed // where a picture was put first, by its content
+	clips    map[page.Area]string         // names of clipping rectangles
 }
 
 // put writes strings one after the other.

@@ -250,13 +250,15 @@ func TestAnyWords(t *testing.T) {
 	})
 }
 
-// BenchmarkWrite writes 50 pages of tables; layout is not in it.
-func BenchmarkWrite(b *testing.B) {
-	d := specimen.Tables(page.A4, 50)
-	for b.Loop() {
-		if err := html.Write(io.Discard, d); err != nil {
-			b.Fatal(err)
-		}
+// Documents are written on many goroutines at a time, as a batch does it, and are the same.
+func TestParallel(t *testing.T) {
+	want := written(t, specimen.Document(page.A4))
+	for range 8 {
+		t.Run("", func(t *testing.T) {
+			t.Parallel()
+			if got := written(t, specimen.Document(page.A4)); !bytes.Equal(got, want) {
+				t.Error("not the same bytes")
+			}
+		})
 	}
-	b.ReportMetric(float64(len(d.Pages)*b.N)/b.Elapsed().Seconds(), "pages/s")
 }

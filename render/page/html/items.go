@@ -2,6 +2,7 @@ package html
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
 	"image/color"
@@ -139,7 +140,8 @@ type placed struct {
 
 // image puts a picture on the page; one that is in the file already is taken from there.
 func (w *writer) image(m *page.Image) error {
-	first, there := w.images[string(m.PNG)]
+	content := sha256.Sum256(m.PNG)
+	first, there := w.images[content]
 	if !there {
 		if _, err := png.DecodeConfig(bytes.NewReader(m.PNG)); err != nil {
 			return fmt.Errorf("picture %q: %w", m.Words, err)
@@ -154,7 +156,7 @@ func (w *writer) image(m *page.Image) error {
 		return nil
 	}
 	name := "i" + strconv.Itoa(len(w.images)+1)
-	w.images[string(m.PNG)] = placed{name, a}
+	w.images[content] = placed{name, a}
 	w.put(`<image id="`, name, `" x="`, unit(a.X0), `" y="`, unit(a.Y0), `" width="`, unit(a.X1-a.X0), `" height="`, unit(a.Y1-a.Y0),
 		`" preserveAspectRatio="none" href="data:image/png;base64,`)
 	to := base64.NewEncoder(base64.StdEncoding, w)

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/gob"
 	"fmt"
 	"image/png"
@@ -15,7 +16,8 @@ var asPNG = fpdf.ImageOptions{ImageType: "PNG"}
 
 // image puts a picture on the page. One that is there already is not stored again.
 func (p *writer) image(m *page.Image) error {
-	name, there := p.images[string(m.PNG)]
+	content := sha256.Sum256(m.PNG)
+	name, there := p.images[content]
 	if !there {
 		if _, err := png.DecodeConfig(bytes.NewReader(m.PNG)); err != nil {
 			return fmt.Errorf("picture %q: %w", m.Words, err)
@@ -28,7 +30,7 @@ func (p *writer) image(m *page.Image) error {
 		if err := widen(p.pdf.GetImageInfo(name), len(p.images)); err != nil {
 			return fmt.Errorf("picture %q: %w", m.Words, err)
 		}
-		p.images[string(m.PNG)] = name
+		p.images[content] = name
 	}
 	a := m.Area
 	p.opaque(255)

@@ -2,6 +2,7 @@
 package pdf
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"image/color"
 	"io"
@@ -21,7 +22,7 @@ import (
 func Write(w io.Writer, d *page.Document) error {
 	p := &writer{
 		pdf:    fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: d.Format.Width, Ht: d.Format.Height}}),
-		images: map[string]string{}, faces: map[page.Face]bool{},
+		images: map[[sha256.Size]byte]string{}, faces: map[page.Face]bool{},
 	}
 	p.describe(d)
 	for i, pg := range d.Pages {
@@ -38,7 +39,7 @@ func Write(w io.Writer, d *page.Document) error {
 // writer writes one document.
 type writer struct {
 	pdf    *fpdf.Fpdf
-	images map[string]string // names of pictures by their content
+	images map[[sha256.Size]byte]string // names of pictures by their content
 	faces  map[page.Face]bool
 	pages  int // how many there are
 	set    state

@@ -128,7 +128,7 @@ func strange(f *layout.Flow) {
 	}
 }
 
-// Tables is a document of so many pages of tables, or one more, to measure with.
+// Tables is a document of so many pages of tables, or some less, to measure with.
 func Tables(format page.Format, pages int) *page.Document {
 	f := layout.New(layout.Options{
 		Format: format,
@@ -136,7 +136,7 @@ func Tables(format page.Format, pages int) *page.Document {
 		Foot:   func(s *layout.Strip, number, total int) { s.Right(fmt.Sprintf("Page %d of %d", number, total)) },
 	})
 	f.Heading("Tools")
-	rows := pages * 41 // as many as go on a page, less what wraps
+	rows := pages * 46 // as many as go on a page
 	t := layout.Table{Columns: []layout.Column{{Head: "T", Align: page.Right}, {Head: "Tool"}, {Head: "Ø mm", Align: page.Right}, {Head: "Where"}, {Head: "Clearance mm", Align: page.Right}}}
 	for i := range rows {
 		t.Rows = append(t.Rows, layout.Row{Mark: layout.Mark(1 + i%6), Cells: []string{
