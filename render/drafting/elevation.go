@@ -64,7 +64,7 @@ const (
 	viewHigh   = 1300.0 // at most
 	headroom   = 40.0
 	rungApart  = 38.0
-	numberWide = 105.0
+	numberWide = 124.0
 	ground     = 0.08 // of the view's height, that is seen of the ground
 )
 
@@ -175,7 +175,7 @@ func (e *Elevation) DrawOn(ctx context.Context, s ink.Surface) error {
 		arrows = append(arrows, arrowTo{name: a.Name, along: a.Along})
 	}
 	d.compass(ink.Point{X: compassWide / 2, Y: top + 94}, arrows)
-	d.ruler(planWide-scaleWide+20, top-14, d.sheet, d.Lengths)
+	d.ruler(planWide-scaleWide+20, top-14, scaleWide-120, d.sheet, d.Lengths)
 	return nil
 }
 

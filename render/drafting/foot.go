@@ -47,18 +47,16 @@ func (d *board) compass(at ink.Point, arrows []arrowTo) {
 }
 
 // ruler draws a bar that stays true however the drawing is printed, and says at which width it is
-// to scale.
-func (d *board) ruler(x, top float64, sheet Sheet, in Lengths) {
+// to scale. It is no longer than most pixels.
+func (d *board) ruler(x, top, most float64, sheet Sheet, in Lengths) {
 	pixels := perMM / sheet.Scale
-	long := barLength(in.Unit, (scaleWide-120)/pixels)
+	long := barLength(in.Unit, most/pixels)
 	y := top + 80
-	for i := range 4 {
+	for i := 0; i < 4; i += 2 {
 		x0, x1 := x+float64(i)*long*pixels/4, x+float64(i+1)*long*pixels/4
 		d.Fill(x0*d.unit, (y-5)*d.unit, x1*d.unit, (y+5)*d.unit, ink.Text)
-		if i%2 == 1 {
-			d.Fill(x0*d.unit, (y-3)*d.unit, (x1-1.5)*d.unit, (y+3)*d.unit, ink.Paper)
-		}
 	}
+	d.Frame(x*d.unit, (y-5)*d.unit, (x+long*pixels)*d.unit, (y+5)*d.unit, thin*d.unit, ink.Text)
 	d.write(x, y-16, ink.Left, small, false, "0")
 	d.write(x+long*pixels, y-16, ink.Center, small, false, in.Write(long)+" "+in.Unit)
 	d.write(x, y+44, ink.Left, letter, true, "1 : "+shortest(sheet.Scale))

@@ -33,6 +33,11 @@ func (d *planSheet) marks() {
 		d.take(at, r+5)
 	}
 	locators(false)
+	for i := range d.Stands {
+		for _, q := range d.Stands[i].Spots {
+			d.take(d.on(q.At), 9)
+		}
+	}
 }
 
 // take keeps words off a place.
@@ -110,7 +115,7 @@ func (d *planSheet) words() {
 			at := d.on(q.At)
 			d.line(thin, ink.Point{X: at.X - 8, Y: at.Y}, ink.Point{X: at.X + 8, Y: at.Y})
 			d.line(thin, ink.Point{X: at.X, Y: at.Y - 8}, ink.Point{X: at.X, Y: at.Y + 8})
-			d.notes.place(note{words: q.Words, at: at, away: 14, size: small, spare: true})
+			d.notes.place(note{words: q.Words, at: at, away: 16, size: small, spare: true})
 		}
 	}
 	if d.roomForNames() {
@@ -148,9 +153,9 @@ func keyOf(p *Plan) (list []keyEntry) {
 		words string
 	}{
 		{Round, "round pin, or dowel"},
-		{Relieved, "relieved pin: locates across the line of the two only"},
-		{Set, "pin of this face, set, locates nothing"},
-		{Withdrawn, "pin of this face, withdrawn"},
+		{Relieved, "relieved pin: across the line of the two only"},
+		{Set, "pin of the face, set, locates nothing"},
+		{Withdrawn, "pin of the face, withdrawn"},
 		{Key, "tenon key"},
 		{Stop, "stop"},
 	} {

@@ -11,7 +11,9 @@ import (
 // Of a plan's sheet, in pixels of the layout.
 const (
 	planWide  = 1750.0 // 175 mm: between the margins of either paper
-	planHigh  = 850.0  // the face, at most: two plans fit a page
+	planHigh  = 880.0  // the face, at most: two plans fit a page
+	asideWide = 590.0  // compass, scale and key beside the face, where that leaves room for it
+	asideKey  = 270.0  // where the key begins there
 	sideways  = 130.0  // left and right of the face: names of rows, on the left a dimension
 	above     = 120.0  // names of columns, and a dimension
 	below     = 84.0   // names of columns, and what there was no room for
@@ -24,6 +26,7 @@ type planSheet struct {
 	*Plan
 	board
 	sheet  Sheet
+	aside  bool
 	box    box      // of what is drawn, mm as it lies
 	plot   ink.Area // where that is, pixels of the layout
 	pixels float64  // of the layout, in a mm
@@ -33,21 +36,34 @@ type planSheet struct {
 
 // Sheet is how large the plan is on paper, and its scale.
 func (p *Plan) Sheet() Sheet {
-	b := p.extent()
+	s, _ := p.layOut()
+	return s
+}
+
+// layOut returns the sheet, and whether compass, scale and key stand beside the face.
+func (p *Plan) layOut() (s Sheet, aside bool) {
+	b, rows := p.extent(), leastFoot*float64(len(keyOf(p)))
 	scale := scaleFor(b.width(), b.height(), (planWide-2*sideways)/perMM, planHigh/perMM)
-	rows := float64(keyRows(p))
-	high := above + b.height()/scale*perMM + below + max(footHigh, 44+rows*leastFoot)
-	return Sheet{Width: planWide / perMM, Height: high / perMM, Scale: scale}
+	high := above + b.height()/scale*perMM + below
+	if b.width()/scale*perMM <= planWide-asideWide-2*sideways {
+		return Sheet{Width: planWide / perMM, Height: max(high, asideKey+rows+20) / perMM, Scale: scale}, true
+	}
+	return Sheet{Width: planWide / perMM, Height: (high + max(footHigh, 44+rows)) / perMM, Scale: scale}, false
 }
 
 func newPlanSheet(p *Plan, s ink.Surface) *planSheet {
-	d := &planSheet{Plan: p, sheet: p.Sheet(), box: p.extent(), used: map[string]bool{}}
+	d := &planSheet{Plan: p, box: p.extent(), used: map[string]bool{}}
+	d.sheet, d.aside = p.layOut()
 	width, height := s.Size()
 	wide, high := d.sheet.pixels()
 	d.board = board{Surface: s, unit: min(width/wide, height/high)}
 	d.pixels = perMM / d.sheet.Scale
 	face := d.box.width() * d.pixels
-	x0 := (wide - face) / 2
+	right := wide
+	if d.aside {
+		right -= asideWide
+	}
+	x0 := (right - face) / 2
 	d.plot = ink.Area{X0: x0, Y0: above, X1: x0 + face, Y1: above + d.box.height()*d.pixels}
 	for _, l := range p.Locators {
 		d.used[l.Hole] = true
@@ -56,7 +72,7 @@ func newPlanSheet(p *Plan, s ink.Surface) *planSheet {
 		d.used[s.Hole] = true
 	}
 	delete(d.used, "")
-	d.notes = notes{board: &d.board, inside: ink.Area{X0: 10, Y0: 50, X1: wide - 10, Y1: d.plot.Y1 + below - 26}}
+	d.notes = notes{board: &d.board, inside: ink.Area{X0: 10, Y0: 50, X1: right - 10, Y1: d.plot.Y1 + below - 26}}
 	return d
 }
 
@@ -143,7 +159,7 @@ func (d *board) dashes(width float64, line []ink.Point, pieces ...float64) {
 
 // circle draws part of a circle, in turns, counter-clockwise from the right.
 func (d *planSheet) circle(width float64, at ink.Point, radius, from, to float64) {
-	n := max(12, int(radius*math.Abs(to-from)/1.5))
+	n := max(28, int(radius*math.Abs(to-from)/1.5))
 	n = min(n, 180)
 	line := make([]ink.Point, n+1)
 	for i := range line {
@@ -307,7 +323,7 @@ func (d *planSheet) across(x0, x1 float64, words string) {
 	d.arrow(ink.Point{X: (x0 + x1) / 2, Y: y}, ink.Point{X: x0, Y: y})
 	d.arrow(ink.Point{X: (x0 + x1) / 2, Y: y}, ink.Point{X: x1, Y: y})
 	half := d.width(small, false, words) / 2
-	middle := max(half+10, min((x0+x1)/2, planWide-half-10))
+	middle := max(half+10, min((x0+x1)/2, d.notes.inside.X1-half))
 	d.notes.taken = append(d.notes.taken, ink.Area{X0: x0 - 4, Y0: y - 10, X1: x1 + 4, Y1: y + 15},
 		ink.Area{X0: middle - half, Y0: y - 9 - small, X1: middle + half, Y1: y})
 	d.write(middle, y-9, ink.Center, small, false, words)

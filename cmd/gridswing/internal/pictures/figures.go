@@ -149,7 +149,7 @@ func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
 }
 
 // longLevel is how many letters of a height's name there is room for; more of them are in the words.
-const longLevel = 30
+const longLevel = 32
 
 // elevations shows the stack from the front and from the right.
 func (sc *Scene) elevations(swept []render.Item) (list []Figure) {

@@ -294,7 +294,8 @@ func (q *planner) spots(s *machine.Seat) (list []drafting.Spot) {
 	middle := q.middleOf(s.Unit)
 	for i := range q.setup.Bodies {
 		b := &q.setup.Bodies[i]
-		if b.Unit != s.Unit || b.Name == s.Unit || q.led(i, s.Unit) || len(q.linesOf(i)) > 0 {
+		pins := slices.ContainsFunc(q.setup.Pins, func(p machine.Pin) bool { return p.Body == i })
+		if b.Unit != s.Unit || b.Name == s.Unit || pins || q.led(i, s.Unit) || len(q.linesOf(i)) > 0 {
 			continue // what lies on the face, or moves, tells nothing
 		}
 		at := q.outermost(i, middle)
