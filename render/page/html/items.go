@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image/color"
 	"image/png"
-	"net/url"
 	"strconv"
 	"strings"
 
@@ -85,7 +84,7 @@ func (w *writer) path(l *page.Path) {
 	if draws {
 		w.paint("stroke", l.Stroke)
 		w.put(` stroke-width="`, unit(l.Width), `"`)
-		w.dashes(l.Dash)
+		w.dashes(l.Dashes())
 	}
 	if name != "" {
 		w.put(` clip-path="url(#`, name, `)"`)
@@ -93,16 +92,9 @@ func (w *writer) path(l *page.Path) {
 	w.put("/>\n")
 }
 
-// dashes writes a pattern, unless it is too fine to be seen.
+// dashes writes a pattern, if there is one.
 func (w *writer) dashes(pattern []float64) {
-	sum := 0.0
-	for _, d := range pattern {
-		if d < 0 {
-			return
-		}
-		sum += d
-	}
-	if sum < 0.05 {
+	if len(pattern) == 0 {
 		return
 	}
 	w.put(` stroke-dasharray="`)
@@ -170,14 +162,13 @@ func number(v float64) string { return strconv.FormatFloat(v, 'f', 6, 64) }
 
 // link makes an area lead to a page of this document or to a file.
 func (w *writer) link(l *page.Link) error {
-	to := (&url.URL{Path: l.Target}).String()
+	number, to, err := l.Leads(len(w.document.Pages))
+	if err != nil {
+		return err
+	}
 	says := l.Target
-	if n, ok := strings.CutPrefix(l.Target, "#"); ok {
-		k, err := strconv.Atoi(n)
-		if err != nil || k < 1 || k > len(w.document.Pages) {
-			return fmt.Errorf("link: found the target %q, expected a page from #1 to #%d", l.Target, len(w.document.Pages))
-		}
-		to, says = "#p"+n, "page "+n
+	if number > 0 {
+		to, says = fmt.Sprint("#p", number), fmt.Sprint("page ", number)
 	}
 	w.put(`<a href="`, escaped(to), `" aria-label="`, escaped(says), `">`)
 	w.rect(l.Area)

@@ -32,7 +32,7 @@ func (p *writer) paint(l *page.Path, fill, stroke *color.RGBA, operator string) 
 		p.opaque(fill.A)
 	}
 	if stroke != nil {
-		p.pen(*stroke, l.Width, l.Dash)
+		p.pen(*stroke, l.Width, l.Dashes())
 		p.opaque(stroke.A)
 	}
 	if c := l.Clip; c != nil {

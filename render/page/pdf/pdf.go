@@ -172,22 +172,6 @@ func (p *writer) text(t *page.Text) {
 	p.pdf.TransformEnd()
 }
 
-// dashes returns a pattern that can be drawn: in hundredths of a point, which is what is
-// written, not all nothing.
-func dashes(pattern []float64) []float64 {
-	sum := 0.0
-	for _, d := range pattern {
-		if d < 0 {
-			return nil
-		}
-		sum += d
-	}
-	if sum < 0.05 {
-		return nil
-	}
-	return pattern
-}
-
 // pen sets how lines are drawn.
 func (p *writer) pen(col color.RGBA, width float64, pattern []float64) {
 	if p.set.stroke != col {
@@ -198,7 +182,7 @@ func (p *writer) pen(col color.RGBA, width float64, pattern []float64) {
 		p.pdf.SetLineWidth(width)
 		p.set.width = width
 	}
-	if pattern = dashes(pattern); !slices.Equal(p.set.dash, pattern) {
+	if !slices.Equal(p.set.dash, pattern) {
 		p.pdf.SetDashPattern(pattern, 0)
 		p.set.dash = pattern
 	}
