@@ -66,7 +66,7 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 	}
 	pixels := func(length int) int { return int(math.Ceil(float64(length) * density)) }
 	d.scene = ink.NewCanvas(pixels(p.Width), pixels(p.Height), p.Theme.Paper).RGBA
-	scene := raster.Scene{Lines: ink.Text, Overlap: p.overlap(), Workers: p.Workers, Bodies: p.bodies(d.unit * density)}
+	scene := raster.Scene{Lines: ink.Text, Overlap: p.overlap(), Workers: p.Workers, Density: density, Bodies: p.bodies(d.unit * density)}
 	d.bodies = scene.Bodies
 	if p.Close != nil || p.Plane != nil {
 		plane, words := p.cut()
@@ -74,7 +74,7 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 		p.Caption = append(append([]string(nil), p.Caption...), words)
 	}
 	d.layOut()
-	camera, err := p.camera(d.view.Shrunk(50 * d.unit))
+	camera, err := p.camera(d.view.Shrunk(d.room() * d.unit))
 	if err != nil {
 		return nil, err
 	}
@@ -83,6 +83,14 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 	scene.Camera = camera
 	d.seen, err = scene.Draw(ctx, d.scene)
 	return d, err
+}
+
+// room is how much is left free round what is seen, at full size.
+func (p *Picture) room() float64 {
+	if p.Bare {
+		return 24
+	}
+	return 50
 }
 
 // putScene puts the bodies in their place on the page.

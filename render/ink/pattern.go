@@ -79,10 +79,15 @@ func (p Pattern) Lines() (stripes []Stripes, dots *Quincunx) {
 }
 
 // Coverage returns how much of the pixel the pattern's ink covers, 0 to 1.
-func (p Pattern) Coverage(x, y int) float64 {
+func (p Pattern) Coverage(x, y int) float64 { return p.CoverageAt(x, y, 1) }
+
+// CoverageAt returns the coverage of a pixel of an Image that has so many pixels to one of the
+// surface that it is for.
+func (p Pattern) CoverageAt(x, y int, density float64) float64 {
 	if p&halved != 0 {
 		p &^= halved
-		return (p.Coverage(2*x, 2*y) + p.Coverage(2*x+1, 2*y) + p.Coverage(2*x, 2*y+1) + p.Coverage(2*x+1, 2*y+1)) / 4
+		return (p.CoverageAt(2*x, 2*y, density) + p.CoverageAt(2*x+1, 2*y, density) +
+			p.CoverageAt(2*x, 2*y+1, density) + p.CoverageAt(2*x+1, 2*y+1, density)) / 4
 	}
 	t, most := p.texture(), 0.0
 	px, py := float64(x)+0.5, float64(y)+0.5
@@ -91,11 +96,11 @@ func (p Pattern) Coverage(x, y int) float64 {
 		if s.X != 0 && s.Y != 0 {
 			u *= halfRoot
 		}
-		most = max(most, stripes(u, s.Period, s.Width))
+		most = max(most, stripes(u, s.Period*density, s.Width*density))
 	}
 	if d := t.dots; d != nil {
-		h := d.Period / 2
-		most = max(dots(px, py, d.Period, d.Radius), dots(px+h, py+h, d.Period, d.Radius))
+		period, radius := d.Period*density, d.Radius*density
+		most = max(dots(px, py, period, radius), dots(px+period/2, py+period/2, period, radius))
 	}
 	return most
 }

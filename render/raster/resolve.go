@@ -149,14 +149,14 @@ func (t *tile) surface(s *shown, x, y int) color.RGBA {
 		return c
 	}
 	if b.Pattern != ink.Blank {
-		return blend(c, b.Stroke, b.Pattern.Coverage(x, y))
+		return blend(c, b.Stroke, b.Pattern.CoverageAt(x, y, t.j.scene.density()))
 	}
 	if s.cutFace {
 		p := ink.SectionUp
 		if s.body%2 == 1 {
 			p = ink.SectionDown
 		}
-		c = blend(c, t.j.scene.Lines, 0.6*p.Coverage(x, y))
+		c = blend(c, t.j.scene.Lines, 0.6*p.CoverageAt(x, y, t.j.scene.density()))
 	}
 	return c
 }

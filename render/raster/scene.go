@@ -46,11 +46,19 @@ type Scene struct {
 	Cut     *Plane
 	Lines   color.RGBA // colour of edges
 	Overlap color.RGBA // where two bodies fill the same place of the cut
+	Density float64    // pixels to one that patterns are counted in; 0: 1
 	Workers int        // 0: as many as there are cores
 	// Occlusion is how far ambient occlusion reaches, in mm across the line of sight: what lies
 	// in pockets and at the foot of walls is darker. 0: a share of what the picture shows;
 	// negative: none.
 	Occlusion float64
+}
+
+func (s *Scene) density() float64 {
+	if s.Density > 0 {
+		return s.Density
+	}
+	return 1
 }
 
 // Seen says which body each pixel shows, and how deep it lies there.
