@@ -1,6 +1,7 @@
 package raster
 
 import (
+	"math"
 	"testing"
 
 	"gridswing/geom"
@@ -60,11 +61,18 @@ func TestCutShowsOverlap(t *testing.T) {
 	}
 }
 
-// cutSamples counts the samples of cut face: those of one body
-// (false) and those of two (true).
+// cutSamples counts the samples of cut face: those of one body (false) and those of two (true).
 func cutSamples(t *testing.T, s *Scene) map[bool]int {
 	t.Helper()
-	img, _ := drawn(t, s, 96, 96)
+	n := map[bool]int{}
+	eachCutSample(t, s, 96, 96, func(_, _ float64, overlap bool) { n[overlap]++ })
+	return n
+}
+
+// eachCutSample tells where samples of cut face are, in pixels, and whether two bodies overlap there.
+func eachCutSample(t *testing.T, s *Scene, w, h int, tell func(x, y float64, overlap bool)) {
+	t.Helper()
+	img, _ := drawn(t, s, w, h)
 	j, err := newJob(s, img)
 	if err != nil {
 		t.Fatal(err)
@@ -77,7 +85,6 @@ func cutSamples(t *testing.T, s *Scene) map[bool]int {
 	}
 	j.sortChunks()
 	tile := j.tiles[0]
-	n := map[bool]int{}
 	for i := range j.across * j.down {
 		tile.draw(i)
 		l := &tile.solid
@@ -85,13 +92,37 @@ func cutSamples(t *testing.T, s *Scene) map[bool]int {
 			for x := range tile.w {
 				for s, p := 0, (y+apron)*side+x+apron; s < samples; s++ {
 					if l.pixels[p].cover>>s&1 != 0 && l.shown[l.whatAt(p, s)].cutFace {
-						n[l.shown[l.whatAt(p, s)].overlap]++
+						u, v := sampleAt(s)
+						tell(float64(tile.x0+x)+u, float64(tile.y0+y)+v, l.shown[l.whatAt(p, s)].overlap)
 					}
 				}
 			}
 		}
 	}
-	return n
+}
+
+// Chamfers of 45 degrees are seen edge-on in the isometric view, where rounding decides whether they
+// cover a sample. The cut face must still end with the body: each of its samples, taken back to the
+// plane, lies in the block.
+func TestCutFaceEndsWithTheBody(t *testing.T) {
+	block, err := shape.Chamfered(shape.Region{shape.Rect(-60, -40, 60, 40)}, -20, 20, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shape := NewShape(block.Mesh(), true)
+	for k := range 60 {
+		s := &Scene{Camera: isometric(0.6 + 0.0137*float64(k)), Bodies: []Body{{Shape: shape, Pose: geom.Identity(), Color: grey}},
+			Cut: &Plane{Point: r3.Vector{X: 10}, Normal: r3.Vector{X: 1}}, Workers: 1}
+		s.Camera.X, s.Camera.Y = 150.3, 110.7
+		eachCutSample(t, s, 300, 220, func(x, y float64, overlap bool) {
+			c := &s.Camera
+			p := c.Right.Mul((x - c.X) / c.Scale).Add(c.Up.Mul((c.Y - y) / c.Scale))
+			p = p.Add(c.Toward.Mul((10 - p.X) / c.Toward.X))
+			if out := max(math.Abs(p.Y)-40, math.Abs(p.Z)-20, math.Abs(p.Y)+math.Abs(p.Z)-58); out > 0.05 {
+				t.Errorf("scale %v: cut face at %.2f, %.2f (%v), %.2f mm outside of the block", c.Scale, x, y, p, out)
+			}
+		})
+	}
 }
 
 func TestCutOfAnOpenSurfaceIsNotFilled(t *testing.T) {

@@ -98,21 +98,11 @@ func (j *job) missesSamples(lo, hi int32) bool {
 // finish sets depth and colour, and the corners' order.
 func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
 	n := v[1].Sub(v[0]).Cross(v[2].Sub(v[0])).Normalize()
-	cam := &j.scene.Camera
-	mm := 1 / cam.Scale // per pixel
-	// In the camera's frame the depth is -z, and y runs up. A facet that is
-	// seen edge-on covers hardly a sample; its slope is held finite.
-	nz := n.Z
-	if math.Abs(nz) < 1e-6 {
-		nz = math.Copysign(1e-6, nz)
-	}
-	d := affine{dx: n.X / nz * mm, dy: -n.Y / nz * mm}
-	x, y := cam.X+cam.Scale*v[0].X, cam.Y-cam.Scale*v[0].Y
-	d.at = -v[0].Z - b.near - x*d.dx - y*d.dy
-	f.depth = d
+	f.depth = j.depthOf(v, n)
+	f.depth.at -= b.near
 	f.near = float32(-max(v[0].Z, v[1].Z, v[2].Z) - b.near)
 	f.far = float32(-min(v[0].Z, v[1].Z, v[2].Z) - b.near)
-	f.steep = math.Abs(nz) < 0.05
+	f.steep = math.Abs(n.Z) < 0.05
 	base := b.Color
 	if f.back {
 		n = n.Mul(-1)
@@ -124,6 +114,34 @@ func (j *job) finish(f *facet, b *placed, v *[3]r3.Vector) {
 		f.y[1], f.y[2] = f.y[2], f.y[1]
 	}
 	f.color = lit(base, n)
+}
+
+// edgeOn is the component of its normal towards the viewer below which a facet is seen as a line: the
+// rounding of its corners, up to 1/2048 of a pixel, would change its depth by more than half a pixel.
+const edgeOn = 1e-3
+
+// depthOf returns the depth of a facet's plane over the pixels, given its corners and unit normal in
+// the camera's frame: there the depth is -z, and y runs up. Of a facet that is seen edge-on it is
+// the depth along its longest side.
+func (j *job) depthOf(v *[3]r3.Vector, n r3.Vector) affine {
+	cam := &j.scene.Camera
+	d := affine{dx: n.X / n.Z / cam.Scale, dy: -n.Y / n.Z / cam.Scale}
+	if !(math.Abs(n.Z) >= edgeOn) {
+		var along r3.Vector
+		for k := range 3 {
+			if e := v[(k+1)%3].Sub(v[k]); e.X*e.X+e.Y*e.Y > along.X*along.X+along.Y*along.Y {
+				along = e
+			}
+		}
+		l := (along.X*along.X + along.Y*along.Y) * cam.Scale
+		d = affine{}
+		if l > 1e-12 {
+			d = affine{dx: -along.Z * along.X / l, dy: along.Z * along.Y / l}
+		}
+	}
+	x, y := cam.X+cam.Scale*v[0].X, cam.Y-cam.Scale*v[0].Y
+	d.at = -v[0].Z - x*d.dx - y*d.dy
+	return d
 }
 
 // inside is the colour of a surface seen from within the solid.
