@@ -9,6 +9,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"runtime"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/binder"
@@ -54,7 +55,7 @@ func newBinderer(o *binderOptions) *binderer {
 
 // make makes the pages of one setup.
 func (b *binderer) make(ctx context.Context, j binder.Job) (*binder.Made, error) {
-	defer b.looker.trees.Trim(mostTreeFacets)
+	defer b.looker.trees.Trim(mostTreeFacets, runtime.GOMAXPROCS(0)+1)
 	l := *b.looker
 	l.jobs = j.Jobs
 	found, inputs, err := b.look(ctx, &l, j.File)

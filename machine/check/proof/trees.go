@@ -56,18 +56,19 @@ func (t *Trees) Forget(s *machine.Solid) {
 	delete(t.of, s.Mesh)
 }
 
-// Trim is for those who look at setup after setup: it forgets the trees that were not asked for
-// since Trim was called last, those that were not for longest first, until the others have so many
-// facets at most; and facts that nobody asked for lately. All that is forgotten is worked out
-// again when it is asked for.
-func (t *Trees) Trim(facets int) {
+// Trim is for those who look at setup after setup, and call it after each: it forgets the trees that
+// were not asked for since so many recent calls (1: since the last one), those that were not for
+// longest first, until all have so many facets at most; and facts that nobody asked for lately.
+// All that is forgotten is worked out again when it is asked for. Where several setups are looked
+// at at once, recent should be more than they are, so that what they have in common stays.
+func (t *Trees) Trim(facets, recent int) {
 	t.lock.Lock()
 	defer t.lock.Unlock()
 	total := 0
 	var idle []*geom.Mesh
 	for m, p := range t.of {
 		total += len(m.Facets)
-		if p.used < t.trims {
+		if p.used <= t.trims-recent {
 			idle = append(idle, m)
 		}
 	}
@@ -82,13 +83,13 @@ func (t *Trees) Trim(facets int) {
 		delete(t.of, m)
 	}
 	t.trims++
-	if t.trims%trimsPerAge == 0 {
+	if t.trims%max(leastAge, recent) == 0 {
 		t.facts.age()
 	}
 }
 
-// trimsPerAge is after how many calls of Trim facts grow older.
-const trimsPerAge = 4
+// leastAge is after how many calls of Trim facts grow older, at least.
+const leastAge = 4
 
 // Plant builds the trees that are still missing for the bodies, on so many
 // goroutines.

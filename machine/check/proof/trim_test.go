@@ -41,19 +41,38 @@ func TestTrim(t *testing.T) {
 	trees := NewTrees()
 	first, second, third := own(100), own(100), own(1000)
 	tree := trees.Of(second)
-	trees.Trim(0)
+	trees.Trim(0, 1)
 	trees.Of(first)
 	trees.Of(third)
-	trees.Trim(0) // second was asked for before the last time
+	trees.Trim(0, 1) // second was asked for before the last time
 	if len(trees.of) != 2 {
 		t.Fatalf("%d trees, expected first and third", len(trees.of))
 	}
 	if trees.Of(second) == tree {
 		t.Error("the tree was kept")
 	}
-	trees.Trim(200)
+	trees.Trim(200, 1)
 	if trees.of[second.Mesh] == nil || trees.of[third.Mesh] != nil || trees.of[first.Mesh] == nil {
 		t.Errorf("%d trees, expected second, and first of the idle ones", len(trees.of))
+	}
+}
+
+// What several setups that are looked at at once have in common stays, however large it is.
+func TestTrimKeepsRecent(t *testing.T) {
+	trees := NewTrees()
+	shared := own(1000)
+	tree := trees.Of(shared)
+	for range 3 {
+		trees.Trim(0, 4)
+	}
+	if trees.Of(shared) != tree {
+		t.Error("asked for three calls before, and forgotten")
+	}
+	for range 5 {
+		trees.Trim(0, 4)
+	}
+	if len(trees.of) != 0 {
+		t.Error("not asked for since five calls, and kept")
 	}
 }
 
@@ -65,9 +84,9 @@ func TestFactsAge(t *testing.T) {
 	ask := func(k string) { Fact(trees, key(k), func() int { worked[k]++; return 1 }) }
 	ask("often")
 	ask("once")
-	for range 3 * trimsPerAge {
+	for range 3 * leastAge {
 		ask("often")
-		trees.Trim(0)
+		trees.Trim(0, 1)
 	}
 	ask("often")
 	ask("once")
@@ -95,7 +114,7 @@ func TestTreesDoNotGrow(t *testing.T) {
 		if trees.Of(shared) != tree {
 			t.Fatalf("setup %d: what is shared was built again", i)
 		}
-		trees.Trim(10 * 2000)
+		trees.Trim(10*2000, 1)
 		if i == 40 {
 			early = heap()
 		}
