@@ -58,14 +58,15 @@ type Step struct {
 
 // Of an elevation's sheet, in pixels of the layout.
 const (
-	stepsWide  = 260.0 // left of the view
-	levelsWide = 590.0 // right of it
+	stepsWide  = 240.0 // left of the view
+	levelsWide = 650.0 // right of it
 	viewWide   = planWide - stepsWide - levelsWide
 	viewHigh   = 1300.0 // at most
 	headroom   = 40.0
 	rungApart  = 38.0
 	numberWide = 124.0
-	ground     = 0.08 // of the view's height, that is seen of the ground
+	ground     = 0.08 // of the view's height, that is seen of the ground below
+	margin     = 0.03 // and on either side
 )
 
 // Sheet is how large the elevation is on paper, and its scale.
@@ -100,8 +101,8 @@ func (e *Elevation) extent() box {
 		b.take(Point{b.low.X, l.Height})
 	}
 	if slices.ContainsFunc(e.Solids, func(s Solid) bool { return s.Ground }) {
-		more := ground * b.height()
-		b.take(Point{max(b.low.X-more, whole.low.X), max(b.low.Y-more, whole.low.Y)}, Point{min(b.high.X+more, whole.high.X), b.high.Y})
+		below, more := ground*b.height(), margin*b.height()
+		b.take(Point{max(b.low.X-more, whole.low.X), max(b.low.Y-below, whole.low.Y)}, Point{min(b.high.X+more, whole.high.X), b.high.Y})
 	}
 	return b
 }
@@ -120,6 +121,9 @@ func (e *Elevation) Draw(ctx context.Context, perMM float64) (*image.RGBA, error
 }
 
 func (e *Elevation) check() error {
+	if e.Lengths.Write == nil {
+		return fmt.Errorf("elevation: it is not said how lengths are written")
+	}
 	values := []float64{e.Datum}
 	for _, l := range e.Levels {
 		values = append(values, l.Height, l.From)

@@ -98,7 +98,7 @@ func TestElevationRefuses(t *testing.T) {
 	if _, err := e.Draw(t.Context(), 5); err == nil {
 		t.Error("a height that is no number was drawn")
 	}
-	if _, err := (&Elevation{Right: r3.Vector{X: 1}, Up: r3.Vector{Z: 1}, Toward: r3.Vector{Y: -1}}).Draw(t.Context(), 5); err == nil {
+	if _, err := (&Elevation{Lengths: mm(), Right: r3.Vector{X: 1}, Up: r3.Vector{Z: 1}, Toward: r3.Vector{Y: -1}}).Draw(t.Context(), 5); err == nil {
 		t.Error("nothing was drawn")
 	}
 }

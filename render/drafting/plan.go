@@ -137,6 +137,9 @@ func (p *Plan) check() error {
 	if len(p.Holes)+len(p.Slots) == 0 {
 		return fmt.Errorf("plan: neither holes nor slots")
 	}
+	if p.Lengths.Write == nil {
+		return fmt.Errorf("plan: it is not said how lengths are written")
+	}
 	values := []float64{p.Pitch.X, p.Pitch.Y, p.Operator.X, p.Operator.Y}
 	add := func(points ...Point) {
 		for _, q := range points {

@@ -263,8 +263,9 @@ func TestBarLength(t *testing.T) {
 func TestPlanRefuses(t *testing.T) {
 	for name, p := range map[string]*Plan{
 		"nothing":   {},
-		"no number": {Holes: []Hole{{At: Point{math.NaN(), 0}}}},
-		"endless":   {Holes: []Hole{{Name: "A1"}}, Locators: []Locator{{At: Point{math.Inf(1), 0}}}},
+		"no number": {Lengths: mm(), Holes: []Hole{{At: Point{math.NaN(), 0}}}},
+		"endless":   {Lengths: mm(), Holes: []Hole{{Name: "A1"}}, Locators: []Locator{{At: Point{math.Inf(1), 0}}}},
+		"unwritten": {Holes: []Hole{{Name: "A1"}}},
 	} {
 		if _, err := p.Draw(t.Context(), 5); err == nil {
 			t.Errorf("%s was drawn", name)

@@ -69,7 +69,9 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	}
 	list := []Figure{sc.numbered(r)}
 	for _, p := range sc.setup.Plans() {
-		list = append(list, sc.planFigure(p))
+		if len(p.Places)+len(p.Slots) > 0 { // a file may leave out every hole
+			list = append(list, sc.planFigure(p))
+		}
 	}
 	list = append(list, sc.elevations(swept)...)
 	if r.Chart != nil {
