@@ -86,7 +86,7 @@ nav p{margin:4px 6px 8px;font-weight:600;overflow-wrap:anywhere}
 nav ol{list-style:none;margin:0;padding:0}
 nav a{display:flex;justify-content:space-between;gap:1em;padding:5px 6px;color:inherit;text-decoration:none;overflow-wrap:anywhere}
 nav a:hover,nav a:focus{text-decoration:underline}
-nav span{opacity:.7}
+nav span{flex:none;opacity:.7}
 main{padding:0 8px 16px}
 section{max-width:var(--wide);margin:0 auto 12px;background:#fff;box-shadow:0 1px 4px rgba(0,0,0,.35);scroll-margin-top:8px}
 svg{display:block;width:100%;height:auto}
