@@ -56,6 +56,7 @@ type sheet struct {
 	ctx   context.Context
 	flow  flow
 	u     text.Lengths
+	files *strings.Replacer
 	names []string     // of sections, as they came
 	used  map[int]bool // figures that stand on a page, by their place in Figures
 	err   error        // the first of drawing
@@ -64,8 +65,8 @@ type sheet struct {
 // Document sets the pages. An error is that of a drawing, or of the context. The same setup
 // gives the same document.
 func (s *Setup) Document(ctx context.Context, o Options) (*page.Document, error) {
-	sh := &sheet{Setup: s, m: s.Setup, ctx: ctx, used: map[int]bool{}, u: text.NewLengths(s.unit(o.Units), s.kept())}
-	sh.flow = flow{layout.New(layout.Options{Format: o.Format, Head: sh.head, Foot: sh.foot})}
+	sh := &sheet{Setup: s, m: s.Setup, ctx: ctx, used: map[int]bool{}, files: s.fileNames(), u: text.NewLengths(s.unit(o.Units), s.kept())}
+	sh.flow = newFlow(layout.Options{Format: o.Format, Head: sh.head, Foot: sh.foot})
 	for _, part := range sh.parts() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -88,6 +89,37 @@ func (s *sheet) parts() []func() {
 	return append(list, s.loadingOrder, s.plans, s.seats, s.screws, s.elevation, s.loads,
 		s.tools, s.keyIn, s.location, s.operations, s.heights, s.posted, s.closest, s.swing,
 		s.rest, s.limits, s.proving)
+}
+
+// words are words of a report as they stand on these pages: lengths in their unit, files by their
+// names, wherever they are.
+func (s *sheet) words(words string) string { return s.u.Words(s.files.Replace(words)) }
+
+// all is words of each.
+func (s *sheet) all(list []string) []string {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i] = s.words(list[i])
+	}
+	return list
+}
+
+// fileNames calls the setup's files and its program's by their names.
+func (s *Setup) fileNames() *strings.Replacer {
+	list := []string{s.Report.File}
+	if g := s.Report.Program; g != nil {
+		list = append(list, g.File)
+		if g.Fault != nil {
+			list = append(list, g.Fault.File)
+		}
+	}
+	var pairs []string
+	for _, file := range list {
+		if file != "" {
+			pairs = append(pairs, file, base(file))
+		}
+	}
+	return strings.NewReplacer(pairs...)
 }
 
 // unit is the one that lengths are printed in.

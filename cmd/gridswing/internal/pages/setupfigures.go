@@ -60,13 +60,13 @@ func (s *sheet) caption(i int) string {
 	f := &s.Figures[i]
 	words, more := f.Title, f.Words
 	if f.Kind == pictures.CloseUpFigure && f.Finding > 0 && len(more) > 0 {
-		words, more = fmt.Sprintf("Finding %d", f.Finding), more[1:] // which says itself what it is
+		words, more = fmt.Sprintf("Finding %d", f.Finding), more[len(more)-1:] // which says the rest itself
 	}
 	if numbers := numbersOf(f); numbers != "" {
 		words += ": " + numbers
 	}
 	for _, line := range more {
-		words = strings.TrimSuffix(words, ".") + ". " + s.u.Words(line)
+		words = strings.TrimSuffix(words, ".") + ". " + s.words(line)
 	}
 	if s.inches() && (f.Kind == pictures.SwingFigure || f.Kind == pictures.ProgramFigure) {
 		words = strings.TrimSuffix(words, ".") + ". The scale of clearances is in mm, all else in inches"

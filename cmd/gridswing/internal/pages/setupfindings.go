@@ -48,7 +48,7 @@ func (s *sheet) closeUps(findings []int) {
 			list = append(list, k)
 		}
 	}
-	s.inPairs(list, 54)
+	s.inPairs(list, 50)
 }
 
 // closeUp is the picture of a finding, by its place; -1 if there is none.
@@ -75,7 +75,7 @@ func (s *sheet) finding(i int, short bool) {
 		if short && q[0] != "depth" && q[0] != "clearance" && q[0] != "would help" {
 			continue
 		}
-		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
+		facts = append(facts, layout.Fact{Name: q[0], Value: s.words(q[1])})
 	}
 	if short {
 		facts = append([]layout.Fact{{Name: "line", Value: "the same as before"}}, facts...)
@@ -108,5 +108,5 @@ func (s *sheet) inShort(f *check.Finding) string {
 	if f.Bodies[0] != "" && !strings.Contains(words, f.Bodies[0]) {
 		words = text.Subject(f) + ": " + words
 	}
-	return s.u.Words(words)
+	return s.words(words)
 }

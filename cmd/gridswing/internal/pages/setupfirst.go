@@ -72,14 +72,14 @@ func (s *sheet) verdict() {
 	if r.Verdict != check.Clear {
 		title += ": " + notClear
 	}
-	s.flow.Framed(r.Verdict != check.Clear, title+". "+s.u.Words(lines[0].Words))
+	s.flow.Framed(r.Verdict != check.Clear, title+". "+s.words(lines[0].Words))
 	counted := ""
 	for _, l := range lines[1:] {
 		if l.Strong {
-			s.flow.Strong(s.u.Words(l.Words))
+			s.flow.Strong(s.words(l.Words))
 			continue
 		}
-		counted = strings.TrimSpace(counted + " " + s.u.Words(l.Words))
+		counted = strings.TrimSpace(counted + " " + s.words(l.Words))
 	}
 	s.flow.Text(counted)
 }
@@ -100,7 +100,7 @@ func (s *sheet) worst() {
 	}
 	if n := len(r.Warnings); n > 0 {
 		s.flow.Subheading("Warnings")
-		s.flow.Bullets(append(s.u.All(r.Warnings[:min(n, mostWorst)]), more(n, "it is", "they are")...))
+		s.flow.Bullets(append(s.all(r.Warnings[:min(n, mostWorst)]), more(n, "it is", "they are")...))
 	}
 }
 

@@ -19,7 +19,7 @@ func (s *sheet) limits() {
 	}
 	facts = nil
 	for _, q := range text.RangesLookedAt(r) {
-		facts = append(facts, layout.Fact{Name: q[0], Value: s.u.Words(q[1])})
+		facts = append(facts, layout.Fact{Name: q[0], Value: s.words(q[1])})
 	}
 	if len(facts) > 0 {
 		s.flow.Subheading("Ranges looked at")
@@ -51,7 +51,7 @@ func (s *sheet) list(name string, lines []string) {
 		return
 	}
 	s.flow.Subheading(name)
-	for _, words := range s.u.All(lines) {
+	for _, words := range s.all(lines) {
 		s.flow.Small("– " + words)
 	}
 }

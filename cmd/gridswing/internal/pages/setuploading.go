@@ -33,7 +33,7 @@ func (s *sheet) aboutWays() string {
 			words += " " + sentence(fact[0]+": "+fact[1])
 		}
 	}
-	return s.u.Words(words)
+	return s.words(words)
 }
 
 // lines puts sentences that follow each other on one line where there is room: each box is still
@@ -66,12 +66,12 @@ func (s *sheet) loadingStep(st *changeover.Step) {
 	}
 	s.flow.Subheading(title)
 	for _, words := range st.Caution {
-		s.flow.Strong("Caution: " + s.u.Words(words))
+		s.flow.Strong("Caution: " + s.words(words))
 	}
 	if st.Way != nil && st.Way.Verdict != check.Clear {
 		s.flow.Framed(true, s.wayWords(st))
 	}
-	s.flow.Ticks(lines(s.u.All(st.Do)))
+	s.flow.Ticks(lines(s.all(st.Do)))
 }
 
 // wayWords says what is met on a way that is not clear.
@@ -85,7 +85,7 @@ func (s *sheet) wayWords(st *changeover.Step) string {
 		m := &st.Way.Meetings[i]
 		words += "; " + m.Verdict.String() + ": " + text.MeetingWords(m)
 	}
-	return s.u.Words(words)
+	return s.words(words)
 }
 
 // loadingList sets the order alone, where no ways were looked at.

@@ -55,12 +55,12 @@ func (s *sheet) loads() {
 	lines = append(lines, l.Notes...)
 	for _, c := range text.Counterweight(l.Counterweight) {
 		if c.Strong {
-			s.flow.Strong(s.u.Words(c.Words))
+			s.flow.Strong(s.words(c.Words))
 			continue
 		}
 		lines = append(lines, c.Words)
 	}
-	s.flow.Bullets(s.u.All(lines))
+	s.flow.Bullets(s.all(lines))
 	var figs []layout.Figure
 	for _, i := range slices.Concat(s.ofKind(pictures.MomentFigure), s.ofKind(pictures.SweptFigure)) {
 		figs = append(figs, s.drawnAs(i, halfWidth, 4.0/3))
@@ -77,7 +77,7 @@ func (s *sheet) rated(q *check.Rated) layout.Row {
 		where = text.Positions(q.At)
 	}
 	row := layout.Row{Cells: []string{q.Unit + ": " + q.Words() + ", " + q.Measure, s.amount(q.Load, q.Measure, text.Up, text.Up), s.amount(q.Rating, q.Measure, number, text.Down),
-		s.amount(q.Margin, q.Measure, text.Down, text.Down), s.u.Words(where), text.NotJudged}}
+		s.amount(q.Margin, q.Measure, text.Down, text.Down), s.words(where), text.NotJudged}}
 	if q.Verdict != nil {
 		row.Mark, row.Cells[5] = markOf(*q.Verdict), q.Verdict.String()
 	}

@@ -30,7 +30,7 @@ func (s *sheet) operations() {
 		}
 	}
 	for _, f := range out {
-		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{"", f.Operation + ": " + text.Question(f) + ": " + s.u.Words(f.Reason), dash, dash, dash, dash, dash, f.Verdict.String()}})
+		t.Rows = append(t.Rows, layout.Row{Mark: markOf(f.Verdict), Cells: []string{"", f.Operation + ": " + text.Question(f) + ": " + s.words(f.Reason), dash, dash, dash, dash, dash, f.Verdict.String()}})
 	}
 	s.flow.Table(t)
 }
@@ -62,7 +62,7 @@ func (s *sheet) heights() {
 	}
 	s.section("Between operations: how high the tool must be", 45)
 	for _, words := range text.TooLow(r) {
-		s.flow.Framed(true, s.u.Words(words)+".")
+		s.flow.Framed(true, s.words(words)+".")
 	}
 	if len(moves) > 0 {
 		s.flow.Table(s.heightTable(moves))
@@ -83,7 +83,7 @@ func (s *sheet) heightTable(moves []check.Move) layout.Table {
 		m := &moves[i]
 		by := m.HeightBy
 		if m.Reason != "" && m.Verdict != check.Clear {
-			by = s.u.Words(m.Reason)
+			by = s.words(m.Reason)
 		}
 		t.Rows = append(t.Rows, layout.Row{Mark: markOf(m.Verdict),
 			Cells: []string{text.Way(m), fmt.Sprintf("T%d", m.Tool), s.height(m.Height), s.height(m.FullHeight), by, m.Verdict.String()}})

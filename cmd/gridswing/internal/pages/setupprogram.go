@@ -34,7 +34,7 @@ func (s *sheet) posted() {
 		lines = append(lines, text.Stock(&g.Stock[i]))
 	}
 	if len(lines) > 0 {
-		s.flow.Bullets(s.u.All(lines))
+		s.flow.Bullets(s.all(lines))
 	}
 }
 
@@ -53,7 +53,7 @@ func (s *sheet) programTools(g *check.Program) {
 	for i := range g.Tools {
 		u := &g.Tools[i]
 		if words := text.Bounded(u); words != "" {
-			bounds = append(bounds, fmt.Sprintf("T%d: %s", u.Tool, s.u.Words(words)))
+			bounds = append(bounds, fmt.Sprintf("T%d: %s", u.Tool, s.words(words)))
 		}
 		holds := dash
 		if u.Shortest != nil && u.Longest != nil {
@@ -91,7 +91,7 @@ func (s *sheet) movesWith(g *check.Program) {
 		if l.Computed != nil {
 			computed = lengths.print(*l.Computed)
 		}
-		t.Rows = append(t.Rows, layout.Row{Mark: markOf(l.Verdict), Cells: []string{l.Subject(), strconv.Itoa(l.Line), text.Source(l.Source), lengths.print(l.Used), computed, l.Verdict.String(), s.u.Words(l.Words)}})
+		t.Rows = append(t.Rows, layout.Row{Mark: markOf(l.Verdict), Cells: []string{l.Subject(), strconv.Itoa(l.Line), text.Source(l.Source), lengths.print(l.Used), computed, l.Verdict.String(), s.words(l.Words)}})
 	}
 	s.flow.Table(t)
 }
@@ -110,7 +110,7 @@ func (s *sheet) movesWithOffsets(g *check.Program) {
 	for i := range g.Offsets {
 		o := &g.Offsets[i]
 		cells := append([]string{o.Number, strconv.Itoa(o.Line), text.Source(o.Source)}, used[i]...)
-		t.Rows = append(t.Rows, layout.Row{Mark: markOf(o.Verdict), Cells: append(cells, o.Verdict.String(), s.u.Words(o.Words))})
+		t.Rows = append(t.Rows, layout.Row{Mark: markOf(o.Verdict), Cells: append(cells, o.Verdict.String(), s.words(o.Words))})
 		if o.Source != "computed" && len(o.Computed) > 0 {
 			t.Rows = append(t.Rows, layout.Row{Cells: append([]string{"", "", "computed"}, computed[i]...)})
 		}

@@ -77,7 +77,7 @@ func (s *sheet) seats() {
 		t.Rows = append(t.Rows, layout.Row{Mark: markOf(seat.Verdict),
 			Cells: []string{seat.Unit, seat.On, text.Located(seat), shift, angle, seat.Verdict.String()}})
 		for _, words := range slices.Concat(text.Locating(seat), text.Standing(seat)) {
-			about = append(about, seat.Unit+": "+s.u.Words(words))
+			about = append(about, seat.Unit+": "+s.words(words))
 		}
 	}
 	s.flow.Table(t)
@@ -148,7 +148,7 @@ func (s *sheet) threads() {
 			continue
 		}
 		for _, words := range text.ScrewLines(seat) {
-			lines = append(lines, seat.Unit+": "+s.u.Words(words))
+			lines = append(lines, seat.Unit+": "+s.words(words))
 		}
 	}
 	if len(lines) > 0 {

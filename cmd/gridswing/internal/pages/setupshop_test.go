@@ -103,7 +103,7 @@ func sketches(r *check.Report) (list []pictures.Figure) {
 	}
 	add(pictures.NumberedFigure, 4.0/3, 0, numbers...)
 	for range 3 {
-		add(pictures.PlanFigure, 1.2, 0)
+		add(pictures.PlanFigure, 1.6, 0)
 	}
 	add(pictures.ElevationFigure, 1.5, 0)
 	add(pictures.SwingFigure, 1.4, 0)

@@ -13,9 +13,13 @@ func (s *sheet) swing() {
 	if len(list) == 0 {
 		return
 	}
-	s.section("The swing: clearance over the rotary axes", 100)
+	high := 76.0
+	if len(s.Report.Findings) > 0 {
+		high = 104 // it has more to tell then
+	}
+	s.section("The swing: clearance over the rotary axes", high+16)
 	for _, i := range list {
-		s.figure(i, 0, 86)
+		s.figure(i, 0, high)
 	}
 }
 
@@ -25,7 +29,7 @@ func (s *sheet) closest() {
 	if len(r.Closest) == 0 {
 		if words := text.NothingNear(r); words != "" {
 			s.section("Closest of what is clear", 30)
-			s.flow.Text(s.u.Words(words))
+			s.flow.Text(s.words(words))
 		}
 		return
 	}
@@ -38,7 +42,7 @@ func (s *sheet) closest() {
 	for i := range r.Closest {
 		f := &r.Closest[i]
 		t.Rows = append(t.Rows, layout.Row{Cells: []string{f.Bodies[0] + " and " + f.Bodies[1], s.down(f.Proven), s.down(f.Smallest),
-			s.u.Words(text.Positions(f.At)), s.u.Stated(f.Demand)}})
+			s.words(text.Positions(f.At)), s.u.Stated(f.Demand)}})
 		if f.DemandReason != "" {
 			t.Rows[i].Cells[4] += ": " + f.DemandReason
 		}

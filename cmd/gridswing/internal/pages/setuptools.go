@@ -115,7 +115,7 @@ func (s *sheet) aboutTools(list []needed) {
 			lines = append(lines, fmt.Sprintf("T%d: %s", n.number, strings.Join(n.notClear, ", ")))
 		}
 		if g := n.magazine; g != nil && (g.Reason != "" || g.Verdict != check.Clear) {
-			lines = append(lines, fmt.Sprintf("T%d in the magazine, %s: %s", n.number, g.Verdict, s.u.Words(g.Reason)))
+			lines = append(lines, fmt.Sprintf("T%d in the magazine, %s: %s", n.number, g.Verdict, s.words(g.Reason)))
 		}
 		if n.stick != nil && len(n.notClear) > 0 && len(n.stick.Others) > 0 {
 			lines = append(lines, fmt.Sprintf("instead of T%d would do: %s", n.number, strings.Join(n.stick.Others, ", ")))

@@ -12,9 +12,11 @@ import (
 // number is not parted from its unit at the end of a line. Names keep their hyphens.
 type flow struct{ *layout.Flow }
 
+func newFlow(o layout.Options) flow { return flow{layout.New(o)} }
+
 var (
 	negative = regexp.MustCompile(`(^|[\s(\[,])-(\d)`)
-	withUnit = regexp.MustCompile(`(\d) (mm|inch|deg|degrees|kg|lb|lbf|N|kN|cm3|minutes|s|min|h)\b`)
+	withUnit = regexp.MustCompile(`(\d\]?) (mm|inch|deg|degrees|kg|lb|lbf|N|kN|cm3|minutes|s|min|h)\b`)
 	torques  = regexp.MustCompile(`\b(N|lbf) (m|ft)\b`)
 )
 

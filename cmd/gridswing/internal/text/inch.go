@@ -2,7 +2,6 @@ package text
 
 import (
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -53,15 +52,6 @@ func (l Lengths) Words(words string) string {
 		words = words[at+len(kept):]
 	}
 	return b.String()
-}
-
-// All returns sentences with their lengths in the unit.
-func (l Lengths) All(words []string) []string {
-	words = slices.Clone(words)
-	for i := range words {
-		words[i] = l.Words(words[i])
-	}
-	return words
 }
 
 // convert is Words of words nothing of which is to be kept.
