@@ -15,12 +15,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// rig is a table X under a trunnion: a tilt about an axis beside its own centre, a rotary axis
+// rig is a table X, not quite level, under a trunnion: a tilt about an axis beside its own centre, a rotary axis
 // that need not meet it or be square to it, and a few solids on it, anyhow.
 type rig struct {
 	loads []envelope.Load
 	sweep envelope.Sweep
-	play  float64
 }
 
 const (
@@ -35,15 +34,14 @@ func drawRig(t *rapid.T) rig {
 		return r3.Vector{X: f(-r, r, name+" x"), Y: f(-r, r, name+" y"), Z: f(-r, r, name+" z")}
 	}
 	sense := rapid.SampledFrom([]float64{1, -1}).Draw(t, "sense")
-	play := f(0, 0.5, "play")
 	joints := []motion.Joint{
+		{Name: "level", Kind: motion.Rotary, Axis: r3.Vector{Y: 1}, Point: point(300, "level"), Slack: f(0, 0.01, "level")},
 		{Name: "X", Kind: motion.Linear, Axis: r3.Vector{X: 1}, Gain: motion.Params{tableX: -1}},
-		{Name: "A", Kind: motion.Rotary, Axis: r3.Vector{X: 1}, Point: point(100, "A"), Gain: motion.Params{tilt: sense}, Offset: f(-1, 1, "offset")},
+		{Name: "A", Kind: motion.Rotary, Axis: r3.Vector{X: 1}, Point: point(100, "A"), Gain: motion.Params{tilt: sense}, Offset: f(-1, 1, "offset"), Slack: f(0, 0.01, "accuracy")},
 		{Name: "C", Kind: motion.Rotary, Axis: r3.Vector{X: f(-0.3, 0.3, "lean"), Y: f(-0.3, 0.3, "tip"), Z: 1}.Normalize(), Point: point(60, "C"), Gain: motion.Params{rotary: -1}},
-		{Name: "seat", Kind: motion.Linear, Axis: r3.Vector{Y: 1}, Slack: play},
+		{Name: "seat", Kind: motion.Linear, Axis: r3.Vector{Y: 1}, Slack: f(0, 0.5, "play")},
 	}
 	var r rig
-	r.play = play
 	for range rapid.IntRange(1, 3).Draw(t, "solids") {
 		lo := point(80, "low")
 		hi := lo.Add(r3.Vector{X: f(1, 80, "wide"), Y: f(1, 80, "deep"), Z: f(1, 80, "high")})
@@ -51,16 +49,18 @@ func drawRig(t *rapid.T) rig {
 		r.loads = append(r.loads, envelope.Load{Mesh: shape.Box(lo, hi).Mesh(), Chain: motion.Chain{Joints: joints, Home: home}})
 	}
 	lo := f(-2, 2, "from")
-	r.sweep = envelope.Sweep{Tilt: tilt, Rotary: rotary, Lo: lo, Hi: lo + f(0, 7, "width"), Cells: 12, At: motion.Params{tableX: f(-50, 50, "X")}}
+	r.sweep = envelope.Sweep{Tilt: tilt, Rotary: rotary, Lo: lo, Hi: lo + f(0, 7, "width"), Cells: rapid.SampledFrom([]int{6, 10}).Draw(t, "cells"), At: motion.Params{tableX: f(-50, 50, "X")}}
 	return r
 }
 
-// posed returns the place of a point at a position of the axes, the play used up.
-func (r *rig) posed(load int, p motion.Params, q r3.Vector, play float64) r3.Vector {
+// posed returns the place of a point at a position of the axes, every joint as far off as its
+// slack allows times a number from -1 to 1.
+func (r *rig) posed(load int, p motion.Params, q r3.Vector, off func() float64) r3.Vector {
 	c := r.loads[load].Chain
-	joints := append([]motion.Joint(nil), c.Joints...)
-	joints[3].Offset = play
-	c.Joints = joints
+	c.Joints = append([]motion.Joint(nil), c.Joints...)
+	for i := range c.Joints {
+		c.Joints[i].Offset += c.Joints[i].Slack * off()
+	}
 	pose := c.Pose(p)
 	return pose.Point(q)
 }
@@ -100,7 +100,7 @@ func TestHullHoldsWhatIsSwept(t *testing.T) {
 			if rng.IntN(2) == 0 {
 				q = a.Mul(1 - u).Add(b.Mul(u * (1 - v))).Add(c.Mul(u * v))
 			}
-			q = r.posed(load, p, q, r.play*(2*rng.Float64()-1))
+			q = r.posed(load, p, q, func() float64 { return math.Round(4*rng.Float64()-2) / 2 })
 			if !tree.Contains(back.Point(q)) {
 				t.Fatalf("%v at %v is outside of the hull", q, p)
 			}
