@@ -51,6 +51,10 @@ type Numbered struct {
 	Name   string // of the component
 }
 
+// leastOfChart is how large letters of charts are at least: on half a page's width they must leave room for the
+// chart itself.
+const leastOfChart = 0.7
+
 // mostFigures is how many close-ups there are for pages.
 const mostFigures = 8
 
@@ -78,7 +82,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 		c := sc.chart(r)
 		c.Bare = true
 		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, 1)
+			c.Lettering = lettering(s, leastOfChart)
 			return c.DrawOn(ctx, s)
 		}})
 	}
@@ -100,11 +104,11 @@ func lines(caption []string) (words []string) {
 	return words
 }
 
-// lettering is how large letters are on a surface: on a page's width as large as in a picture of 1400 pixels, on
-// less of it no smaller than a part of that.
+// lettering is how large letters are on a surface: as large as in a picture of 1400 pixels on all of a page's
+// width, nearly so on most of it, and on less no smaller than a part of that.
 func lettering(s ink.Surface, least float64) float64 {
 	width, _ := s.Size()
-	return math.Max(width/1400, least)
+	return math.Max(width/1400, min(1, max(width/1000, least)))
 }
 
 // picture is a figure of a picture, whose title and caption become words.
@@ -210,7 +214,7 @@ func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
 		c := moment(r, u)
 		c.Bare = true
 		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, 1)
+			c.Lettering = lettering(s, leastOfChart)
 			return c.DrawOn(ctx, s)
 		}})
 	}
