@@ -85,6 +85,48 @@ func BenchmarkMillion(b *testing.B) {
 	}
 }
 
+// BenchmarkEffects draws the same with one thing more or less than the plain picture: no edges, no
+// occlusion; cut through the middle; as a veil; as a veil of many bodies that are shown as one.
+func BenchmarkEffects(b *testing.B) {
+	for _, m := range millions[:2] {
+		shape := NewShape(m.mesh(), true)
+		bare := *shape
+		bare.edges = nil
+		for _, effect := range []struct {
+			name string
+			set  func(s *Scene)
+		}{
+			{"plain", func(s *Scene) { s.Occlusion, s.Bodies[0].Shape = -1, &bare }},
+			{"edges", func(s *Scene) { s.Occlusion = -1 }},
+			{"occlusion", func(s *Scene) { s.Bodies[0].Shape = &bare }},
+			{"section", func(s *Scene) {
+				s.Occlusion, s.Bodies[0].Shape = -1, &bare
+				s.Cut = &Plane{Normal: r3.Vector{X: 1, Y: -1, Z: 1}.Normalize()}
+			}},
+			{"veil", func(s *Scene) { s.Occlusion, s.Bodies[0].Shape, s.Bodies[0].Ghost = -1, &bare, true }},
+			{"outline", func(s *Scene) { s.Occlusion, s.Bodies[0].Shape, s.Bodies[0].Outline = -1, &bare, MaxOutline }},
+		} {
+			b.Run(m.name+"/"+effect.name, func(b *testing.B) {
+				s := Scene{Camera: isometric(m.scale), Lines: black, Overlap: red, Workers: 1,
+					Bodies: []Body{{Shape: shape, Pose: geom.Identity(), Color: grey}}}
+				effect.set(&s)
+				drawAgain(b, &s)
+			})
+		}
+	}
+}
+
+// BenchmarkEnvelope draws the veil of 72 bodies that are shown as one over a solid.
+func BenchmarkEnvelope(b *testing.B) {
+	peg := NewShape(shape.Cylinder(55, -100, 100, shape.Round{Chord: 0.02}).WithFacets(10_000).Mesh(), true)
+	s := Scene{Camera: isometric(3), Lines: black, Workers: 1, Bodies: []Body{{Shape: peg, Pose: geom.Identity(), Color: grey}}}
+	for i := range 72 {
+		turn := geom.Turn(r3.Vector{X: 40}, r3.Vector{Y: 1}, 2*math.Pi*float64(i)/72)
+		s.Bodies = append(s.Bodies, Body{Shape: peg, Pose: turn, Color: grey, Ghost: true, Merge: 1})
+	}
+	drawAgain(b, &s)
+}
+
 func drawAgain(b *testing.B, s *Scene) {
 	page := ink.NewCanvas(1600, 1200, paper)
 	b.ReportAllocs()
