@@ -105,6 +105,9 @@ func (d *sheet) demandLine() {
 	d.page.Dashed(3*u, 16*u, 9*u, ink.Text, a, b)
 }
 
+// curveAbove is how much of the key is above the states, at full size.
+const curveAbove = 144
+
 func (d *sheet) curveKey() {
 	u := d.unit
 	x, y := d.keyLeft(), d.plot.Y0+14*u

@@ -65,6 +65,11 @@ func (m *HeatMap) DrawOn(ctx context.Context, page ink.Surface) error {
 	if width, height := sized(page); width != d.Swing.Width || height != d.Swing.Height {
 		c := *m
 		c.Width, c.Height = width, height
+		c.Lettering = fitting(c.Lettering, width, height, func(unit float64) bool {
+			c.Lettering = unit
+			d := newHeatSheet(&c)
+			return d.cramped(d.listed.height()/unit, float64(width)-d.plot.X0-besideHeat*unit)
+		})
 		if d, err = c.sheet(ctx); err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"slices"
 
 	"gridswing/render/ink"
 )
@@ -17,8 +18,39 @@ type scale struct {
 	demanded string  // at the demand
 }
 
+// clearances is the scale of a chart over two axes: as long as what is below it leaves room for.
 func (d *sheet) clearances() scale {
-	return scale{"Proven clearance, mm", 400, 8, number(d.Demand) + " demanded"}
+	tall := max(leastScale, min(400, d.keyRoom()-scaleAbove-stateStep*float64(len(d.states()))))
+	return scale{"Proven clearance, mm", tall, int(tall / 50), number(d.Demand) + " demanded"}
+}
+
+// Of the key, in pixels at full size.
+const (
+	scaleAbove = 44 + 46 // of the scale's title, and from it to the states
+	leastScale = 150     // of the scale itself
+	stateStep  = 46      // from one state to the next
+)
+
+// keyRoom is how high the key may be, at full size.
+func (d *sheet) keyRoom() float64 { return (float64(d.Height)-d.plot.Y0)/d.unit - 4 }
+
+// cramped reports whether a chart with a key so high, at full size, has no room for it, or too
+// little for its plot, in pixels across: all must be drawn smaller then.
+func (d *sheet) cramped(key, across float64) bool {
+	return key > d.keyRoom() || across < leastPlot*d.unit
+}
+
+// leastPlot is how wide a plot is at least, at full size.
+const leastPlot = 380
+
+// states lists those that occur, worst first.
+func (d *sheet) states() (used []State) {
+	for _, s := range byWeight {
+		if slices.ContainsFunc(d.Cells, func(c Cell) bool { return c.State == s }) {
+			used = append(used, s)
+		}
+	}
+	return used
 }
 
 // shadeBar explains the shades, from y downward; it returns its lower end.
@@ -65,18 +97,11 @@ func (d *sheet) shadeBar(y float64, s scale) float64 {
 func (d *sheet) legend(y float64) float64 {
 	u := d.unit
 	x := d.keyLeft()
-	used := map[State]bool{}
-	for i := range d.Cells {
-		used[d.Cells[i].State] = true
-	}
-	for _, s := range byWeight {
-		if !used[s] {
-			continue
-		}
+	for _, s := range d.states() {
 		d.swatch(ink.Area{X0: x, Y0: y, X1: x + 44*u, Y1: y + 30*u}, s)
 		words := s.look().words
 		d.page.Text(x+58*u, y+15*u+d.small().Ascent()/2, ink.Left, d.small(), words)
-		y += 46 * u
+		y += stateStep * u
 	}
 	return y
 }

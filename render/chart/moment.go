@@ -55,16 +55,24 @@ func (m *Moment) Draw(ctx context.Context) (*image.RGBA, error) {
 	return painted(c.Width, c.Height, c.paint), nil
 }
 
-// DrawOn draws the chart on all of a surface, and fails where Draw does.
+// DrawOn draws the chart on all of a surface, and fails where Draw does. If there is no room for
+// Lettering, it is smaller.
 func (m *Moment) DrawOn(ctx context.Context, page ink.Surface) error {
 	c := *m
 	c.Width, c.Height = sized(page)
 	if err := c.ready(ctx); err != nil {
 		return err
 	}
+	c.Lettering = fitting(c.Lettering, c.Width, c.Height, func(unit float64) bool {
+		d := newSheet(&Swing{Width: c.Width, Height: c.Height, Bare: c.Bare, Lettering: unit, Cap: 1, Caption: c.Caption})
+		return d.cramped(momentKey, d.plot.Width())
+	})
 	c.paint(page)
 	return nil
 }
+
+// momentKey is how high the key is at most, at full size.
+const momentKey = 340
 
 func (m *Moment) ready(ctx context.Context) error {
 	if err := m.check(); err != nil {

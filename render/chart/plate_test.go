@@ -3,6 +3,8 @@ package chart
 import (
 	"image"
 	"image/color"
+	"slices"
+	"strings"
 	"testing"
 
 	"gridswing/render/ink"
@@ -136,5 +138,55 @@ func TestPlatesOfManyCellsAreSmall(t *testing.T) {
 	}
 	if corners > 30000 || len(d.Items) > 7000 { // 150 KB as PDF
 		t.Errorf("%d items with %d corners", len(d.Items), corners)
+	}
+}
+
+// asked asks a chart for bare drawing with a unit of a pixel.
+func asked(c drawn) drawn {
+	switch c := c.(type) {
+	case *Swing:
+		c.Bare, c.Lettering = true, 1
+	case *Moment:
+		c.Bare, c.Lettering = true, 1
+	case *SeatMap:
+		c.Bare, c.Lettering = true, 1
+	case *HeatMap:
+		c.Bare, c.Lettering = true, 1
+	case *HeightStrip:
+		c.Bare, c.Lettering = true, 1
+	case *Run:
+		c.Bare, c.Lettering = true, 1
+	}
+	return c
+}
+
+// Bare charts have neither title nor caption, and on plates of any shape no words that overlap.
+func TestBareCharts(t *testing.T) {
+	for name, c := range charts() {
+		c = asked(c)
+		for _, size := range []image.Point{{620, 465}, {704, 528}, {900, 520}, {1440, 810}, {1440, 1080}, {1100, 1500}} {
+			d := plated(t, c, size, nil)
+			proof.Within(t, name, d)
+			var boxes []ink.Area
+			var words []string
+			scale := float64(size.X) / d.Width // pixels to a mm
+			for _, it := range d.Items {
+				if w, is := it.(*page.Text); is {
+					b := proof.TextBounds(w)
+					boxes = append(boxes, ink.Area{X0: b.X0 * scale, Y0: b.Y0 * scale, X1: b.X1 * scale, Y1: b.Y1 * scale}.Shrunk(2))
+					words = append(words, w.Words)
+				}
+			}
+			if len(words) == 0 || slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, "Demanded clearance") }) {
+				t.Errorf("%s: the words are %q", name, words)
+			}
+			for i := range boxes {
+				for k := range i {
+					if boxes[i].Overlaps(boxes[k]) && words[i] != "now" { // which may cover names of holes
+						t.Errorf("%s at %v: %q overlaps %q", name, size, words[i], words[k])
+					}
+				}
+			}
+		}
 	}
 }

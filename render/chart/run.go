@@ -65,8 +65,8 @@ func (r *Run) Size(ctx context.Context) (width, height int, err error) {
 	return d.Swing.Width, d.Swing.Height, nil
 }
 
-// DrawOn draws the chart on all of a surface, and fails where Draw does. If the surface is not
-// high enough, all is drawn smaller.
+// DrawOn draws the chart on all of a surface, and fails where Draw does. If the surface is too
+// small for that, all is drawn smaller.
 func (r *Run) DrawOn(ctx context.Context, page ink.Surface) error {
 	c := *r
 	width, height := sized(page)
@@ -76,7 +76,7 @@ func (r *Run) DrawOn(ctx context.Context, page ink.Surface) error {
 		if err != nil {
 			return err
 		}
-		if d.Swing.Height <= height {
+		if d.Swing.Height <= height && !d.cramped(curveAbove+stateStep*float64(len(d.states())), d.plot.Width()) {
 			d.draw(page)
 			return nil
 		}

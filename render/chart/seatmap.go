@@ -74,6 +74,11 @@ func (m *SeatMap) DrawOn(ctx context.Context, page ink.Surface) error {
 	if width, height := sized(page); width != d.Swing.Width || height != d.Swing.Height {
 		c := *m
 		c.Width, c.Height = width, height
+		c.Lettering = fitting(c.Lettering, width, height, func(unit float64) bool {
+			c.Lettering = unit
+			d := newSeatSheet(&c)
+			return d.cramped((d.listed.height()+d.listed.more)/unit, float64(width)-(besideRows+besideKey)*unit)
+		})
 		if d, err = c.sheet(ctx); err != nil {
 			return err
 		}

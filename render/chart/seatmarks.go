@@ -137,6 +137,9 @@ func (d *seatSheet) rings() {
 				at, part = ahead(at, s.turn(), 0.6*d.radius), 0.5*d.radius
 			}
 			if s.Rank > 0 && part >= 10*d.unit {
+				if !s.Present {
+					l.Keep = append(l.Keep, [2]ink.Point{{X: at.X - 12*d.unit, Y: at.Y}, {X: at.X + 12*d.unit, Y: at.Y}})
+				}
 				numbers = append(numbers, func() { d.number(at, s.Rank) })
 				if s.Present {
 					wanted = append(wanted, ink.Label{Words: "now", Anchor: at})

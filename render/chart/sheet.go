@@ -52,6 +52,16 @@ func unitOf(lettering, width, height float64) float64 {
 // 3 pixels high.
 const leastLettering = 0.15
 
+// fitting returns the unit that a chart is drawn with on a page: that asked for, or a smaller one
+// with which it is not cramped.
+func fitting(lettering float64, width, height int, cramped func(unit float64) bool) float64 {
+	unit := unitOf(lettering, float64(width), float64(height))
+	for unit > leastLettering && cramped(unit) {
+		unit *= 0.95
+	}
+	return unit
+}
+
 // sized returns the size of a surface in whole pixels.
 func sized(page ink.Surface) (width, height int) {
 	w, h := page.Size()

@@ -81,15 +81,30 @@ func (s *Swing) Draw(ctx context.Context) (*image.RGBA, error) {
 	return painted(c.Width, c.Height, c.paint), nil
 }
 
-// DrawOn draws the chart on all of a surface, and fails where Draw does.
+// DrawOn draws the chart on all of a surface, and fails where Draw does. If there is no room for
+// Lettering, it is smaller.
 func (s *Swing) DrawOn(ctx context.Context, page ink.Surface) error {
 	c := *s
 	c.Width, c.Height = sized(page)
 	if err := c.ready(ctx); err != nil {
 		return err
 	}
+	c.Lettering = fitting(c.Lettering, c.Width, c.Height, func(unit float64) bool {
+		q := c
+		q.Lettering = unit
+		d := newSheet(&q)
+		return d.cramped(d.keyTall(), d.plot.Width())
+	})
 	c.paint(page)
 	return nil
+}
+
+// keyTall is how high the key is at least, at full size.
+func (d *sheet) keyTall() float64 {
+	if d.Rows > 1 && d.Columns > 1 {
+		return scaleAbove + leastScale + stateStep*float64(len(d.states()))
+	}
+	return curveAbove + stateStep*float64(len(d.states()))
 }
 
 func (s *Swing) ready(ctx context.Context) error {
