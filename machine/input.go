@@ -31,13 +31,16 @@ func inputs(sources []*source, assemblies []*assembly) []Input {
 }
 
 const (
-	// mostFacets is how many facets of solids a store keeps, of 36 bytes each.
+	// mostFacets is how many facets of solids a store keeps, of 36 bytes each; mostIdle is over
+	// how many loads it keeps a solid that none of them uses.
 	mostFacets = 1 << 23
+	mostIdle   = 32
 	// mostLibraries is how many tool files it keeps.
 	mostLibraries = 32
 )
 
-// forget drops what was not used for longest, solids and tool files, until what is left fits.
+// forget drops what was not used for long, and what was not for longest, solids and tool files,
+// until what is left fits.
 // What the load just done has used stays, so that nothing is read twice for one setup. Setups
 // keep what they have.
 func (st *Store) forget() {
@@ -50,7 +53,8 @@ func (st *Store) forget() {
 	})
 	for _, key := range oldest {
 		m := st.meshes[key]
-		if m.used == st.loads || total <= st.room && m.err == nil {
+		idle := st.loads - m.used
+		if idle == 0 || idle <= mostIdle && total <= st.room && m.err == nil {
 			continue
 		}
 		total -= m.facets()

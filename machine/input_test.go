@@ -111,7 +111,18 @@ func TestStoreDoesNotGrow(t *testing.T) {
 	if reads["probe.stl"] != 1 || reads["head.stl"] != 1 || reads["tools.toml"] != 1 {
 		t.Errorf("what is shared is read again: %v", reads)
 	}
-	if kept := len(st.meshes); kept > 30 {
+	const setup = 15 // solids that all have
+	if kept := len(st.meshes); kept > setup+10 {
+		t.Errorf("%d solids are kept", kept)
+	}
+	// Where there is room enough, what was not used for long goes all the same.
+	st.room = mostFacets
+	for range mostIdle + 1 {
+		if _, err := st.Load(filepath.Join(dir, "setup.toml")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if kept := len(st.meshes); kept > setup {
 		t.Errorf("%d solids are kept", kept)
 	}
 	runtime.KeepAlive(st)

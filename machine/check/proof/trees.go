@@ -56,11 +56,12 @@ func (t *Trees) Forget(s *machine.Solid) {
 	delete(t.of, s.Mesh)
 }
 
-// Trim is for those who look at setup after setup, and call it after each: it forgets the trees that
-// were not asked for since so many recent calls (1: since the last one), those that were not for
-// longest first, until all have so many facets at most; and facts that nobody asked for lately.
-// All that is forgotten is worked out again when it is asked for. Where several setups are looked
-// at at once, recent should be more than they are, so that what they have in common stays.
+// Trim is for those who look at setup after setup, and call it after each. Trees that were asked for
+// since so many recent calls (1: since the last one) stay. Of the others it forgets those that
+// nobody asked for lately, and then those that nobody did for longest, until all have so many facets
+// at most; and it forgets facts that nobody asked for lately. All that is forgotten is worked out
+// again when it is asked for. Where several setups are looked at at once, recent should be more
+// than they are, so that what they have in common stays.
 func (t *Trees) Trim(facets, recent int) {
 	t.lock.Lock()
 	defer t.lock.Unlock()
@@ -76,8 +77,8 @@ func (t *Trees) Trim(facets, recent int) {
 		return cmp.Or(cmp.Compare(t.of[a].used, t.of[b].used), cmp.Compare(len(b.Facets), len(a.Facets)))
 	})
 	for _, m := range idle {
-		if total <= facets {
-			break
+		if total <= facets && t.of[m].used > t.trims-agesIdle*max(leastAge, recent) {
+			break // the rest is younger
 		}
 		total -= len(m.Facets)
 		delete(t.of, m)
@@ -88,8 +89,10 @@ func (t *Trees) Trim(facets, recent int) {
 	}
 }
 
-// leastAge is after how many calls of Trim facts grow older, at least.
-const leastAge = 4
+const (
+	leastAge = 4 // after how many calls of Trim facts grow older, at least
+	agesIdle = 4 // how many such ages a tree is kept that nobody asks for
+)
 
 // Plant builds the trees that are still missing for the bodies, on so many
 // goroutines.

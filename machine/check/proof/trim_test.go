@@ -57,6 +57,18 @@ func TestTrim(t *testing.T) {
 	}
 }
 
+// What nobody asked for lately goes, however much room there is.
+func TestTrimForgetsOld(t *testing.T) {
+	trees := NewTrees()
+	trees.Of(own(10))
+	for range leastAge*agesIdle + 2 {
+		trees.Trim(1<<20, 1)
+	}
+	if len(trees.of) != 0 {
+		t.Error("still there")
+	}
+}
+
 // What several setups that are looked at at once have in common stays, however large it is.
 func TestTrimKeepsRecent(t *testing.T) {
 	trees := NewTrees()
