@@ -20,7 +20,7 @@ import (
 // about first, then a page for each step with its picture, those in their order.
 func Changeover(ctx context.Context, path string, plan *changeover.Plan, steps []*image.RGBA) error {
 	c := &changing{plan: plan}
-	c.flow = flow{layout.New(layout.Options{Format: page.A4, Foot: c.foot})}
+	c.flow = newFlow(layout.Options{Format: page.A4, Foot: c.foot})
 	c.cover()
 	for i := range plan.Steps {
 		if err := ctx.Err(); err != nil {

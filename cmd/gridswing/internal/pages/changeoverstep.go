@@ -33,7 +33,11 @@ func (c *changing) step(st *changeover.Step, img *image.RGBA) error {
 		words += ", component " + filepath.Base(st.Component)
 	}
 	f.Small(words)
-	below := f.Height(func(trial *layout.Flow) { c.told(flow{trial}, st) })
+	below := f.Height(func(trial *layout.Flow) {
+		t := f
+		t.Flow = trial
+		c.told(t, st)
+	})
 	const apart = 8 // mm, above and below the picture
 	high := min(highest, max(lowest, f.Left()-apart-below))
 	f.Figure(layout.Figure{Drawing: picture, Height: high})
