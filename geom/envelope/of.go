@@ -40,7 +40,7 @@ type Hull struct {
 }
 
 // sides of the polygon that stands for a circle where nothing tilts.
-const sides = 180
+const sides = 96
 
 // Of returns the hull of what the loads sweep. All must be carried by the same tilt and
 // rotary joint. It is an error if they are not, if there is nothing with a facet, or if an

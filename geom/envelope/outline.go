@@ -20,7 +20,7 @@ type disc struct{ from, to, radius float64 }
 type outline []disc
 
 const (
-	slicesIn = 512  // in which an outline is taken
+	slicesIn = 256  // in which an outline is taken
 	alike    = 0.05 // mm; slices whose radii differ by no more are one
 )
 
