@@ -241,9 +241,13 @@ func (q *planner) screws(s *machine.Seat) string {
 	}
 	var list []string
 	for _, size := range sizes {
-		list = append(list, fmt.Sprintf("%d screws %s: %s", len(holes[size]), size, strings.Join(holes[size], ", ")))
+		words := "screws"
+		if len(holes[size]) == 1 {
+			words = "screw"
+		}
+		list = append(list, fmt.Sprintf("%d %s %s: %s", len(holes[size]), words, size, strings.Join(holes[size], ", ")))
 	}
-	return strings.ReplaceAll(strings.Join(list, "; "), "1 screws", "1 screw")
+	return strings.Join(list, "; ")
 }
 
 // footprint is the outline of what of a component lies on the face.

@@ -1,6 +1,7 @@
 package pictures
 
 import (
+	"bytes"
 	"io/fs"
 	"math"
 	"os"
@@ -12,8 +13,13 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/bores"
 	"gridswing/geom/motion"
+	"gridswing/geom/shape"
+	"gridswing/geom/stl"
 	"gridswing/machine"
+	"gridswing/machine/check"
+	"gridswing/render"
 	"gridswing/render/drafting"
+	"gridswing/render/ink"
 
 	"github.com/golang/geo/r3"
 )
@@ -231,5 +237,123 @@ func TestOutline(t *testing.T) {
 	}
 	if size := b.Size(); area > size.X*size.Y+1e-6 || area < 0.98*size.X*size.Y {
 		t.Errorf("hull of %g mm2, the box has %g", area, size.X*size.Y)
+	}
+}
+
+// uprightFace is a machine with a horizontal spindle: a plate on two pins of an upright face, and a block on it.
+func uprightFace(t *testing.T) *machine.Setup {
+	t.Helper()
+	solid := func(x, y, z0, z1 float64) *fstest.MapFile {
+		plate := shape.Plate{Outline: shape.Contour{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}}, Thickness: z1 - z0}
+		surface, err := plate.Surface()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var data bytes.Buffer
+		if err := stl.Encode(&data, surface.Moved(geom.Shift(r3.Vector{Z: z0})).Mesh()); err != nil {
+			t.Fatal(err)
+		}
+		return &fstest.MapFile{Data: data.Bytes()}
+	}
+	word := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
+	s, err := machine.LoadFS(fstest.MapFS{
+		"column.stl": solid(400, 400, -200, 0), "plate.stl": solid(150, 100, 0, 30),
+		"m.toml": word(`kind = "machine"
+name = "horizontal"
+units = "mm"
+up = [0, 1, 0]
+[[axis]]
+letter = "X"
+moves = "workpiece"
+carried_by = "bed"
+direction = [1, 0, 0]
+travel = [-300, 300]
+home = 0
+[[solid]]
+name = "cube"
+role = "table"
+file = "column.stl"
+chord_error = 0
+carried_by = "X"
+[[grid]]
+name = "front"
+solid = "cube"
+carried_by = "X"
+origin = [-350, -350, 0]
+columns = 8
+rows = 8
+pitch = 100
+bore = 16
+`),
+		"p.toml": word(`kind = "component"
+name = "plate"
+units = "mm"
+role = "workholding"
+[[solid]]
+name = "plate"
+file = "plate.stl"
+chord_error = 0
+[seat]
+pins = [[-100, 0, 0], [100, 0, 0]]
+play = 0.03
+`),
+		"s.toml": word(`kind = "setup"
+name = "on its side"
+units = "mm"
+machine = "m.toml"
+[demand]
+default = 2
+[[place]]
+name = "plate"
+component = "p.toml"
+on = "front"
+pins = ["D3", "D5"]
+`),
+	}, "s.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// A face that stands upright is seen from its own side, up on the paper as it is at the machine; nothing that
+// stands so has a height as a seat.
+func TestPlanOfAStandingFace(t *testing.T) {
+	s := uprightFace(t)
+	_, d, words := planNamed(t, s, "machine/front")
+	if d.Turn != 0 || math.Hypot(d.Operator.X, d.Operator.Y) > 1e-9 {
+		t.Errorf("turned by %d, operator at %v", d.Turn, d.Operator)
+	}
+	if !strings.Contains(words, "pin 1 in D3 (round), pin 2 in D5 (round)") || len(d.Stands) != 1 || len(d.Stands[0].Outline) != 1 {
+		t.Errorf("%q, %+v", words, d.Stands)
+	}
+	sc, err := Prepare(t.Context(), s, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range sc.elevationOf(render.Front, millimetres(), nil).Levels {
+		if strings.Contains(l.Words, " on ") {
+			t.Errorf("a seat that stands upright is told at %g", l.Height)
+		}
+	}
+	for _, f := range sc.Figures(check.NewReport(s)) {
+		if err := f.Draw(t.Context(), ink.NewCanvas(600, int(600/f.Aspect), ink.Paper)); err != nil {
+			t.Errorf("%s: %v", f.Title, err)
+		}
+	}
+}
+
+// Screws are worded by their size, one as one.
+func TestPlanScrews(t *testing.T) {
+	s := demo(t, "components/vise-125.toml", "[[fastener]]\nat = [0, 50, 0]\nthread = \"M12\"", "[[fastener]]\nat = [0, 50, 0]\nthread = \"M12\"\nlength = 45\nclamped = 30")
+	_, d, words := planNamed(t, s, "riser/top")
+	if !strings.Contains(words, "1 screw M12: C1; 1 screw M12 × 45: C3") && !strings.Contains(words, "1 screw M12: C3; 1 screw M12 × 45: C1") {
+		t.Errorf("%q", words)
+	}
+	if len(d.Screws) != 2 || d.Screws[0].Diameter != 12 || d.Screws[0].Words != "M12" {
+		t.Errorf("%+v", d.Screws)
+	}
+	if _, _, words := planNamed(t, s, "plate/top"); !strings.Contains(words, "8 screws M12: ") {
+		t.Errorf("%q", words)
 	}
 }
