@@ -1,0 +1,67 @@
+package ink
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// Labels in boxes and in circles at random anchors, and lines that are to stay free: no box covers
+// a line, no leader crosses one but that of the label that belongs to it.
+func TestLabelsKeepOffLines(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	for range 20 {
+		l := Labels{Inside: Area{0, 0, 900, 700}, Unit: 1}
+		var wanted []Label
+		for i := range 3 {
+			a := Point{200 + 500*rng.Float64(), 200 + 300*rng.Float64()}
+			s, c := math.Sincos(2 * math.Pi * rng.Float64())
+			b := Point{a.X + 90*c, a.Y + 90*s}
+			l.Keep = append(l.Keep, [2]Point{a, b})
+			wanted = append(wanted, Label{Words: fmt.Sprintf("%d.50 mm", i), Plain: true, Anchor: along(a, b, 0.5)})
+		}
+		for i := range 12 {
+			wanted = append(wanted, Label{Words: fmt.Sprint(i + 1), Round: i%2 == 0, Anchor: Point{200 + 500*rng.Float64(), 200 + 300*rng.Float64()}})
+		}
+		left := l.Place(wanted)
+		if len(l.placed)+len(left) != len(wanted) || len(l.placed) < 10 {
+			t.Fatalf("%d placed and %d returned of %d", len(l.placed), len(left), len(wanted))
+		}
+		for i := range l.placed {
+			w := &l.placed[i]
+			for _, k := range l.Keep {
+				if w.box.crosses(k[0], k[1]) || !w.Plain && meet(w.foot(), w.Anchor, k[0], k[1]) {
+					t.Errorf("label %q runs into a line", w.Words)
+				}
+			}
+			at := Point{(w.box.X0 + w.box.X1) / 2, (w.box.Y0 + w.box.Y1) / 2}
+			if w.Round && (w.box.Width() != w.box.Height() || math.Abs(math.Hypot(w.foot().X-at.X, w.foot().Y-at.Y)-w.box.Width()/2) > 1e-9) {
+				t.Errorf("label %q is no circle, or its leader does not end on it", w.Words)
+			}
+		}
+	}
+}
+
+// L* of the grey of a colour is that of the colour; Turned puts dark for light, in even order,
+// and keeps how far colours are apart, by and large.
+func TestGreyAndTurned(t *testing.T) {
+	last := 101.0
+	for v := 0; v <= 255; v += 5 {
+		for _, c := range []color.RGBA{{uint8(v), 90, 200, 255}, {200, uint8(v), 3, 255}, {uint8(v), uint8(v), uint8(v), 255}} {
+			g := Grey(c)
+			if g.R != g.G || g.G != g.B || math.Abs(Lightness(g)-Lightness(c)) > 0.4 {
+				t.Errorf("grey of %v is %v", c, g)
+			}
+		}
+		l := Lightness(Turned(color.RGBA{uint8(v), uint8(v), uint8(v), 255}))
+		if l > last+0.5 {
+			t.Errorf("a lighter grey, %d, is lighter on a dark ground, too", v)
+		}
+		last = l
+	}
+	if p, q := Lightness(Turned(Paper)), Lightness(Turned(Text)); math.Abs(p-Lightness(Dark.Paper)) > 1 || math.Abs(q-Lightness(Dark.Text)) > 1 {
+		t.Errorf("paper becomes L* %.1f, letters %.1f", p, q)
+	}
+}
