@@ -322,6 +322,9 @@ func named(x *binder.Setup) string {
 // link is the page of a setup that the front page leads to.
 func (f *front) link(x *binder.Setup) string {
 	if i := slices.IndexFunc(x.Pages, func(p string) bool { return p == x.Name+f.ending }); i >= 0 {
+		if strings.HasPrefix(x.Pages[i], "#") { // which would lead to a page of this file
+			return "./" + x.Pages[i]
+		}
 		return x.Pages[i]
 	}
 	return ""

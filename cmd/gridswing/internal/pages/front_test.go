@@ -186,6 +186,27 @@ func TestFrontChanges(t *testing.T) {
 	}
 }
 
+// Whatever a file may be called on some system, the front page can be written, and leads to it.
+func TestFrontOddNames(t *testing.T) {
+	s := &binder.Summary{Totals: map[string]int{"clear": 5}}
+	for _, name := range []string{"#1", "a:b", "50% <b>", "two\nlines\x01", "\xff"} {
+		s.Setups = append(s.Setups, binder.Setup{Name: name, State: binder.MadeState, Pages: []string{name + ".html"}, Facts: binder.Facts{Title: name, Verdict: "clear", Clear: true}})
+	}
+	d := Front(s, Options{Format: page.A4}, ".html")
+	var out bytes.Buffer
+	for _, err := range []error{html.Write(&out, d), pdf.Write(&bytes.Buffer{}, d)} {
+		if err != nil {
+			t.Error(err)
+		}
+	}
+	for _, want := range []string{`href="./#1.html"`, `href="./%231.html"`} {
+		if strings.Contains(out.String(), want) {
+			return
+		}
+	}
+	t.Error("no link to #1")
+}
+
 // The same binder gives the same bytes, whatever order maps have.
 func TestFrontSameBytes(t *testing.T) {
 	var first [2][]byte
