@@ -50,6 +50,11 @@ func (t *tile) fillRows(l *layer, f *facet, e *[3]border, r rows) {
 	}
 	a0, a1, a2 := e[0].across, e[1].across, e[2].across
 	s0, s1, s2 := e[0].spread, e[1].spread, e[2].spread
+	// How far behind all of a pixel the facet must be not to be seen in it; 0: it always matters.
+	hides := t.brush.reach
+	if r.careful || f.steep {
+		hides = 0
+	}
 	for range r.count {
 		lo, hi := 0, r.last
 		if wide {
@@ -59,20 +64,21 @@ func (t *tile) fillRows(l *layer, f *facet, e *[3]border, r rows) {
 		e0, e1, e2 := e[0].best+at*a0, e[1].best+at*a1, e[2].best+at*a2
 		for x := lo; x <= hi; x++ {
 			if e0|e1|e2 >= 0 {
-				var mask uint16
-				switch {
-				case e0 >= s0 && e1 >= s1 && e2 >= s2:
-					mask = all
-				default:
-					mask = maskOf(e, e0, e1, e2)
-				}
-				if mask != 0 {
-					z := float32(r.z + f.depth.dx*float64(x))
-					if r.careful {
-						t.paintCut(l, f, r.p+x, mask, z)
+				z := float32(r.z + f.depth.dx*float64(x))
+				mask := uint16(all)
+				if e0 < s0 || e1 < s1 || e2 < s2 {
+					if px := &l.pixels[r.p+x]; px.cover == all && hides > 0 && z > px.far+hides {
+						mask = 0 // nothing of it would be seen
 					} else {
-						l.paint(&t.brush, r.p+x, mask, z)
+						mask = maskOf(e, e0, e1, e2)
 					}
+				}
+				switch {
+				case mask == 0:
+				case r.careful:
+					t.paintCut(l, f, r.p+x, mask, z)
+				default:
+					l.paint(&t.brush, r.p+x, mask, z)
 				}
 			}
 			e0, e1, e2 = e0+a0, e1+a1, e2+a2
