@@ -31,6 +31,14 @@ type Setup struct {
 	// contents; "" where it is not known.
 	Revision, Date, Hash string
 	Notes                []string // for the first page, a paragraph each
+
+	drawn map[drawing]*page.Drawing // for another paper, too
+}
+
+// drawing is a figure of a size, mm.
+type drawing struct {
+	of            *pictures.Figure
+	width, height float64
 }
 
 // Units of lengths on pages.
@@ -63,7 +71,7 @@ type sheet struct {
 }
 
 // Document sets the pages. An error is that of a drawing, or of the context. The same setup
-// gives the same document.
+// gives the same document. Of one setup documents are made one after the other: they share drawings.
 func (s *Setup) Document(ctx context.Context, o Options) (*page.Document, error) {
 	sh := &sheet{Setup: s, m: s.Setup, ctx: ctx, used: map[int]bool{}, files: s.fileNames(), u: text.NewLengths(s.unit(o.Units), s.kept())}
 	sh.flow = newFlow(layout.Options{Format: o.Format, Head: sh.head, Foot: sh.foot})

@@ -35,8 +35,8 @@ func (s *sheet) high(i int, most float64) float64 {
 	return width/f.Aspect + 7
 }
 
-// drawn draws a figure to fit into a width and a height, mm.
-func (s *sheet) drawn(i int, width, height float64) layout.Figure {
+// fitted draws a figure to fit into a width and a height, mm.
+func (s *sheet) fitted(i int, width, height float64) layout.Figure {
 	f := &s.Figures[i]
 	width = min(width, height*f.Aspect)
 	if f.Width > 0 {
@@ -47,12 +47,23 @@ func (s *sheet) drawn(i int, width, height float64) layout.Figure {
 
 // drawnAs draws a figure of a width, mm, and a shape that need not be its own.
 func (s *sheet) drawnAs(i int, width, aspect float64) layout.Figure {
-	plate := page.NewPlate(width*perMillimetre, width/aspect*perMillimetre)
-	if s.err == nil {
-		s.err = s.Figures[i].Draw(s.ctx, plate)
+	d := drawing{&s.Figures[i], width, width / aspect}
+	if s.Setup.drawn[d] == nil && s.err == nil {
+		plate := page.NewPlate(d.width*perMillimetre, d.height*perMillimetre)
+		if s.err = d.of.Draw(s.ctx, plate); s.err == nil {
+			s.keep(d, plate.Drawing(width))
+		}
 	}
 	s.used[i] = true
-	return layout.Figure{Drawing: plate.Drawing(width), Width: width, Caption: s.caption(i)}
+	return layout.Figure{Drawing: s.Setup.drawn[d], Width: width, Caption: s.caption(i)}
+}
+
+// keep keeps a drawing for other documents of the setup.
+func (s *sheet) keep(d drawing, made *page.Drawing) {
+	if s.Setup.drawn == nil {
+		s.Setup.drawn = map[drawing]*page.Drawing{}
+	}
+	s.Setup.drawn[d] = made
 }
 
 // caption is a figure's title with what else is to be said of it.
@@ -79,14 +90,14 @@ func (s *sheet) figure(i int, width, height float64) {
 	if width == 0 {
 		width = pageWidth
 	}
-	s.flow.Figure(s.drawn(i, width, height))
+	s.flow.Figure(s.fitted(i, width, height))
 }
 
 // inPairs sets figures two to a line.
 func (s *sheet) inPairs(list []int, height float64) {
 	var figs []layout.Figure
 	for _, i := range list {
-		figs = append(figs, s.drawn(i, halfWidth, height))
+		figs = append(figs, s.fitted(i, halfWidth, height))
 	}
 	if len(figs) > 0 {
 		s.flow.Figures(figs)

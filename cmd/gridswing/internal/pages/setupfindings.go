@@ -40,15 +40,19 @@ func (s *sheet) findings() {
 	s.otherFindings()
 }
 
-// closeUps sets the pictures of findings side by side.
+// closeUps sets the pictures of findings side by side, so high that the pictures and the words of four
+// findings fit a page.
 func (s *sheet) closeUps(findings []int) {
-	var list []int
+	const high = 54.0 // mm
+	var figs []layout.Figure
 	for _, i := range findings {
 		if k := s.closeUp(i); k >= 0 {
-			list = append(list, k)
+			figs = append(figs, s.drawnAs(k, halfWidth, halfWidth/high))
 		}
 	}
-	s.inPairs(list, 50)
+	if len(figs) > 0 {
+		s.flow.Figures(figs)
+	}
 }
 
 // closeUp is the picture of a finding, by its place; -1 if there is none.

@@ -21,6 +21,7 @@ type needed struct {
 	name     string
 	lpr      float64
 	stick    *check.StickOut // nil where no window was looked for
+	open     bool            // of some operation no window was looked for
 	tool     *tooling.Tool   // nil if no tool file has it
 	notClear []string        // operations that are not, with their verdicts
 	magazine *check.Magazine
@@ -45,7 +46,7 @@ func (s *sheet) needs() (list []needed) {
 		for i := range r.Reach.Operations {
 			o := &r.Reach.Operations[i]
 			n := add(needed{number: o.Tool, name: o.ToolName, lpr: o.LPR})
-			if o.StickOut != nil && n.stick == nil {
+			if n.open = n.open || o.StickOut == nil; n.stick == nil {
 				n.stick = o.StickOut
 			}
 			if o.Verdict != check.Clear {
@@ -82,7 +83,7 @@ func (s *sheet) tools() {
 			{Head: "stick-out, " + s.u.Name(), Align: page.Right, Least: 14}, {Head: "good", Least: 14}, {Head: "LPR, " + lengths.unit.String(), Align: page.Right},
 			{Head: "length measured", Fill: true, Least: 20, Most: 22}, {Head: "radius measured", Fill: true, Least: 20, Most: 22}},
 		Note: "DC is the cutting diameter, LPR the length from the gauge line to the foremost point (ISO 13399), as the tool files have it. " +
-			"Stick-out: from the holder's face to the foremost point, as it is set; good: the stick-outs with which all operations of the tool are as they should be, a dash where none were looked for.",
+			"Stick-out: from the holder's face to the foremost point, as it is set; good: the stick-outs with which all operations of the tool are as they should be, a dash where they were not looked for with all of them.",
 	}
 	for i := range list {
 		t.Rows = append(t.Rows, s.toolRow(&list[i], lengths))
@@ -98,9 +99,12 @@ func (s *sheet) toolRow(n *needed, lengths keyed) layout.Row {
 		kind, wide, out = t.Cutter.Kind, s.u.Stated(t.Cutter.DC), s.u.Stated(t.StickOut)
 	}
 	if w := n.stick; w != nil {
-		out, good = s.u.Stated(w.Now), "none"
-		if w.Tool != nil {
+		out = s.u.Stated(w.Now)
+		switch {
+		case w.Tool != nil:
 			good = s.u.Window(w.Tool[0], w.Tool[1])
+		case !n.open:
+			good = "none"
 		}
 	}
 	return layout.Row{Cells: []string{fmt.Sprintf("T%d", n.number), n.name, kind, wide, out, good, lengths.print(n.lpr)}}

@@ -9,7 +9,7 @@ import (
 )
 
 // flow is a layout.Flow whose words are set as printers have them: signs are minus signs, and a
-// number is not parted from its unit at the end of a line. Names keep their hyphens.
+// number is not parted from its unit, or from its axis, at the end of a line. Names keep their hyphens.
 type flow struct{ *layout.Flow }
 
 func newFlow(o layout.Options) flow { return flow{layout.New(o)} }
@@ -17,6 +17,7 @@ func newFlow(o layout.Options) flow { return flow{layout.New(o)} }
 var (
 	negative = regexp.MustCompile(`(^|[\s(\[,])-(\d)`)
 	withUnit = regexp.MustCompile(`(\d\]?) (mm|inch|deg|degrees|kg|lb|lbf|N|kN|cm3|minutes|s|min|h)\b`)
+	onAxis   = regexp.MustCompile(`\b([XYZUVWABC]\d?) ([\x{2212}-]?\d)`)
 	torques  = regexp.MustCompile(`\b(N|lbf) (m|ft)\b`)
 )
 
@@ -25,6 +26,7 @@ func typeset(words string) string {
 	if strings.Contains(words, "-") {
 		words = negative.ReplaceAllString(words, "$1\u2212$2")
 	}
+	words = onAxis.ReplaceAllString(words, "$1\u00a0$2")
 	words = withUnit.ReplaceAllString(words, "$1\u00a0$2")
 	return torques.ReplaceAllString(words, "$1\u00a0$2")
 }
