@@ -46,7 +46,7 @@ that cannot be read does not stop the others, a run that is interrupted or
 killed leaves whole pages or none, and the next one goes on from there: so
 it can run every night.
 
-For a computer of many nodes --shard makes one part of the work, and --join
+On many computers --shard makes one part of the work on each, and --join makes
 the front page when all parts are done.`,
 		Example: `  gridswing binder setups --out binder
   gridswing binder setups --out binder --paper a4,letter --units inch
