@@ -7,6 +7,7 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -132,6 +133,9 @@ func (o *pictureOptions) picture(cmd *cobra.Command, name string, theme ink.Them
 	p := show(at, view)
 	p.Width, p.Height, p.Plane, p.Theme = width, height, plane, theme
 	p.Caption = append(p.Caption, fmt.Sprintf("View: %s. Drawn as it stands, not checked.", view))
+	if o.swept && leaveOutVeils(p) { // the nearer of two veils hides the other
+		p.Caption = append(p.Caption, "Guards are left out, to show the space that is swept.")
+	}
 	for _, veil := range o.veils {
 		if names := scene.Names(p); !scene.Veil(p, veil) {
 			return nil, nil, wrong("", "--ghost: found %q, expected one of: %s", veil, strings.Join(names, ", "))
@@ -150,6 +154,13 @@ func (o *pictureOptions) picture(cmd *cobra.Command, name string, theme ink.Them
 		p.Items, p.Caption = append(p.Items, items...), append(p.Caption, words...)
 	}
 	return p, numbers, nil
+}
+
+// leaveOutVeils takes what is shown as a veil out of a picture, and reports whether there was any.
+func leaveOutVeils(p *render.Picture) bool {
+	n := len(p.Items)
+	p.Items = slices.DeleteFunc(p.Items, func(it render.Item) bool { return it.Emphasis == render.Ghost })
+	return len(p.Items) < n
 }
 
 // write stores the picture and says what its numbers stand for.
