@@ -48,7 +48,7 @@ func TestPrintedPictures(t *testing.T) {
 			t.Fatal(err)
 		}
 		d := plate.Drawing(180)
-		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()))
+		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()), proof.ByUs)
 		proof.SameWords(t, name, noted.Words, d)
 		proof.Within(t, name, d)
 	}
@@ -80,7 +80,7 @@ func TestFinerPictures(t *testing.T) {
 	}
 	// The thin lines of edges are a pixel of the image wide, so they are paler; patterns are not.
 	coarse, fine := proof.Print(t, drawings[0], 1600), proof.Print(t, drawings[1], 1600)
-	if worst, at, _ := proof.Differ(coarse, fine); worst > 25 {
+	if worst, at, _ := proof.Differ(coarse, fine, proof.ByUs); worst > 25 {
 		t.Errorf("squares differ by up to %.1f, most at %v; see %s and %s", worst, at, golden.Keep(t, "coarse", coarse), golden.Keep(t, "fine", fine))
 	}
 }

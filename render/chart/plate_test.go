@@ -59,7 +59,7 @@ func TestPrintedCharts(t *testing.T) {
 			t.Fatal(err)
 		}
 		d := plated(t, c, img.Rect.Size(), nil)
-		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()))
+		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()), proof.ByUs)
 		proof.SameWords(t, name, noted.Words, d)
 		proof.Within(t, name, d)
 	}
@@ -119,7 +119,7 @@ func TestWrongPrintsAreSeen(t *testing.T) {
 		"shifted label": {shifted: c.Marks[0].Label}, "shifted tick": {shifted: "30°"}, "label cut off": {cut: c.Marks[0].Label},
 	} {
 		d := plated(t, c, img.Rect.Size(), func(s ink.Surface) ink.Surface { w.Surface = s; return w })
-		if _, _, off := proof.Differ(img, proof.Print(t, d, img.Rect.Dx())); off == 0 {
+		if _, _, off := proof.Differ(img, proof.Print(t, d, img.Rect.Dx()), proof.ByUs); off == 0 {
 			t.Errorf("%s: nobody sees it", name)
 		}
 	}

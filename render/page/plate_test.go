@@ -41,7 +41,7 @@ func TestPatternsAreThoseOfPixels(t *testing.T) {
 		}
 		d := onPlate.Drawing(300)
 		proof.Within(rt, "pattern", d)
-		if worst, at, off := proof.Differ(onPixels.RGBA, proof.Print(t, d, 300)); off > 0 {
+		if worst, at, off := proof.Differ(onPixels.RGBA, proof.Print(t, d, 300), proof.ByUs); off > 0 {
 			rt.Errorf("pattern %d in %v differs by %.1f at %v", pattern, outline, worst, at)
 		}
 	})
@@ -76,7 +76,7 @@ func TestPatternsOfNeighboursAreOne(t *testing.T) {
 				t.Errorf("pattern %d: %d lines of the whole, %d of cells", p, n, m)
 			}
 		}
-		if worst, at, off := proof.Differ(proof.Print(t, a, 1200), proof.Print(t, b, 1200)); off > 0 {
+		if worst, at, off := proof.Differ(proof.Print(t, a, 1200), proof.Print(t, b, 1200), proof.ByUs); off > 0 {
 			t.Errorf("pattern %d differs by %.1f at %v", p, worst, at)
 		}
 	}

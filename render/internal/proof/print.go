@@ -17,11 +17,23 @@ import (
 	xdraw "golang.org/x/image/draw"
 )
 
-// Print returns a drawing on white paper, so many pixels wide.
+// Print returns a drawing on white paper, so many pixels wide, its letters fitted to pixels as
+// those of a canvas are.
 func Print(t *testing.T, d *page.Drawing, width int) *image.RGBA {
 	t.Helper()
+	return printed(t, d, width, true)
+}
+
+// OnPaper is Print with letters as they are on paper, not fitted to anything.
+func OnPaper(t *testing.T, d *page.Drawing, width int) *image.RGBA {
+	t.Helper()
+	return printed(t, d, width, false)
+}
+
+func printed(t *testing.T, d *page.Drawing, width int, fitted bool) *image.RGBA {
+	t.Helper()
 	scale := float64(width) / d.Width
-	p := &press{T: t, Canvas: ink.NewCanvas(width, int(math.Round(d.Height*scale)), white)}
+	p := &press{T: t, fitted: fitted, Canvas: ink.NewCanvas(width, int(math.Round(d.Height*scale)), white)}
 	for _, it := range d.Placed(page.Point{}, float64(width)) {
 		switch it := it.(type) {
 		case *page.Path:
@@ -43,6 +55,7 @@ var white = color.RGBA{255, 255, 255, 255}
 type press struct {
 	*testing.T
 	*ink.Canvas
+	fitted bool
 }
 
 func (p *press) path(path *page.Path) {
@@ -125,6 +138,10 @@ func stroke(to *ink.Canvas, path *page.Path, line []ink.Point) {
 }
 
 func (p *press) text(t *page.Text) {
+	if !p.fitted {
+		p.letters(t)
+		return
+	}
 	letters := ink.Type{Size: t.Size * 25.4 / 72, Bold: t.Face == page.Bold, Color: t.Color}
 	if t.Upward {
 		if t.Align != page.Center {
