@@ -83,7 +83,7 @@ func TestHighestOverTheSwing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	swept, _, err := sc.Swept(Home(s))
+	swept, _, err := sc.hulls(Home(s))
 	if err != nil {
 		t.Fatal(err)
 	}

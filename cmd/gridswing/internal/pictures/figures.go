@@ -6,9 +6,11 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom"
+	"gridswing/geom/envelope"
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render"
@@ -67,7 +69,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	if sc.lengths.Unit == 0 {
 		sc.lengths = text.NewLengths(geom.Millimetre, nil)
 	}
-	swept, words, err := sc.Swept(Home(sc.setup))
+	swept, words, err := sc.hulls(Home(sc.setup))
 	if err != nil { // it is shown only where it can be told
 		swept, words = nil, nil
 	}
@@ -158,7 +160,7 @@ func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
 const longLevel = 32
 
 // elevations shows the stack from the front and from the right.
-func (sc *Scene) elevations(swept []render.Item) (list []Figure) {
+func (sc *Scene) elevations(swept []*envelope.Hull) (list []Figure) {
 	if len(sc.setup.Seats) == 0 {
 		return nil
 	}
@@ -180,25 +182,31 @@ func (sc *Scene) elevations(swept []render.Item) (list []Figure) {
 }
 
 // highest is how high what is swept comes, mm along up; nil if nothing is.
-func (sc *Scene) highest(swept []render.Item) *float64 {
+func (sc *Scene) highest(swept []*envelope.Hull) *float64 {
 	if len(swept) == 0 {
 		return nil
 	}
-	right, up, toward := render.Front.Axes(sc.setup.Up)
-	upright := geom.Pose{R: geom.Rotation{{right.X, right.Y, right.Z}, {up.X, up.Y, up.Z}, {toward.X, toward.Y, toward.Z}}}
 	top := math.Inf(-1)
-	for i := range swept {
-		top = max(top, swept[i].Shape.BoundsIn(upright.Mul(swept[i].Pose)).Max.Y)
+	for _, h := range swept {
+		for _, f := range h.Mesh.Facets {
+			for _, v := range f {
+				top = max(top, sc.setup.Up.Dot(h.Pose.Point(v.Vector())))
+			}
+		}
 	}
 	return &top
 }
 
 // sweptFigure shows the space that loads sweep, and what stands around it.
-func (sc *Scene) sweptFigure(swept []render.Item, words []string) Figure {
+func (sc *Scene) sweptFigure(swept []*envelope.Hull, words []string) Figure {
 	p := sc.Setup(Home(sc.setup), render.Isometric)
-	p.Items = append(p.Items, swept...)
 	f := picture(SweptFigure, p, 3.0/2, 0.9)
 	f.Title, f.Words = "What the load sweeps", append(lines(words), "All else at home")
+	draw, ready := f.Draw, sync.OnceFunc(func() { p.Items = append(p.Items, veils(swept)...) })
+	f.Draw = func(ctx context.Context, s ink.Surface) error {
+		ready()
+		return draw(ctx, s)
+	}
 	return f
 }
 

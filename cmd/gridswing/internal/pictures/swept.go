@@ -24,6 +24,15 @@ type carried struct {
 // over their commanded ranges, the other axes as p has them: a veil for each unit, and what a
 // caption says of it, or of why there is none.
 func (sc *Scene) Swept(p motion.Params) (items []render.Item, words []string, err error) {
+	hulls, words, err := sc.hulls(p)
+	if err == nil && len(hulls) == 0 && len(words) == 0 {
+		words = []string{"Nothing is shown swept: nothing stands on a rotary axis."}
+	}
+	return veils(hulls), words, err
+}
+
+// hulls returns the same without anything made ready to be drawn, which takes longer than all else.
+func (sc *Scene) hulls(p motion.Params) (list []*envelope.Hull, words []string, err error) {
 	groups, words := sc.carried()
 	for _, g := range groups {
 		s := envelope.Sweep{Tilt: g.tilt, Rotary: g.rotary, At: p}
@@ -35,13 +44,18 @@ func (sc *Scene) Swept(p motion.Params) (items []render.Item, words []string, er
 		if err != nil {
 			return nil, nil, fmt.Errorf("%s: what stands on %s cannot be shown swept: %w", sc.setup.File, sc.setup.Axes[g.rotary].Letter, err)
 		}
-		items = append(items, render.Item{Name: "swept", Shape: render.Prepare(hull.Mesh, true), Pose: hull.Pose, Emphasis: render.Swept})
+		list = append(list, hull)
 		words = append(words, sc.sweptWords(g, hull.Beyond))
 	}
-	if len(items) == 0 && len(words) == 0 {
-		words = []string{"Nothing is shown swept: nothing stands on a rotary axis."}
+	return list, words, nil
+}
+
+// veils makes hulls ready to be drawn.
+func veils(hulls []*envelope.Hull) (items []render.Item) {
+	for _, h := range hulls {
+		items = append(items, render.Item{Name: "swept", Shape: render.Prepare(h.Mesh, true), Pose: h.Pose, Emphasis: render.Swept})
 	}
-	return items, words, nil
+	return items
 }
 
 // carried parts what stands on units with rotary axes by the axes that carry it, outermost
