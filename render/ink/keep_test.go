@@ -36,6 +36,11 @@ func TestLabelsKeepOffLines(t *testing.T) {
 					t.Errorf("label %q runs into a line", w.Words)
 				}
 			}
+			for k := range wanted {
+				if p := wanted[k].Anchor; w.Round && p != w.Anchor && around(p, 12).crosses(w.Anchor, w.foot()) {
+					t.Errorf("the leader of %q passes the end of that of %q", w.Words, wanted[k].Words)
+				}
+			}
 			at := Point{(w.box.X0 + w.box.X1) / 2, (w.box.Y0 + w.box.Y1) / 2}
 			if w.Round && (w.box.Width() != w.box.Height() || math.Abs(math.Hypot(w.foot().X-at.X, w.foot().Y-at.Y)-w.box.Width()/2) > 1e-9) {
 				t.Errorf("label %q is no circle, or its leader does not end on it", w.Words)

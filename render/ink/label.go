@@ -96,8 +96,8 @@ func (l *Labels) collides(w *Label) bool {
 		}
 	}
 	for _, p := range l.taken {
-		if around(p, gap).Overlaps(w.box) {
-			return true
+		if around(p, gap).Overlaps(w.box) || w.Round && p != w.Anchor && around(p, gap).crosses(from, to) {
+			return true // a number's leader that passes another's end could be either's
 		}
 	}
 	return false
