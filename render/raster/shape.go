@@ -1,8 +1,13 @@
-// Package raster turns facets and edges into pixels: an orthographic camera, a
-// depth buffer, flat shading under a soft light, drawn edges with hidden lines
-// removed. Work is split into tiles of the image; every tile is computed by one
-// goroutine from the same data in the same order, so the number of workers
+// Package raster turns facets and edges into pixels: an orthographic camera, sixteen
+// samples per pixel, flat shading under a soft light, ambient occlusion, drawn edges with
+// hidden lines removed, veils, cuts. Work is split into tiles of the image; every tile is
+// computed by one goroutine from the same data in the same order, so the number of workers
 // never changes a pixel.
+//
+// The way of a facet: facets.go (projected, sorted into tiles), cover.go and sample.go (which
+// samples it covers, in whole numbers), layer.go (depth, kept per pixel as long as one thing
+// covers it), section.go (the cut); then lines.go and outline.go over what is seen, resolve.go
+// (samples to pixels) and, when all tiles are done, occlusion.go.
 //
 // Start with Scene.
 package raster
