@@ -41,7 +41,7 @@ func (d *sheet) cramped(key, across float64) bool {
 }
 
 // leastPlot is how wide a plot is at least, at full size.
-const leastPlot = 380
+const leastPlot = 320
 
 // states lists those that occur, worst first.
 func (d *sheet) states() (used []State) {

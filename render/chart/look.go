@@ -3,6 +3,7 @@ package chart
 import (
 	"image/color"
 	"math"
+	"sync"
 
 	"gridswing/render/ink"
 )
@@ -44,22 +45,22 @@ const (
 )
 
 // shades is the scale of clearance: even steps of L* for even steps of mm.
-type shades struct {
-	cap   float64
-	table [512]color.RGBA
-}
+type shades struct{ cap float64 }
 
-func newShades(limit float64) *shades {
-	s := &shades{cap: limit}
-	for i := range s.table {
-		part := float64(i) / float64(len(s.table)-1)
-		s.table[i] = ink.Ramp(ink.Blue, darkest+(lightest-darkest)*part)
+func newShades(limit float64) *shades { return &shades{cap: limit} }
+
+// ramp is the shades from none to the cap.
+var ramp = sync.OnceValue(func() *[512]color.RGBA {
+	var table [512]color.RGBA
+	for i := range table {
+		part := float64(i) / float64(len(table)-1)
+		table[i] = ink.Ramp(ink.Blue, darkest+(lightest-darkest)*part)
 	}
-	return s
-}
+	return &table
+})
 
 // of returns the shade of a clearance.
 func (s *shades) of(mm float64) color.RGBA {
 	part := max(0, min(mm/s.cap, 1))
-	return s.table[int(math.Round(part*float64(len(s.table)-1)))]
+	return ramp()[int(math.Round(part*float64(len(ramp())-1)))]
 }

@@ -190,3 +190,12 @@ func TestBareCharts(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkPlate(b *testing.B) {
+	s := invented(70, 60)
+	for b.Loop() {
+		if err := s.DrawOn(b.Context(), page.NewPlate(1440, 1080)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
