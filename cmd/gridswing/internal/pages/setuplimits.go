@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"strings"
+
 	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/render/page/layout"
 )
@@ -17,14 +19,11 @@ func (s *sheet) limits() {
 		s.flow.Subheading("What could be hit")
 		s.flow.Facts(1, facts)
 	}
-	facts = nil
+	var ranges []string
 	for _, q := range text.RangesLookedAt(r) {
-		facts = append(facts, layout.Fact{Name: q[0], Value: s.words(q[1])})
+		ranges = append(ranges, q[0]+" "+q[1])
 	}
-	if len(facts) > 0 {
-		s.flow.Subheading("Ranges looked at")
-		s.flow.Facts(1, facts)
-	}
+	s.list("Ranges looked at", ranges)
 	s.list("Warnings", r.Warnings)
 	s.list("Wrong with tools that no operation uses", r.UnusedTools)
 	if r.Program != nil {
@@ -51,7 +50,33 @@ func (s *sheet) list(name string, lines []string) {
 		return
 	}
 	s.flow.Subheading(name)
-	for _, words := range s.all(lines) {
+	for _, words := range s.all(gathered(lines)) {
 		s.flow.Small("– " + words)
 	}
+}
+
+// gathered puts lines that follow each other and say the same of different things into one: a job of
+// many features has many such.
+func gathered(lines []string) (list []string) {
+	const is = " is "
+	for i := 0; i < len(lines); {
+		name, says, found := strings.Cut(lines[i], is)
+		names := []string{name}
+		for i++; found && i < len(lines); i++ {
+			other, same, _ := strings.Cut(lines[i], is)
+			if same != says {
+				break
+			}
+			names = append(names, other)
+		}
+		switch {
+		case !found:
+			list = append(list, name)
+		case len(names) == 1:
+			list = append(list, name+is+says)
+		default:
+			list = append(list, strings.Join(names, "; ")+": each"+is+says)
+		}
+	}
+	return list
 }

@@ -61,12 +61,8 @@ func (s *sheet) loads() {
 		lines = append(lines, c.Words)
 	}
 	s.flow.Bullets(s.all(lines))
-	var figs []layout.Figure
-	for _, i := range slices.Concat(s.ofKind(pictures.MomentFigure), s.ofKind(pictures.SweptFigure)) {
-		figs = append(figs, s.drawnAs(i, halfWidth, 4.0/3))
-	}
-	if len(figs) > 0 {
-		s.flow.Figures(figs)
+	for _, i := range s.ofKind(pictures.MomentFigure) {
+		s.figure(i, 0, 64)
 	}
 }
 

@@ -7,21 +7,26 @@ import (
 	"gridswing/render/page/layout"
 )
 
-// swing sets the clearance over tilt and rotary.
+// swing sets the clearance over tilt and rotary, and beside it the space that the load sweeps.
 func (s *sheet) swing() {
-	list := s.ofKind(pictures.SwingFigure)
-	if len(list) == 0 {
+	charts, swept := s.ofKind(pictures.SwingFigure), s.ofKind(pictures.SweptFigure)
+	if len(charts) == 0 {
 		return
 	}
-	high := 76.0
-	if len(s.Report.Findings) > 0 {
-		high = 104 // it has more to tell then
+	const high, wide = 76.0, 80.0 // mm: of the chart, of the space
+	if len(s.Report.Findings) == 0 && len(charts) == 1 && len(swept) == 1 {
+		s.section(swingName, high+20)
+		s.flow.Figures([]layout.Figure{s.fitted(charts[0], pageWidth-wide-6, high), s.fitted(swept[0], wide, high)})
+		return
 	}
-	s.section("The swing: clearance over the rotary axes", high+16)
-	for _, i := range list {
-		s.figure(i, 0, high)
+	const more = 104.0 // it has more to tell then
+	s.section(swingName, more+16)
+	for _, i := range charts {
+		s.figure(i, 0, more)
 	}
 }
+
+const swingName = "The swing: clearance over the rotary axes"
 
 // closest sets the clear pairs that come nearest.
 func (s *sheet) closest() {
