@@ -39,8 +39,8 @@ func (d *drawing) labels() {
 	setter.Draw(d.page)
 }
 
-// markLabel returns the label of a mark, and draws the dimension of its gap if that is long
-// enough to be seen; ok is false if the mark is outside of the picture.
+// markLabel returns the label of a mark, and draws the dimension of its gap if that is seen, and long
+// enough to be; ok is false if the mark is outside of the picture.
 func (d *drawing) markLabel(m *Mark, setter *ink.Labels) (l ink.Label, ok bool) {
 	x, y, depth := d.camera.Project(m.Point)
 	l = ink.Label{Words: m.Label, Mark: true, Anchor: ink.Point{X: x, Y: y}}
@@ -51,6 +51,7 @@ func (d *drawing) markLabel(m *Mark, setter *ink.Labels) (l ink.Label, ok bool) 
 	if px, py := d.pixel(x, y); d.seen.Hides(px, py, depth, hiddenBy/d.camera.Scale) {
 		l.Hidden = true
 		l.Words += " (hidden)"
+		return l, true // no dimension on what stands before it
 	}
 	if dim, ok := d.dimensionOf(m); ok {
 		d.dimension(&dim)

@@ -184,6 +184,23 @@ func TestDimension(t *testing.T) {
 	}
 }
 
+// A gap behind something is marked with a dashed ring, and not dimensioned.
+func TestHiddenGapIsNotDimensioned(t *testing.T) {
+	p := gapped(20, 30)
+	wall := components(1)[0]
+	wall.Pose, wall.Name, wall.Whole = geom.Shift(r3.Vector{Y: -400, Z: 20}), "wall", true
+	p.Items = append(p.Items, wall)
+	seen := noted(t, p, 1600, 1200)
+	for _, outline := range seen.polygons {
+		if len(outline) == 3 && math.Abs(outline[0].X-800) < 2 {
+			t.Errorf("an arrow head at %v", outline)
+		}
+	}
+	if !slices.ContainsFunc(seen.words, func(w note) bool { return w.words == "the value (hidden)" }) {
+		t.Error("it is not said that the gap is hidden")
+	}
+}
+
 func TestPlaneThatCannotBeSeenIsRefused(t *testing.T) {
 	for name, test := range map[string]struct {
 		plane Plane

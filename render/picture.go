@@ -50,7 +50,7 @@ type Mark struct {
 	Point r3.Vector // mm, bed frame
 	Label string
 	// Gap is the vector between two nearest points, Point in the middle: where it is long
-	// enough to be seen, it is dimensioned, and Label is the value. Zero: none.
+	// enough to be seen and nothing hides it, it is dimensioned, and Label is the value. Zero: none.
 	Gap r3.Vector
 }
 
