@@ -1,11 +1,17 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
+	"gridswing/geom/shape"
+	"gridswing/geom/stl"
+
+	"github.com/golang/geo/r3"
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
@@ -84,4 +90,59 @@ func TestSummaryFollowsSchema(t *testing.T) {
 	if s.Validate(map[string]any{"format": 1}) == nil {
 		t.Error("the schema takes anything")
 	}
+}
+
+// TestBinderDoesNotGrow looks at many setups, each with a block of its own of some thousand facets:
+// what is kept of them does not get more.
+func TestBinderDoesNotGrow(t *testing.T) {
+	dir := shop(t)
+	t.Chdir(dir)
+	edited := func(from, to, old, new string) {
+		t.Helper()
+		data, err := os.ReadFile(from)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(to, []byte(strings.Replace(string(data), old, new, 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b := newBinderer(&binderOptions{})
+	heap := func() float64 {
+		runtime.GC()
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		return float64(m.HeapAlloc) / 1e6
+	}
+	const setups, settled = 160, 60
+	early, facets := 0.0, 0
+	for i := range setups {
+		block := shape.Box(r3.Vector{X: -20, Y: -20}, r3.Vector{X: 20, Y: 20, Z: 40 - 0.01*float64(i)}).Refined(3).Mesh()
+		facets = len(block.Facets)
+		if err := stl.WriteFile("own.stl", block); err != nil {
+			t.Fatal(err)
+		}
+		solid, component, setup := fmt.Sprintf("own-%d.stl", i), fmt.Sprintf("own-%d.toml", i), fmt.Sprintf("job-%d.toml", i)
+		if err := os.Rename("own.stl", solid); err != nil {
+			t.Fatal(err)
+		}
+		edited("block.toml", component, "block.stl", solid)
+		edited("setup.toml", setup, "block.toml", component)
+		if _, inputs, err := b.look(t.Context(), b.looker, setup); err != nil || inputs.Hash() == "" {
+			t.Fatal(err)
+		}
+		b.forget()
+		if i == settled {
+			early = heap()
+		}
+	}
+	if facets < 2000 {
+		t.Errorf("only %d facets", facets)
+	}
+	// Of each facet there are at least 36 bytes, so that would be ten times as much if they stayed.
+	late, most := heap(), 0.1*(setups-settled)*float64(facets)*36/1e6
+	if t.Logf("%.2f MB after %d setups, %.2f MB after %d", early, settled, late, setups); late > early+most {
+		t.Errorf("more than %.2f MB were added", most)
+	}
+	runtime.KeepAlive(b)
 }

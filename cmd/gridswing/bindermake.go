@@ -53,9 +53,12 @@ func newBinderer(o *binderOptions) *binderer {
 	return &binderer{options: o, looker: newLooker(1, nil, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)}
 }
 
+// forget drops what no setup needed lately, when one more is done.
+func (b *binderer) forget() { b.looker.trees.Trim(mostTreeFacets, runtime.GOMAXPROCS(0)+1) }
+
 // make makes the pages of one setup.
 func (b *binderer) make(ctx context.Context, j binder.Job) (*binder.Made, error) {
-	defer b.looker.trees.Trim(mostTreeFacets, runtime.GOMAXPROCS(0)+1)
+	defer b.forget()
 	l := *b.looker
 	l.jobs = j.Jobs
 	found, inputs, err := b.look(ctx, &l, j.File)
