@@ -22,8 +22,7 @@ type drawing struct {
 	view    ink.Area    // where the scene is
 	foot    float64     // top of the footer
 	low     float64     // where its upper part ends, which is all of it on a page that is wide enough
-	rows    int         // of its lower part
-	keys    [][]key     // the legend, in rows
+	keys    keyRows     // the legend
 	camera  raster.Camera
 	seen    *raster.Seen
 	bodies  []raster.Body // as drawn
@@ -47,8 +46,8 @@ func (d *drawing) layOut() {
 	if d.Bare {
 		top = 0
 	}
-	d.keys, d.rows = d.legendRows()
-	d.low = float64(d.Height) - keyRow*u*float64(d.rows)
+	d.keys = d.placeKeys()
+	d.low = float64(d.Height) - d.keys.below
 	d.foot = d.low - 136*u
 	d.view = ink.Area{Y0: top, X1: float64(d.Width), Y1: d.foot}
 }

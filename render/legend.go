@@ -19,6 +19,7 @@ const (
 	keyWords         = 54 // from the left of a key to its words
 	keyGap           = 26 // from the words of one to the next
 	keyRow           = 36 // from row to row
+	noteRow          = 26 // of what is not to be seen
 	scaleLeft        = 210
 	scaleLong        = 230 // at most
 	leastNote        = 300 // of what is not to be seen, beside the scale bar
@@ -58,57 +59,82 @@ func (d *drawing) edge() float64 {
 	return margin * d.unit
 }
 
-// legendRows returns the legend in rows, and how many rows of the page are below the scale bar:
-// none if all has room beside it, and one is for what is not to be seen if that has none there.
-func (d *drawing) legendRows() (rows [][]key, below int) {
+// keyRows is where the legend stands: at the lower right, in rows to the right of the scale bar,
+// or in rows below that.
+type keyRows struct {
+	rows   [][]key
+	left   float64 // pixels; where rows begin. 0: there is one, which ends at the right margin
+	beside bool    // the rows are to the right of the scale bar
+	below  float64 // pixels; how much of the page is needed below it
+}
+
+// mostBeside is how many rows have room beside the scale bar.
+const mostBeside = 3
+
+// placeKeys finds the place of the legend, and room for what is not to be seen.
+func (d *drawing) placeKeys() keyRows {
 	u := d.unit
 	left := (scaleLeft + scaleLong + keyRow) * u
 	if words := d.along(); words != "" {
 		left += d.small().Width(words)
 	}
-	keys, length := d.legend(), 0.0
-	for _, k := range keys {
-		length += d.keyLength(k) + keyGap*u
+	keys := d.legend()
+	if d.noteBeside() && left+d.rowLength(keys) <= float64(d.Width)-margin*u {
+		return keyRows{rows: [][]key{keys}, beside: true}
 	}
-	if d.noteBeside() && left+length-keyGap*u <= float64(d.Width)-margin*u {
-		return [][]key{keys}, 0
-	}
-	x := 0.0
-	for _, k := range keys {
-		if x == 0 || x+d.keyLength(k) > float64(d.Width)-d.edge() {
-			rows, x = append(rows, nil), d.edge()
-		}
-		rows[len(rows)-1] = append(rows[len(rows)-1], k)
-		x += d.keyLength(k) + keyGap*u
-	}
-	below = len(rows)
+	k := keyRows{left: left, beside: true}
 	if !d.noteBeside() {
-		below++
+		k.below = noteRow * u
 	}
-	return rows, below
+	k.rows = d.inRows(keys, float64(d.Width)-left-d.edge())
+	wide := slices.ContainsFunc(k.rows, func(row []key) bool { return left+d.rowLength(row) > float64(d.Width)-d.edge() })
+	if wide || len(k.rows) > mostBeside {
+		k.left, k.beside = d.edge(), false
+		k.rows = d.inRows(keys, float64(d.Width)-2*d.edge())
+		k.below += keyRow * u * float64(len(k.rows))
+	}
+	return k
 }
 
-// drawLegend draws the legend: at the lower right, or in rows below the scale bar.
+// rowLength is how long keys beside each other are.
+func (d *drawing) rowLength(row []key) float64 {
+	length := -keyGap * d.unit
+	for _, k := range row {
+		length += d.keyLength(k) + keyGap*d.unit
+	}
+	return length
+}
+
+// inRows divides keys into rows that are no longer than there is room, if one alone is not.
+func (d *drawing) inRows(keys []key, room float64) (rows [][]key) {
+	for _, k := range keys {
+		n := len(rows)
+		if n == 0 || d.rowLength(append(slices.Clone(rows[n-1]), k)) > room {
+			rows = append(rows, nil)
+			n++
+		}
+		rows[n-1] = append(rows[n-1], k)
+	}
+	return rows
+}
+
+// drawLegend draws the legend.
 func (d *drawing) drawLegend() {
 	u := d.unit
-	at := func(x, y float64, k key) {
-		k.draw(x, y)
-		d.page.Text(x+keyWords*u, y+18*u, ink.Left, d.small(), k.words)
-	}
-	for i, row := range d.keys {
-		x, y := d.edge(), d.low+(keyRow*float64(i)-2)*u
-		if d.rows > 0 {
-			for _, k := range row {
-				at(x, y, k)
-				x += d.keyLength(k) + keyGap*u
-			}
-			continue
+	for i, row := range d.keys.rows {
+		x, y := d.keys.left, d.low-86*u
+		switch {
+		case x == 0:
+			x = float64(d.Width) - margin*u - d.rowLength(row)
+		case d.keys.beside:
+			y = d.low - (keyRow*float64(len(d.keys.rows)-i)+14)*u
+		default:
+			y = d.low + (keyRow*float64(i)-2)*u
 		}
-		x, y = float64(d.Width)-margin*u, d.low-86*u
-		for _, k := range slices.Backward(row) {
-			x -= d.keyLength(k)
-			at(x, y, k)
-			x -= keyGap * u
+		for _, k := range row {
+			k.draw(x, y)
+			d.page.Text(x+keyWords*u, y+18*u, ink.Left, d.small(), k.words)
+			x += d.keyLength(k) + keyGap*u
 		}
 	}
 }
@@ -125,7 +151,7 @@ func (d *drawing) drawSilent() {
 	words := "Not to be seen or labelled in this view: " + strings.Join(d.silent, ", ")
 	right, y, room := float64(d.Width)-margin*u, d.low-28*u, float64(d.Width)-520*u
 	if !d.noteBeside() {
-		right, y, room = float64(d.Width)-d.edge(), float64(d.Height)-20*u, float64(d.Width)-2*d.edge()
+		right, y, room = float64(d.Width)-d.edge(), float64(d.Height)-8*u, float64(d.Width)-2*d.edge()
 	}
 	d.page.Text(right, y, ink.Right, d.small(), ink.Shorten(d.small(), words, room))
 }
