@@ -25,8 +25,8 @@ func (s *sheet) ofKind(kind string) (list []int) {
 	return list
 }
 
-// high is how high a figure is at the width of a page, with a caption of a line, mm.
-func (s *sheet) high(i int, most float64) float64 {
+// figureHigh is how high a figure is at the width of a page, with a caption of a line, mm.
+func (s *sheet) figureHigh(i int, most float64) float64 {
 	f := &s.Figures[i]
 	width := min(pageWidth, most*f.Aspect)
 	if f.Width > 0 {

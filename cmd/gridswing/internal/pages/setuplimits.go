@@ -38,7 +38,7 @@ func (s *sheet) limits() {
 	s.list("Stated by the files, not checked", stated)
 	s.list("Left to the makers", text.LeftToMakers(r))
 	if s.inches() {
-		s.flow.Subheading("Lengths")
+		s.flow.Space(2)
 		s.flow.Small("All lengths are computed in mm and converted, 1 inch being 25.4 mm; clearances and what is left are rounded down, what is taken up is rounded up. " +
 			"Numbers in the control's unit, designations of threads and fits, and names are as they are.")
 	}

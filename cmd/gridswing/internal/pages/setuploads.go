@@ -20,7 +20,7 @@ func (s *sheet) elevation() {
 	for len(list) > 0 {
 		next := 0
 		for k, i := range list {
-			if s.high(i, elevationHigh) < s.flow.Left()-2 { // the first that the page has room for
+			if s.figureHigh(i, elevationHigh) < s.flow.Left()-2 { // the first that the page has room for
 				next = k
 				break
 			}

@@ -9,19 +9,46 @@ import (
 
 const notModelled = check.NotModelled
 
-// proving sets the caution, and what is ticked and signed before the first part is run.
+// proving sets the caution, and what is ticked and signed before the first part is run: all of it
+// together, or the boxes where this page ends and the signatures on the next, with room for remarks.
 func (s *sheet) proving() {
-	s.section("Proving run and sign-off", 40)
-	s.flow.Keep(func() {
-		s.flow.Framed(true, strings.Join(s.Report.Caution, "\n"))
-		s.flow.Ticks(s.steps())
-		s.flow.Blanks([]layout.Blank{
-			{Label: "Set up by", Width: 52}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
-			{Label: "Checked by", Width: 50}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
-			{Label: "Proving run by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Part accepted", Width: 22},
-			{Label: "Remarks", Width: 150},
-		})
-	})
+	const heading = 14.0 // mm
+	boxes := func(f flow) {
+		f.Framed(true, strings.Join(s.Report.Caution, " "))
+		f.Ticks(s.steps())
+	}
+	all := func(f flow) {
+		boxes(f)
+		signed(f, 1)
+	}
+	left := s.flow.Left() - heading
+	s.section("Proving run and sign-off", heading+s.high(boxes))
+	if left < s.high(all) && left >= s.high(boxes) {
+		s.flow.Keep(func() { boxes(s.flow) })
+		s.flow.NewPage("")
+		signed(s.flow, 12)
+		return
+	}
+	s.flow.Keep(func() { all(s.flow) })
+}
+
+// high is how high what is set is, mm.
+func (s *sheet) high(set func(f flow)) float64 {
+	return s.flow.Height(func(trial *layout.Flow) { set(flow{trial}) })
+}
+
+// signed sets the fields to be signed, and so many lines for remarks.
+func signed(f flow, remarks int) {
+	blanks := []layout.Blank{
+		{Label: "Set up by", Width: 52}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
+		{Label: "Checked by", Width: 50}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
+		{Label: "Proving run by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Part accepted", Width: 22},
+		{Label: "Remarks", Width: 150},
+	}
+	for range remarks - 1 {
+		blanks = append(blanks, layout.Blank{Width: 168})
+	}
+	f.Blanks(blanks)
 }
 
 // steps are those of a proving run. That they are done, and in about this order, is common

@@ -19,8 +19,12 @@ func (s *sheet) swing() {
 		s.flow.Figures([]layout.Figure{s.fitted(charts[0], pageWidth-wide-6, high), s.fitted(swept[0], wide, high)})
 		return
 	}
-	const more = 104.0 // it has more to tell then
-	s.section(swingName, more+16)
+	const least, most, beside = 86.0, 104.0, 36.0 // mm: it has more to tell then; heading and caption
+	more := s.flow.Left() - beside
+	if more < least || more > most {
+		more = most
+	}
+	s.section(swingName, more+beside)
 	for _, i := range charts {
 		s.figure(i, 0, more)
 	}
