@@ -8,8 +8,23 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 )
+
+// counted makes a store count how often it opens which file, by a form of its name.
+func (st *Store) counted(form func(string) string) map[string]int {
+	var lock sync.Mutex
+	reads := make(map[string]int)
+	read := st.read
+	st.read = func(name string) ([]byte, error) {
+		lock.Lock()
+		reads[form(name)]++
+		lock.Unlock()
+		return read(name)
+	}
+	return reads
+}
 
 // Every file that was opened is an input, of the second setup of a store as of the first, and
 // nothing else is; the sums are those of the files' bytes.
@@ -19,9 +34,7 @@ func TestInputs(t *testing.T) {
 	w["setup.toml"] = "\ufeff" + w["setup.toml"] // a mark counts, too
 	w.onDiskIn(t, dir)
 	st := NewStore()
-	opened := make(map[string]bool)
-	read := st.read
-	st.read = func(name string) ([]byte, error) { opened[name] = true; return read(name) }
+	opened := st.counted(filepath.Clean)
 	first, err := st.Load(filepath.Join(dir, "setup.toml"))
 	if err != nil {
 		t.Fatal(err)
@@ -65,12 +78,10 @@ func TestStoreDoesNotGrow(t *testing.T) {
 	const setups, facets = 200, 5000
 	st := NewStore()
 	st.room = 10 * facets
-	reads := make(map[string]int)
-	read := st.read
 	block := w["block.stl"]
+	read := st.read
 	st.read = func(name string) ([]byte, error) {
 		base := filepath.Base(name)
-		reads[base]++
 		if strings.HasPrefix(base, "own-") && strings.HasSuffix(base, ".stl") { // the block, its first facet many times
 			data := []byte(block)
 			data = append(data[:84:84], slices.Repeat(data[84:134], facets-12)...)
@@ -80,6 +91,7 @@ func TestStoreDoesNotGrow(t *testing.T) {
 		}
 		return read(name)
 	}
+	reads := st.counted(filepath.Base)
 	heap := func() float64 {
 		runtime.GC()
 		var m runtime.MemStats

@@ -50,9 +50,7 @@ func TestStore(t *testing.T) {
 	dir := t.TempDir()
 	withProbe(t).onDiskIn(t, dir)
 	st := NewStore()
-	reads := make(map[string]int)
-	read := st.read
-	st.read = func(name string) ([]byte, error) { reads[filepath.Base(name)]++; return read(name) }
+	reads := st.counted(filepath.Base)
 	a, err := st.Load(filepath.Join(dir, "setup.toml"))
 	if err != nil {
 		t.Fatal(err)
