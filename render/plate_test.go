@@ -39,9 +39,13 @@ func TestPrintedPictures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		noted := proof.Noted(ink.NewCanvas(img.Rect.Dx(), img.Rect.Dy(), ink.Paper))
+		canvas := ink.NewCanvas(img.Rect.Dx(), img.Rect.Dy(), ink.Paper)
+		noted := proof.Noted(canvas)
 		if err := p.DrawOn(t.Context(), noted); err != nil {
 			t.Fatal(err)
+		}
+		if !bytes.Equal(canvas.Pix, img.Pix) {
+			t.Errorf("%s: what DrawOn draws on a canvas is not what Draw draws", name)
 		}
 		plate := page.NewPlate(float64(img.Rect.Dx()), float64(img.Rect.Dy()))
 		if err := p.DrawOn(t.Context(), plate); err != nil {

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"slices"
@@ -54,9 +55,13 @@ func TestPrintedCharts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		noted := proof.Noted(ink.NewCanvas(img.Rect.Dx(), img.Rect.Dy(), ink.Paper))
+		canvas := ink.NewCanvas(img.Rect.Dx(), img.Rect.Dy(), ink.Paper)
+		noted := proof.Noted(canvas)
 		if err := c.DrawOn(t.Context(), noted); err != nil {
 			t.Fatal(err)
+		}
+		if !bytes.Equal(canvas.Pix, img.Pix) {
+			t.Errorf("%s: what DrawOn draws on a canvas is not what Draw draws", name)
 		}
 		d := plated(t, c, img.Rect.Size(), nil)
 		proof.Same(t, name, img, proof.Print(t, d, img.Rect.Dx()), proof.ByUs)

@@ -3,7 +3,8 @@
 // tilt; and of clearance over the time that a program runs (Run). And it draws what can be
 // chosen: places on a grid (SeatMap), combinations of two lists (HeatMap), heights (HeightStrip).
 //
-// Start with Swing, Moment or SeatMap. Nothing is said by colour alone: clearance is a lightness,
+// Start with Swing, Moment or SeatMap. Each has Draw, for a picture of pixels, and DrawOn, for any
+// ink.Surface; Bare is for pages, which have titles and captions of their own. Nothing is said by colour alone: clearance is a lightness,
 // and every state that is not clear has a pattern of its own.
 package chart
 

@@ -1,6 +1,8 @@
-// Package ink puts type, lines and patterns on an image: what a picture and a
+// Package ink puts type, lines and patterns on a surface: what a picture and a
 // chart have in common. Coordinates are pixels, x to the right, y down; pixel
 // (0, 0) covers the square from (0, 0) to (1, 1).
+//
+// Start with Surface. A Canvas has pixels; page.Plate keeps what is drawn as lines and words.
 package ink
 
 import (

@@ -29,6 +29,7 @@ type Plate struct {
 type plated struct {
 	Item
 	texture *texture
+	veil    bool // a line through which the ground shines
 }
 
 // texture is what a path was made of that is a pattern.
@@ -189,14 +190,21 @@ func (p *Plate) fill(outlines [][]Point, col color.RGBA) {
 
 // add adds a path if any of it is on the plate.
 func (p *Plate) add(path *Path, t *texture) {
+	if p.fits(path) {
+		p.items = append(p.items, plated{Item: path, texture: t})
+	}
+}
+
+// fits reports whether any of a path is on the plate, and cuts off what is not.
+func (p *Plate) fits(path *Path) bool {
 	a := path.bounds()
 	if !(a.X0 < p.width && a.X1 > 0 && a.Y0 < p.height && a.Y1 > 0) || min(a.X0, a.Y0) < -farthest || max(a.X1, a.Y1) > farthest {
-		return
+		return false
 	}
 	if a.X0 < 0 || a.Y0 < 0 || a.X1 > p.width || a.Y1 > p.height {
 		path.Clip = &Area{X1: p.width, Y1: p.height}
 	}
-	p.items = append(p.items, plated{path, t})
+	return true
 }
 
 // farthest is how far from a plate, in pixels, nothing is that is meant to be on it.

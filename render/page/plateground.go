@@ -99,29 +99,50 @@ func (p *Plate) veil(width float64, col color.RGBA, line []ink.Point) {
 	for at > 0 && p.items[at-1].texture != nil {
 		at--
 	}
-	n := len(p.items)
+	first := at // of the veils that lie there already
+	for first > 0 && p.items[first-1].veil {
+		first--
+	}
+	veils := p.items[first:at:at]
+	piece := func(a, b ink.Point, col color.RGBA) {
+		col = printed(col)
+		path := &Path{Lines: [][]Point{{Point(a), Point(b)}}, Stroke: &col, Width: width}
+		if !p.fits(path) {
+			return
+		}
+		for _, it := range veils {
+			if of := it.Item.(*Path); *of.Stroke == col && of.Width == width && of.Clip == nil && path.Clip == nil {
+				of.Lines = append(of.Lines, path.Lines...)
+				return
+			}
+		}
+		veils = append(veils, plated{Item: path, veil: true})
+	}
 	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
-		steps := max(1, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)))
-		if !(steps < farthest) {
-			continue
+		p.pieces(line[i-1], line[i], col, piece)
+	}
+	p.items = slices.Concat(p.items[:first], veils, p.items[at:])
+	p.grounded = len(p.items)
+}
+
+// pieces cuts a line through which the ground shines into pieces of one colour.
+func (p *Plate) pieces(a, b ink.Point, col color.RGBA, piece func(a, b ink.Point, col color.RGBA)) {
+	steps := max(1, math.Ceil(math.Hypot(b.X-a.X, b.Y-a.Y)))
+	if !(steps < farthest) {
+		return
+	}
+	along := func(k float64) ink.Point {
+		return ink.Point{X: a.X + (b.X-a.X)*k/steps, Y: a.Y + (b.Y-a.Y)*k/steps}
+	}
+	from, is := 0.0, p.mixed(col, along(0.5))
+	for k := 1.0; k <= steps; k++ {
+		next := color.RGBA{}
+		if k < steps {
+			next = p.mixed(col, along(k+0.5))
 		}
-		along := func(k float64) ink.Point {
-			return ink.Point{X: a.X + (b.X-a.X)*k/steps, Y: a.Y + (b.Y-a.Y)*k/steps}
-		}
-		from, is := 0.0, p.mixed(col, along(0.5))
-		for k := 1.0; k <= steps; k++ {
-			next := color.RGBA{}
-			if k < steps {
-				next = p.mixed(col, along(k+0.5))
-			}
-			if next != is {
-				p.draw(&Path{Lines: [][]Point{points([]ink.Point{along(from), along(k)})}, Width: width}, is)
-				from, is = k, next
-			}
+		if next != is {
+			piece(along(from), along(k), is)
+			from, is = k, next
 		}
 	}
-	pieces := slices.Clone(p.items[n:])
-	p.items = slices.Insert(p.items[:n], at, pieces...)
-	p.grounded = len(p.items)
 }

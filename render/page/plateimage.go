@@ -18,7 +18,7 @@ func (p *Plate) Image(a ink.Area, img *image.RGBA) {
 			return
 		}
 	}
-	p.items = append(p.items, plated{&Image{Area: Area(a), PNG: encoded(img), Words: p.Words}, nil})
+	p.items = append(p.items, plated{Item: &Image{Area: Area(a), PNG: encoded(img), Words: p.Words}})
 }
 
 // cropped returns the pixels of a picture that are on the plate whole, and where they are.

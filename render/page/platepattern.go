@@ -119,12 +119,12 @@ func dotted(outlines [][]ink.Point, d ink.Quincunx) (rows, rims [][]Point) {
 		if math.Mod(j, 2) != 0 {
 			shift = half
 		}
-		first, last := math.NaN(), math.NaN()
+		open, first, last := false, 0.0, 0.0
 		end := func() {
-			if first == first {
+			if open {
 				rows = append(rows, []Point{{first, y}, {last + d.Period/4, y}})
 			}
-			first = math.NaN()
+			open = false
 		}
 		for k := math.Floor((edges[0].a.X - d.Radius - shift) / d.Period); k*d.Period+shift < edges.most()+d.Radius; k++ {
 			at := ink.Point{X: k*d.Period + shift, Y: y}
@@ -134,8 +134,8 @@ func dotted(outlines [][]ink.Point, d ink.Quincunx) (rows, rims [][]Point) {
 				rims = append(rims, pieces...)
 				continue
 			}
-			if first != first {
-				first = at.X
+			if !open {
+				open, first = true, at.X
 			}
 			last = at.X
 		}

@@ -56,5 +56,5 @@ func (p *Plate) write(words *Text, t ink.Type) {
 	if t.Bold {
 		words.Face = Bold
 	}
-	p.items = append(p.items, plated{words, nil})
+	p.items = append(p.items, plated{Item: words})
 }
