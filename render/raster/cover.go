@@ -11,6 +11,11 @@ func (t *tile) fill(l *layer, f *facet, b *placed) {
 	if x0 > x1 || y0 > y1 {
 		return
 	}
+	careful := f.cut || b.fill
+	p, width, height := (int(y0)-l.y0)*side+int(x0)-l.x0, int(x1-x0+1), int(y1-y0+1)
+	if width*height <= fewPixels && !careful && l.hides(p, width, height, f.near) {
+		return
+	}
 	var e [3]border
 	for k := range 3 {
 		n := k + 1
@@ -24,9 +29,24 @@ func (t *tile) fill(l *layer, f *facet, b *placed) {
 		}
 	}
 	l.dip(&t.brush, uint32(len(l.shown)-1))
-	r := rows{p: (int(y0)-l.y0)*side + int(x0) - l.x0, last: int(x1 - x0), count: int(y1 - y0 + 1),
-		z: f.depth.value(float64(x0)+0.5, float64(y0)+0.5), careful: f.cut || b.fill}
-	t.fillRows(l, f, &e, r)
+	t.fillRows(l, f, &e, rows{p: p, last: width - 1, count: height,
+		z: f.depth.value(float64(x0)+0.5, float64(y0)+0.5), careful: careful})
+}
+
+// fewPixels is so few that looking whether they hide a facet is cheaper than drawing it.
+const fewPixels = 32
+
+// hides reports whether all samples of the pixels from p on are nearer than the given depth.
+func (l *layer) hides(p, width, height int, near float32) bool {
+	for range height {
+		for i := range l.pixels[p : p+width] {
+			if px := &l.pixels[p+i]; px.cover != all || px.far > near {
+				return false
+			}
+		}
+		p += side
+	}
+	return true
 }
 
 // rows are the pixels round a facet.
