@@ -137,7 +137,8 @@ func TestNothingLiesOutsideOfAPlate(t *testing.T) {
 	})
 }
 
-// Words are no wider on paper than on pixels, where boxes are made for them.
+// Words are hardly wider on paper than on pixels, where boxes are made for them: by less than the
+// room that boxes leave at their ends.
 func TestWordsFitTheirBoxes(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := rapid.StringMatching(`[a-zA-Z0-9 .,:°+−]{3,30}`).Draw(rt, "words")
@@ -145,10 +146,10 @@ func TestWordsFitTheirBoxes(t *testing.T) {
 		p := page.NewPlate(2000, 200)
 		p.Text(10, 100, ink.Left, letters, s)
 		got := p.Drawing(2000).Items[0].(*page.Text)
-		if wide := proof.TextBounds(got); wide.X1-wide.X0 > letters.Width(s)+0.01 {
+		if wide := proof.TextBounds(got); wide.X1-wide.X0 > letters.Width(s)+0.15*letters.Size+0.01 {
 			rt.Errorf("%q is %.2f wide on paper, %.2f on pixels", s, wide.X1-wide.X0, letters.Width(s))
 		}
-		if points := letters.Size * 72 / 25.4; got.Size > points+1e-9 || got.Size < 0.85*points {
+		if points := letters.Size * 72 / 25.4; got.Size > points+1e-9 || got.Size < 0.9*points {
 			rt.Errorf("%q is set in %.2f points instead of %.2f", s, got.Size, points)
 		}
 	})

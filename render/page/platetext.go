@@ -7,7 +7,7 @@ import (
 // pointsPerMM is how many points of type are a mm.
 const pointsPerMM = 72 / 25.4
 
-// Text writes the text with its base line at y, no wider than on a canvas.
+// Text writes the text with its base line at y, hardly wider than on a canvas.
 func (p *Plate) Text(x, y float64, align ink.Align, t ink.Type, s string) {
 	wide, size := p.letters(&t, s, p.width)
 	if wide == 0 {
@@ -39,12 +39,16 @@ func (p *Plate) TextUp(x, y float64, t ink.Type, s string) {
 // below is how deep letters reach below the base line, as a part of their size.
 const below = 0.22
 
+// wider is how much wider than on pixels a text may be, as a part of its size: less than there is
+// at either end of it in any box.
+const wider = 0.15
+
 // letters returns how wide a text is on paper, in pixels, and its size in points. Letters that
 // are not fitted to pixels are a little wider or narrower than those that are; a text that would
-// be wider than the room it was given is set smaller.
+// be too wide for the room it was given is set smaller, so a short one hardly ever is.
 func (p *Plate) letters(t *ink.Type, s string, room float64) (wide, size float64) {
 	wide = t.PrintedWidth(s)
-	if most := min(t.Width(s), room); wide > most && most > 0 {
+	if most := min(t.Width(s)+wider*t.Size, room); wide > most && most > 0 {
 		t.Size *= most / wide
 		wide = most
 	}
