@@ -132,17 +132,11 @@ func (o *binderOptions) run(cmd *cobra.Command, args []string) error {
 	if o.jobs > 0 {
 		runtime.GOMAXPROCS(min(o.jobs, runtime.GOMAXPROCS(0))) // for what takes no number of jobs
 	}
-	program, err := binder.ProgramHash()
-	if err != nil {
-		return err
-	}
 	b := newBinderer(o)
 	t := &binderTeller{out: cmd.OutOrStdout(), line: progressOn(cmd.ErrOrStderr(), o.quiet), quiet: o.quiet}
 	o.Args, o.Out, o.Jobs, o.Join, o.All = args, o.out, o.jobs, o.join, o.all
-	o.Make, o.Front, o.Endings = b.make, b.front, o.endings()
-	o.Program, o.Settings, o.Caution = program, o.settings(), check.Caution
-	o.Found, o.Done = t.found, t.done
-	s, err := binder.Run(cmd.Context(), o.Options)
+	o.Settings, o.Found, o.Done = o.settings(), t.found, t.done
+	s, err := b.run(cmd.Context())
 	t.line.Clear()
 	if err != nil {
 		return err
@@ -155,6 +149,18 @@ func (o *binderOptions) run(cmd *cobra.Command, args []string) error {
 		return errNotClear
 	}
 	return nil
+}
+
+// run makes the binder.
+func (b *binderer) run(ctx context.Context) (*binder.Summary, error) {
+	program, err := binder.ProgramHash()
+	if err != nil {
+		return nil, err
+	}
+	o := b.options.Options
+	o.Make, o.Front, o.Endings = b.make, b.front, b.options.endings()
+	o.Program, o.Caution = program, check.Caution
+	return binder.Run(ctx, o)
 }
 
 // settings are the options that change pages, in words.
@@ -198,7 +204,7 @@ func (b *binderer) front(s *binder.Summary) (list []binder.Page, err error) {
 	return list, nil
 }
 
-// look looks at a setup by all checks, and at the program that it names for its pages.
+// look reads a setup and looks at it, and tells which files that depends on.
 func (b *binderer) look(ctx context.Context, l *looker, name string) (*looked, *binder.Inputs, error) {
 	s, err := l.load(name)
 	if err != nil {
@@ -213,7 +219,6 @@ func (b *binderer) look(ctx context.Context, l *looker, name string) (*looked, *
 			return nil, nil, err
 		}
 	}
-	program := &programReading{inputs: inputs}
-	found, err := program.look(ctx, l, s)
+	found, err := b.check(ctx, l, s, inputs)
 	return found, inputs, err
 }

@@ -43,6 +43,8 @@ func (w *writer) written(d *page.Document) ([]byte, error) {
 type binderer struct {
 	options *binderOptions
 	looker  *looker
+	// check looks at a setup and at the program that goes with it, whose files it adds to inputs.
+	check func(ctx context.Context, l *looker, s *machine.Setup, inputs *binder.Inputs) (*looked, error)
 }
 
 // mostTreeFacets is of solids of how many facets the trees are kept for other setups: some hundred
@@ -50,7 +52,8 @@ type binderer struct {
 const mostTreeFacets = 1 << 21
 
 func newBinderer(o *binderOptions) *binderer {
-	return &binderer{options: o, looker: newLooker(1, nil, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)}
+	return &binderer{options: o, check: withProgram,
+		looker: newLooker(1, nil, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)}
 }
 
 // forget drops what no setup needed lately, when one more is done.
@@ -126,6 +129,12 @@ type programReading struct {
 	sums   map[string][sha256.Size]byte // of the files before they were read
 	order  []string
 	faults []error
+}
+
+// withProgram looks at a setup, and at the program that it names for its pages.
+func withProgram(ctx context.Context, l *looker, s *machine.Setup, inputs *binder.Inputs) (*looked, error) {
+	p := &programReading{inputs: inputs}
+	return p.look(ctx, l, s)
 }
 
 // look looks at a setup and its program, if there is one.

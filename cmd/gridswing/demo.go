@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -34,14 +35,17 @@ var demoSetups = []struct{ name, words, program string }{
 // demoCell is in how large cells, mm, the demo holds the stock: coarse, so that nobody waits.
 const demoCell = 1
 
+// demoBinder is the folder of the demo's binder, within the demo's.
+const demoBinder = "binder"
+
 func newDemo() *cobra.Command {
 	return &cobra.Command{
 		Use:   "demo [DIR]",
 		Short: "Write a setup to try, and check it",
 		Long: `Writes a machine, components, tools and two setups of them into DIR (default
-` + demoDir + `), with their solids, checks both setups and draws them. One setup
-is clear, and so is the program that cuts the part; the other one is meant to
-fail, in two ways.
+` + demoDir + `), with their solids, checks both setups, draws them, and makes a
+binder of them: pages to print. One setup is clear, and so is the program that
+cuts the part; the other one is meant to fail, in two ways.
 
 Files that are there already are left alone: one that differs is an error, and
 then nothing is written. The exit code is 0 if the good setup is clear and
@@ -67,7 +71,7 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	}
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
 	pictures := filepath.Join(dir, "pictures")
-	l := newLooker(0, line, check.SwingCheck, check.ReachCheck, check.LoadsCheck)
+	l := newLooker(0, line, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)
 	setups := make([]*machine.Setup, len(demoSetups))
 	for i, d := range demoSetups {
 		s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))
@@ -78,7 +82,8 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 	}
 	l.prepare(setups...)
 	checked := make([]chan *check.Report, len(demoSetups))
-	work, ctx := errgroup.WithContext(ctx)
+	all := make([]*looked, len(demoSetups))
+	work, drawing := errgroup.WithContext(ctx)
 	for i, s := range setups {
 		checked[i] = make(chan *check.Report, 1)
 		work.Go(func() error {
@@ -87,12 +92,13 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 			if name := demoSetups[i].program; name != "" {
 				program.file = filepath.Join(dir, filepath.FromSlash(name))
 			}
-			found, err := l.look(ctx, s, program)
+			found, err := l.look(drawing, s, program)
 			if err != nil {
 				return err
 			}
+			all[i] = found
 			checked[i] <- found.report
-			_, err = found.draw(ctx, pictures, "", 0)
+			_, err = found.draw(drawing, pictures, "", 0)
 			return err
 		})
 	}
@@ -110,18 +116,29 @@ func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line
 		expected = expected && asMeant(d.name, report)
 	}
 	err := work.Wait()
+	if err == nil {
+		found := map[string]*looked{}
+		for _, f := range all {
+			found[f.setup.File] = f
+		}
+		line.Say("pages")
+		err = bindDemo(ctx, dir, l, found)
+	}
 	line.Clear()
 	if err != nil {
 		return err
 	}
 	good := quoted(filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
 	fmt.Fprintf(out, `
-Pictures of both are in %s. What to try next:
+Pictures of both are in %s, pages to print in %s.
+Begin with %s there. What to try next:
    gridswing check %s
    gridswing check %s --program %s
    gridswing picture %s --at A=45,C=90
+   gridswing binder %s --out %s --paper letter --units inch
 and change a hole, a jaw opening or a range in the setup file.
-`, quoted(pictures), good, good, quoted(filepath.Join(dir, filepath.FromSlash(models.OffsetProgram))), good)
+`, quoted(pictures), quoted(filepath.Join(dir, demoBinder)), "binder.html", good, good, quoted(filepath.Join(dir, filepath.FromSlash(models.OffsetProgram))), good,
+		quoted(filepath.Join(dir, path.Dir(models.GoodSetup))), quoted(filepath.Join(dir, "binder-inch")))
 	if !expected {
 		return errNotClear
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"slices"
@@ -54,6 +55,18 @@ func TestDemo(t *testing.T) {
 	}
 	if !slices.Equal(names, want) {
 		t.Errorf("pictures %v, want %v", names, want)
+	}
+	front, err := os.ReadFile(filepath.Join(dir, demoBinder, "binder.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, link := range []string{"bracket-op10.html", "bracket-op10-one-hole-off.html"} {
+		if !bytes.Contains(front, []byte(`href="`+link+`"`)) {
+			t.Errorf("the front page does not lead to %s", link)
+		}
+		if _, err := os.Stat(filepath.Join(dir, demoBinder, link)); err != nil {
+			t.Error(err)
+		}
 	}
 }
 
