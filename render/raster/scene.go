@@ -49,8 +49,8 @@ type Scene struct {
 	Density float64    // pixels to one that patterns are counted in; 0: 1
 	Workers int        // 0: as many as there are cores
 	// Occlusion is how far ambient occlusion reaches, in mm across the line of sight: what lies
-	// in pockets and at the foot of walls is darker. 0: a share of what the picture shows;
-	// negative: none.
+	// in pockets and at the foot of walls is darker, by half at most. 0: a twenty-fourth of the
+	// picture's smaller side; at most a quarter of it; negative: none.
 	Occlusion float64
 }
 
