@@ -64,12 +64,20 @@ func (w *writer) path(l *page.Path) {
 	}
 	w.put(`<path d="`)
 	for _, line := range l.Lines {
+		x, y := "", ""
 		for i, q := range line {
-			sign := "L"
-			if i == 0 {
-				sign = "M"
+			lastX, lastY := x, y
+			x, y = unit(q.X), unit(q.Y)
+			switch {
+			case i == 0:
+				w.put("M", x, " ", y)
+			case y == lastY:
+				w.put("H", x)
+			case x == lastX:
+				w.put("V", y)
+			default:
+				w.put("L", x, " ", y)
 			}
-			w.put(sign, unit(q.X), " ", unit(q.Y))
 		}
 		if l.Closed && len(line) > 1 || len(line) == 1 {
 			w.put("Z")
