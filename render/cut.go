@@ -166,16 +166,16 @@ func (c *CloseUp) intoMaterial(normal r3.Vector, faces []face) float64 {
 func (p *Picture) cut() (raster.Plane, string) {
 	_, _, toward := p.axes()
 	if p.Close == nil {
-		return p.Plane.facing(toward)
+		return p.Plane.facing(toward, p.Lengths)
 	}
 	n, c := p.Close.section.normal, p.Close
 	point := c.Center.Add(n.Mul(c.shift))
 	if c.section.name == "" {
 		return raster.Plane{Point: point, Normal: n}, fmt.Sprintf(
-			"Close-up within %s mm, seen square to the cut.", short(c.Radius))
+			"Close-up within %s %s, seen square to the cut.", p.Lengths.Short(c.Radius), p.Lengths.Name())
 	}
-	words := fmt.Sprintf("Close-up within %s mm of the point, cut at %s = %s mm; what stands before the cut is taken away.",
-		short(c.Radius), c.section.name, short(n.Dot(point)))
+	words := fmt.Sprintf("Close-up within %s %s of the point, cut at %s = %s %s; what stands before the cut is taken away.",
+		p.Lengths.Short(c.Radius), p.Lengths.Name(), c.section.name, p.Lengths.Short(n.Dot(point)), p.Lengths.Name())
 	if n.Dot(toward) < 0 {
 		n = n.Mul(-1)
 	}
@@ -191,13 +191,4 @@ func (p *Picture) Cut() (string, error) {
 	}
 	_, words := q.cut()
 	return words, nil
-}
-
-// short prints mm to a tenth, without a needless zero behind the point.
-func short(mm float64) string {
-	tenths := math.Round(mm*10) / 10
-	if tenths == 0 {
-		return "0"
-	}
-	return fmt.Sprintf("%g", tenths)
 }

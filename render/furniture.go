@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -150,7 +149,7 @@ func (d *drawing) arrow(a, b ink.Point) {
 func (d *drawing) scaleBar() {
 	u := d.unit
 	perMM := d.camera.Scale * d.View.foreshortening()
-	length := roundLength(scaleLong * u / perMM)
+	length := d.Lengths.Round(scaleLong * u / perMM)
 	x0, y := scaleLeft*u, d.low-62*u
 	w := length * perMM
 	for i := range 4 { // four fields, dark and light in turn
@@ -163,7 +162,7 @@ func (d *drawing) scaleBar() {
 	}
 	d.page.Frame(x0, y-10*u, x0+w, y, 1.5*u, d.Theme.Text)
 	d.page.Text(x0, y+24*u, ink.Center, d.small(), "0")
-	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), fmt.Sprintf("%g mm", length))
+	d.page.Text(x0+w, y+24*u, ink.Center, d.small(), d.Lengths.Write(length)+" "+d.Lengths.Name())
 	if words := d.along(); words != "" {
 		d.page.Text(x0+w+16*u, y, ink.Left, d.small(), words)
 	}
@@ -178,17 +177,6 @@ func (d *drawing) along() string {
 		return "to the right, away or up"
 	}
 	return "along X, Y or Z"
-}
-
-// roundLength returns the greatest of ... 1, 2, 5, 10, 20, 50 ... not above the limit.
-func roundLength(limit float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(limit)))
-	for _, m := range []float64{5, 2} {
-		if m*p <= limit {
-			return m * p
-		}
-	}
-	return p
 }
 
 // swatch draws a small piece of what the emphasis looks like.

@@ -3,6 +3,7 @@ package render
 import (
 	"gridswing/geom"
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -96,12 +97,13 @@ type Picture struct {
 	Caption       []string // one line each, such as axis positions with units
 	Items         []Item
 	View          View
-	Up            r3.Vector   // against gravity, bed frame, any length; zero: Z
-	Close         *CloseUp    // nil: the whole of the items
-	Plane         *Plane      // what the whole is cut by; nil, and in a close-up: nothing
-	Numbers       bool        // items are named by their numbers, in circles
-	Within        []r3.Vector // points that the view holds besides, not drawn; a close-up does not
-	Theme         ink.Theme   // zero: ink.Light
+	Up            r3.Vector       // against gravity, bed frame, any length; zero: Z
+	Close         *CloseUp        // nil: the whole of the items
+	Plane         *Plane          // what the whole is cut by; nil, and in a close-up: nothing
+	Numbers       bool            // items are named by their numbers, in circles
+	Within        []r3.Vector     // points that the view holds besides, not drawn; a close-up does not
+	Theme         ink.Theme       // zero: ink.Light
+	Lengths       measure.Lengths // of the scale bar, and of what the caption says of a cut
 	Marks         []Mark
 	Ways          []Way
 	Width, Height int  // pixels

@@ -10,6 +10,7 @@ import (
 
 	"gridswing/geom"
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -185,11 +186,19 @@ func TestViewIsFramedOnWhatIsNoGhost(t *testing.T) {
 }
 
 func TestScaleBarIsTrue(t *testing.T) {
-	for _, v := range []View{Front, Isometric} {
-		p := Picture{Items: []Item{{Shape: Prepare(block(t, 0, 0, 0, 90, 60, 40).Mesh(), true), Pose: geom.Identity()}}, View: v}
-		img, err := p.Draw(t.Context())
-		if err != nil {
+	for _, c := range []struct {
+		view  View
+		unit  geom.Unit
+		words string
+	}{{Front, 0, "10 mm"}, {Isometric, geom.Millimetre, "20 mm"}, {Front, geom.Inch, "0.5 inch"}, {Isometric, geom.Inch, "1 inch"}} {
+		p := Picture{Items: []Item{{Shape: Prepare(block(t, 0, 0, 0, 90, 60, 40).Mesh(), true), Pose: geom.Identity()}}, View: c.view, Lengths: measure.Lengths{Unit: c.unit}}
+		canvas := ink.NewCanvas(1600, 1200, ink.Paper)
+		seen := &notes{Surface: canvas}
+		if err := p.DrawOn(t.Context(), seen); err != nil {
 			t.Fatal(err)
+		}
+		if !slices.ContainsFunc(seen.words, func(w note) bool { return w.words == c.words }) {
+			t.Errorf("%s: %v, want %s", c.view, seen.words, c.words)
 		}
 		d := scene(t, p)
 		x0, _, _ := d.camera.Project(r3.Vector{})
@@ -199,7 +208,7 @@ func TestScaleBarIsTrue(t *testing.T) {
 		y := 1200 - 62 - 1 // the bar's lower border
 		from, to := -1, 0
 		for x := 150; x < 700 && to == 0; x++ {
-			dark := ink.Lightness(img.RGBAAt(x, y)) < 40
+			dark := ink.Lightness(canvas.RGBAAt(x, y)) < 40
 			if dark && from < 0 {
 				from = x
 			}
@@ -207,17 +216,9 @@ func TestScaleBarIsTrue(t *testing.T) {
 				to = x
 			}
 		}
-		length := roundLength(230 / perMM)
+		length := p.Lengths.Round(230 / perMM)
 		if want := length * perMM; math.Abs(float64(to-from)-want) > 3 {
-			t.Errorf("%s: the bar for %g mm is %d pixels long, want %.1f", v, length, to-from, want)
-		}
-	}
-}
-
-func TestRoundLength(t *testing.T) {
-	for limit, want := range map[float64]float64{230: 200, 199: 100, 99.9: 50, 0.6: 0.5, 0.04: 0.02, 1: 1} {
-		if got := roundLength(limit); math.Abs(got-want) > 1e-12 {
-			t.Errorf("roundLength(%v) = %v, want %v", limit, got, want)
+			t.Errorf("%s: the bar for %g mm is %d pixels long, want %.1f", c.view, length, to-from, want)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gridswing/geom"
+	"gridswing/render/measure"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -28,15 +29,15 @@ func (p *Picture) checkPlane() error {
 		return fmt.Errorf("picture %q: a cut at %g mm along %v: it must be a direction and a place", p.Title, c.At, c.Normal)
 	}
 	_, _, toward := p.axes()
-	n := c.Normal.Normalize()
+	n, mm := c.Normal.Normalize(), measure.Lengths{}
 	if math.Abs(n.Dot(toward)) < edgeOn {
 		return fmt.Errorf("picture %q: the cut at %s = %s mm is seen edge-on in the view %s: it must be another view, such as %s",
-			p.Title, c.Name, short(c.At), p.View, p.viewOf(n))
+			p.Title, c.Name, mm.Short(c.At), p.View, p.viewOf(n))
 	}
 	low, high := p.reach(n)
 	if c.At <= low || c.At >= high {
 		return fmt.Errorf("picture %q: the cut at %s = %s mm meets nothing: it must be between %s and %s mm",
-			p.Title, c.Name, short(c.At), short(low), short(high))
+			p.Title, c.Name, mm.Short(c.At), mm.Short(low), mm.Short(high))
 	}
 	return nil
 }
@@ -68,11 +69,11 @@ func (p *Picture) reach(n r3.Vector) (low, high float64) {
 }
 
 // facing returns the plane as seen from a side, and what the caption says of it.
-func (c *Plane) facing(toward r3.Vector) (raster.Plane, string) {
+func (c *Plane) facing(toward r3.Vector, l measure.Lengths) (raster.Plane, string) {
 	n := c.Normal.Normalize()
 	plane := raster.Plane{Point: n.Mul(c.At), Normal: n}
 	if n.Dot(toward) < 0 {
 		plane.Normal = n.Mul(-1)
 	}
-	return plane, fmt.Sprintf("Cut at %s = %s mm; what stands before the cut is taken away.", c.Name, short(c.At))
+	return plane, fmt.Sprintf("Cut at %s = %s %s; what stands before the cut is taken away.", c.Name, l.Short(c.At), l.Name())
 }

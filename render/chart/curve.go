@@ -60,16 +60,16 @@ func (d *sheet) columns() {
 // heights draws the scale of clearance, upward, with faint lines across.
 func (d *sheet) heights() {
 	u := d.unit
-	for _, mm := range lengths(d.Cap, 10) {
-		y := d.height(mm)
+	for _, tick := range d.clearances(10) {
+		y := d.height(tick.mm)
 		d.page.Line(u, color.RGBA{0, 0, 0, 40}, ink.Point{X: d.plot.X0, Y: y}, ink.Point{X: d.plot.X1, Y: y})
-		words := number(mm)
-		if d.height(mm) <= d.plot.Y0 {
+		words := tick.words
+		if y < d.plot.Y0+1e-6 {
 			words = "≥ " + words
 		}
 		d.leftTick(y, words)
 	}
-	d.page.TextUp(64*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, mm")
+	d.page.TextUp(64*u-d.edge, (d.plot.Y0+d.plot.Y1)/2, d.strong(), "Smallest clearance, "+d.Lengths.Name())
 }
 
 // steps draws a quantity of the cells as a stepped line, broken where a state
@@ -119,7 +119,7 @@ func (d *sheet) curveKey() {
 	line("proven: at least this", func(a, b ink.Point) { d.page.Line(3.5*u, provenLine, a, b) })
 	line("found: at most this", func(a, b ink.Point) { d.page.Line(1.6*u, foundLine, a, b) })
 	if d.Demand > 0 {
-		line(number(d.Demand)+" mm demanded", func(a, b ink.Point) { d.page.Dashed(3*u, 12*u, 6*u, ink.Text, a, b) })
+		line(d.demanded()+" "+d.Lengths.Name()+" demanded", func(a, b ink.Point) { d.page.Dashed(3*u, 12*u, 6*u, ink.Text, a, b) })
 	}
 	d.legend(y + 10*u)
 }

@@ -15,7 +15,7 @@ func (d *sheet) field() {
 	d.frame()
 	d.ticksBelow(&d.Tilt)
 	d.ticksLeft(&d.Rotary)
-	y := d.shadeBar(d.plot.Y0, d.clearances())
+	y := d.shadeBar(d.plot.Y0, d.clearanceScale())
 	d.legend(y + 46*d.unit)
 	d.marks(func(m *Mark) ink.Point {
 		return ink.Point{X: d.across(&d.Tilt, m.Tilt), Y: d.up(&d.Rotary, m.Rotary)}

@@ -18,10 +18,10 @@ type scale struct {
 	demanded string  // at the demand
 }
 
-// clearances is the scale of a chart over two axes: as long as what is below it leaves room for.
-func (d *sheet) clearances() scale {
+// clearanceScale is the scale of a chart over two axes: as long as what is below it leaves room for.
+func (d *sheet) clearanceScale() scale {
 	tall := max(leastScale, min(400, d.keyRoom()-scaleAbove-stateStep*float64(len(d.states()))))
-	return scale{"Proven clearance, mm", tall, int(tall / 50), number(d.Demand) + " demanded"}
+	return scale{"Proven clearance, " + d.Lengths.Name(), tall, int(tall / 50), d.demanded() + " demanded"}
 }
 
 // Of the key, in pixels at full size.
@@ -84,12 +84,12 @@ func (d *sheet) shadeBar(y float64, s scale) float64 {
 		d.page.Line(1.6*u, ink.Text, ink.Point{X: bar.X1, Y: at(mm)}, ink.Point{X: bar.X1 + 8*u, Y: at(mm)})
 		d.page.Text(bar.X1+16*u, at(mm)+ascent, ink.Left, d.small(), words)
 	}
-	for _, mm := range lengths(d.Cap, s.most) {
-		if at(mm)-bar.Y0 >= half {
-			label(mm, number(mm))
+	for _, tick := range d.clearances(s.most) {
+		if at(tick.mm)-bar.Y0 >= half {
+			label(tick.mm, tick.words)
 		}
 	}
-	label(d.Cap, fmt.Sprintf("%.3g or more", d.Cap))
+	label(d.Cap, fmt.Sprintf("%.3g or more", d.Lengths.In(d.Cap)))
 	return bar.Y1
 }
 

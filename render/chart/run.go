@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 )
 
 // Run shows the least clearance over the time that a program runs: time to the right,
@@ -22,9 +24,11 @@ type Run struct {
 	Bound  bool
 	Demand float64 // mm; demanded of most bodies
 	Cap    float64 // mm; all above is one shade; more than 0
-	Marks  []RunMark
-	Width  int // pixels; 0: 1600
-	Bare   bool
+	// Lengths is in which clearances are read.
+	Lengths measure.Lengths
+	Marks   []RunMark
+	Width   int // pixels; 0: 1600
+	Bare    bool
 	// Lettering is as in Swing.
 	Lettering float64
 	// The picture is as high as it needs.
@@ -94,7 +98,7 @@ func (r *Run) sheet(ctx context.Context, height int) (*runSheet, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	return newRunSheet(r, height), nil
+	return newRunSheet(r.rounded(), height), nil
 }
 
 func (d *runSheet) draw(page ink.Surface) {
@@ -112,6 +116,19 @@ func (d *runSheet) draw(page ink.Surface) {
 	d.times()
 	d.curveKey()
 	d.place()
+}
+
+// rounded returns the chart with its cap lowered to a tick.
+func (r *Run) rounded() *Run {
+	c := *r
+	if c.Cap = roundCap(r.Lengths, r.Cap, r.Demand); c.Cap == r.Cap {
+		return r
+	}
+	c.Cells = slices.Clone(r.Cells)
+	for i := range c.Cells {
+		c.Cells[i].Lower = held(c.Cells[i].Lower, r.Cap, c.Cap)
+	}
+	return &c
 }
 
 func (r *Run) check() error {

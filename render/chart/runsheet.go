@@ -52,7 +52,7 @@ func newRunSheet(r *Run, height int) *runSheet {
 		tall = max(float64(height)-top-runBelow*u, leastRun*u)
 	}
 	d.sheet = newChoiceSheet(d.heading, r.Cap, width, int(math.Ceil(top+tall+runBelow*u)))
-	d.sheet.Demand = r.Demand
+	d.sheet.Demand, d.sheet.Lengths = r.Demand, r.Lengths
 	d.plot = ink.Area{X0: math.Round(runLeft*u - d.edge), Y0: top, X1: math.Round(float64(width) - runKey*u + d.edge), Y1: math.Round(top + tall)}
 	d.right = d.plot.X1
 	if r.Ends != "" {

@@ -140,20 +140,6 @@ func multiples(lo, hi, step float64) []float64 {
 	return m
 }
 
-// lengths returns ticks from 0 to hi mm at steps of 1, 2 or 5 times a power of
-// ten, so that there are at most n intervals.
-func lengths(hi float64, n int) []float64 {
-	p := math.Pow(10, math.Floor(math.Log10(hi/float64(n))))
-	step := 10 * p
-	for _, m := range []float64{1, 2, 5} {
-		if hi/(m*p) <= float64(n)*(1+1e-9) {
-			step = m * p
-			break
-		}
-	}
-	return multiples(0, hi, step)
-}
-
 // number prints a tick without float noise, with a real minus sign.
 func number(v float64) string {
 	s := strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)

@@ -13,8 +13,10 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 )
 
 // State is the verdict on one cell of the chart. The zero value is Unproven.
@@ -58,9 +60,10 @@ type Swing struct {
 	Caption       []string
 	Tilt, Rotary  Axis
 	Columns, Rows int
-	Cells         []Cell  // row by row, Columns long; row 0 at Rotary.Lo, column 0 at Tilt.Lo
-	Demand        float64 // mm; demanded clearance
-	Cap           float64 // mm; all above is one shade; 0: the greatest finite Lower
+	Cells         []Cell          // row by row, Columns long; row 0 at Rotary.Lo, column 0 at Tilt.Lo
+	Demand        float64         // mm; demanded clearance
+	Cap           float64         // mm; all above is one shade; 0: the greatest finite Lower
+	Lengths       measure.Lengths // in which clearances are read
 	Marks         []Mark
 	Width, Height int  // pixels; 0: 1600, 1200
 	Bare          bool // no title and no caption: the room is the plot's
@@ -120,6 +123,7 @@ func (s *Swing) paint(page ink.Surface) {
 	if c.Cap == 0 {
 		c.Cap = c.greatest()
 	}
+	c.roundCap()
 	d := newSheet(&c)
 	d.page = page
 	d.header()
@@ -130,6 +134,18 @@ func (s *Swing) paint(page ink.Surface) {
 		d.curve(&c.Rotary, func(m *Mark) float64 { return m.Rotary })
 	default:
 		d.field()
+	}
+}
+
+// roundCap lowers the cap to a tick.
+func (s *Swing) roundCap() {
+	before := s.Cap
+	if s.Cap = roundCap(s.Lengths, before, s.Demand); s.Cap == before {
+		return
+	}
+	s.Cells = slices.Clone(s.Cells)
+	for i := range s.Cells {
+		s.Cells[i].Lower = held(s.Cells[i].Lower, before, s.Cap)
 	}
 }
 

@@ -25,12 +25,6 @@ type Sheet struct {
 // pixels is the sheet's size in the layout.
 func (s Sheet) pixels() (width, height float64) { return s.Width * perMM, s.Height * perMM }
 
-// Lengths is how lengths are written: without the unit's name, which is Unit.
-type Lengths struct {
-	Unit  string
-	Write func(mm float64) string
-}
-
 // Point is a place on a face, or in a view, in mm; Y points up.
 type Point struct{ X, Y float64 }
 

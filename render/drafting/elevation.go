@@ -9,6 +9,7 @@ import (
 
 	"gridswing/geom"
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -26,7 +27,7 @@ type Elevation struct {
 	// Steps are told on the other side, each by how high it is.
 	Steps   []Step
 	Axes    []Axis // directions to be shown: X along Right, Y along Up
-	Lengths Lengths
+	Lengths measure.Lengths
 	Workers int // changes the time taken, never a pixel
 }
 
@@ -121,9 +122,6 @@ func (e *Elevation) Draw(ctx context.Context, perMM float64) (*image.RGBA, error
 }
 
 func (e *Elevation) check() error {
-	if e.Lengths.Write == nil {
-		return fmt.Errorf("elevation: it is not said how lengths are written")
-	}
 	values := []float64{e.Datum}
 	for _, l := range e.Levels {
 		values = append(values, l.Height, l.From)

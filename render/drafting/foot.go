@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 )
 
 // arrowTo is an arrow of a compass: a direction as it lies on the paper, Y up.
@@ -48,9 +49,9 @@ func (d *board) compass(at ink.Point, arrows []arrowTo) {
 
 // ruler draws a bar that stays true however the drawing is printed, and says at which width it is
 // to scale. It is no longer than most pixels.
-func (d *board) ruler(x, top, most float64, sheet Sheet, in Lengths) {
+func (d *board) ruler(x, top, most float64, sheet Sheet, in measure.Lengths) {
 	pixels := perMM / sheet.Scale
-	long := barLength(in.Unit, most/pixels)
+	long := in.Round(most / pixels)
 	y := top + 80
 	for i := 0; i < 4; i += 2 {
 		x0, x1 := x+float64(i)*long*pixels/4, x+float64(i+1)*long*pixels/4
@@ -58,24 +59,7 @@ func (d *board) ruler(x, top, most float64, sheet Sheet, in Lengths) {
 	}
 	d.Frame(x*d.unit, (y-5)*d.unit, (x+long*pixels)*d.unit, (y+5)*d.unit, thin*d.unit, ink.Text)
 	d.write(x, y-16, ink.Left, small, false, "0")
-	d.write(x+long*pixels, y-16, ink.Center, small, false, in.Write(long)+" "+in.Unit)
+	d.write(x+long*pixels, y-16, ink.Center, small, false, in.Write(long)+" "+in.Name())
 	d.write(x, y+44, ink.Left, letter, true, "1 : "+shortest(sheet.Scale))
-	d.write(x, y+74, ink.Left, small-3, false, fmt.Sprintf("if printed %s %s wide", in.Write(sheet.Width), in.Unit))
-}
-
-// barLength returns the longest round length, in mm, that is no longer than most.
-func barLength(unit string, most float64) float64 {
-	one := 1.0
-	if unit != "mm" {
-		one = 25.4
-	}
-	best := one * 1e-3
-	for power := -3; power < 6; power++ {
-		for _, m := range []float64{1, 2, 5} {
-			if l := one * m * math.Pow10(power); l <= most {
-				best = l
-			}
-		}
-	}
-	return best
+	d.write(x, y+74, ink.Left, small-3, false, fmt.Sprintf("if printed %s %s wide", in.Write(sheet.Width), in.Name()))
 }

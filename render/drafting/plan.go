@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"gridswing/render/ink"
+	"gridswing/render/measure"
 )
 
 // Plan is a face with holes or slots, seen by one who looks at it, and what stands on it. All
@@ -29,7 +30,7 @@ type Plan struct {
 	// at the machine stands, of unit length, or shorter where he looks at the face.
 	Axes     []Axis
 	Operator Point
-	Lengths  Lengths
+	Lengths  measure.Lengths
 }
 
 // Hole is a hole.
@@ -136,9 +137,6 @@ func (p *Plan) DrawOn(ctx context.Context, s ink.Surface) error {
 func (p *Plan) check() error {
 	if len(p.Holes)+len(p.Slots) == 0 {
 		return fmt.Errorf("plan: neither holes nor slots")
-	}
-	if p.Lengths.Write == nil {
-		return fmt.Errorf("plan: it is not said how lengths are written")
 	}
 	values := []float64{p.Pitch.X, p.Pitch.Y, p.Operator.X, p.Operator.Y}
 	add := func(points ...Point) {

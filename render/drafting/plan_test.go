@@ -11,6 +11,7 @@ import (
 
 	"gridswing/render/ink"
 	"gridswing/render/internal/golden"
+	"gridswing/render/measure"
 
 	"pgregory.net/rapid"
 )
@@ -96,9 +97,7 @@ func (w *words) has(part string) bool {
 	return false
 }
 
-func mm() Lengths {
-	return Lengths{Unit: "mm", Write: func(mm float64) string { return shortest(math.Round(mm*1e3) / 1e3) }}
-}
+func mm() measure.Lengths { return measure.Lengths{} }
 
 func letters(i int) string {
 	if i < 26 {
@@ -249,23 +248,11 @@ func TestScaleFor(t *testing.T) {
 	}
 }
 
-func TestBarLength(t *testing.T) {
-	for _, c := range []struct {
-		unit       string
-		most, want float64
-	}{{"mm", 99, 50}, {"mm", 100, 100}, {"mm", 0.3, 0.2}, {"inch", 99, 2 * 25.4}, {"inch", 25.4, 25.4}} {
-		if got := barLength(c.unit, c.most); math.Abs(got-c.want) > 1e-9 {
-			t.Errorf("%s up to %g: %g", c.unit, c.most, got)
-		}
-	}
-}
-
 func TestPlanRefuses(t *testing.T) {
 	for name, p := range map[string]*Plan{
 		"nothing":   {},
 		"no number": {Lengths: mm(), Holes: []Hole{{At: Point{math.NaN(), 0}}}},
 		"endless":   {Lengths: mm(), Holes: []Hole{{Name: "A1"}}, Locators: []Locator{{At: Point{math.Inf(1), 0}}}},
-		"unwritten": {Holes: []Hole{{Name: "A1"}}},
 	} {
 		if _, err := p.Draw(t.Context(), 5); err == nil {
 			t.Errorf("%s was drawn", name)

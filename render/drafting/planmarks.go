@@ -176,7 +176,7 @@ func keyOf(p *Plan) (list []keyEntry) {
 		for _, r := range p.Rings {
 			radii = append(radii, p.Lengths.Write(r))
 		}
-		list = append(list, keyEntry{"rings of radius " + strings.Join(radii, ", ") + " " + p.Lengths.Unit, func(d *planSheet, at ink.Point) {
+		list = append(list, keyEntry{"rings of radius " + strings.Join(radii, ", ") + " " + p.Lengths.Name(), func(d *planSheet, at ink.Point) {
 			d.dashes(faint, []ink.Point{{X: at.X - 26, Y: at.Y}, {X: at.X + 26, Y: at.Y}}, 24, 6, 4, 6)
 		}})
 	}
@@ -197,7 +197,7 @@ func holeWords(p *Plan) []keyEntry {
 			words = append(words, what+" "+form(s))
 		}
 	}
-	length := func(mm float64) string { return p.Lengths.Write(mm) + " " + p.Lengths.Unit }
+	length := func(mm float64) string { return p.Lengths.Write(mm) + " " + p.Lengths.Name() }
 	add("bore", func(h *Hole) float64 { return h.Bore }, length)
 	add("clearance hole", func(h *Hole) float64 { return h.Through }, length)
 	add("thread M", func(h *Hole) float64 { return h.Thread }, func(mm float64) string { return shortest(mm) })

@@ -302,9 +302,9 @@ func (d *planSheet) dimensions() {
 		}
 		first, last := q.list[0].At, q.list[n].At
 		a, b := d.on(Point{q.along.X * first, q.along.Y * first}), d.on(Point{q.along.X * last, q.along.Y * last})
-		words := fmt.Sprintf("%d × %s = %s %s", n, d.Lengths.Write(q.pitch), d.Lengths.Write(last-first), d.Lengths.Unit)
+		words := fmt.Sprintf("%d × %s = %s %s", n, d.Lengths.Write(q.pitch), d.Lengths.Write(last-first), d.Lengths.Name())
 		if n == 1 {
-			words = d.Lengths.Write(q.pitch) + " " + d.Lengths.Unit
+			words = d.Lengths.Write(q.pitch) + " " + d.Lengths.Name()
 		}
 		if way := d.turned(q.along); way.X != 0 {
 			d.across(min(a.X, b.X), max(a.X, b.X), words)

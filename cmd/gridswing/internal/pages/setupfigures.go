@@ -79,9 +79,6 @@ func (s *sheet) caption(i int) string {
 	for _, line := range more {
 		words = strings.TrimSuffix(words, ".") + ". " + s.words(line)
 	}
-	if s.inches() && (f.Kind == pictures.SwingFigure || f.Kind == pictures.ProgramFigure) {
-		words = strings.TrimSuffix(words, ".") + ". The scale of clearances is in mm, all else in inches"
-	}
 	return words
 }
 

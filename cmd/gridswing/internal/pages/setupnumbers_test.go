@@ -107,7 +107,7 @@ func TestInchPages(t *testing.T) {
 					keying = false
 				case !length.MatchString(w) || keying || slices.Contains(s.Notes, w):
 				case w == "mm" && words.Face == page.Bold: // of the head "LPR, mm"
-				case strings.Contains(w, "25.4 mm") || strings.Contains(w, "converted from mm") || strings.Contains(w, "computed in mm"), strings.Contains(w, "The scale of clearances is in mm"):
+				case strings.Contains(w, "25.4 mm") || strings.Contains(w, "converted from mm") || strings.Contains(w, "computed in mm"):
 				default:
 					t.Errorf("%s: %q", name, w)
 				}

@@ -123,12 +123,12 @@ func (a *Animation) stopAt(s *stop) still {
 	if s.finding == nil {
 		return still{a.frame(s.at, s, "Every axis at home."), atHome}
 	}
-	return still{a.frame(s.at, s, fmt.Sprintf("%d of %d  %s%s", s.number, len(a.stops)-1, subject(s.finding), gapWords(s.finding))), atCritical}
+	return still{a.frame(s.at, s, fmt.Sprintf("%d of %d  %s%s", s.number, len(a.stops)-1, subject(s.finding), a.scene.gapWords(s.finding))), atCritical}
 }
 
 // gapWords says how near two bodies come, as a mark in a picture does.
-func gapWords(f *check.Finding) string {
-	if m := marks(f); len(m) > 0 && m[0].Gap != (r3.Vector{}) {
+func (sc *Scene) gapWords(f *check.Finding) string {
+	if m := sc.marks(f); len(m) > 0 && m[0].Gap != (r3.Vector{}) {
 		return ", " + m[0].Label
 	}
 	return ""
@@ -146,6 +146,7 @@ func (a *Animation) toward(s *stop) string {
 func (a *Animation) frame(p motion.Params, s *stop, words string) *render.Picture {
 	sc := a.scene
 	pic := &render.Picture{
+		Lengths: lengthsOf(sc.lengths),
 		Title:   fmt.Sprintf("%s: %s", a.report.Setup, a.report.Verdict),
 		Caption: []string{sc.positions(p), words},
 		Up:      sc.setup.Up, View: render.Isometric, Theme: a.Theme,
@@ -170,7 +171,7 @@ func (a *Animation) frame(p motion.Params, s *stop, words string) *render.Pictur
 			it.Emphasis = render.Ghost
 		}
 	}
-	pic.Marks = marks(s.finding)
+	pic.Marks = sc.marks(s.finding)
 	return pic
 }
 

@@ -92,6 +92,7 @@ func (s *Steps) picture(st *changeover.Step) *render.Picture {
 	setup, at := st.Of()
 	sc := s.scenes[setup]
 	p := &render.Picture{
+		Lengths: lengthsOf(sc.lengths),
 		Title:   fmt.Sprintf("%d of %d  %s", st.Number, len(s.plan.Steps), subjectOf(st)),
 		Caption: []string{setup.Name + ", " + setup.Machine + ", " + sc.positionsOf(st)},
 		Up:      setup.Up,
@@ -118,7 +119,7 @@ func (s *Steps) picture(st *changeover.Step) *render.Picture {
 		p.Caption = append(p.Caption, wayCaption(st))
 		p.Ways = []render.Way{sc.line(st)}
 	}
-	p.Marks = append(sc.pinMarks(st), meetingMarks(meeting)...)
+	p.Marks = append(sc.pinMarks(st), sc.meetingMarks(meeting)...)
 	return p
 }
 
@@ -257,12 +258,12 @@ func (sc *Scene) pinAt(st *changeover.Step, pin *machine.Pin) r3.Vector {
 	return at
 }
 
-func meetingMarks(m *changeover.Meeting) []render.Mark {
+func (sc *Scene) meetingMarks(m *changeover.Meeting) []render.Mark {
 	if m == nil || m.Points == nil {
 		return nil
 	}
 	f := check.Finding{Verdict: m.Verdict, Smallest: m.Smallest, Points: m.Points}
-	return marks(&f)
+	return sc.marks(&f)
 }
 
 // subjectOf says what a step is about, and what is wrong with its way.
@@ -292,14 +293,14 @@ func wayCaption(st *changeover.Step) string {
 func (sc *Scene) positionsOf(st *changeover.Step) string {
 	words := ""
 	for i, at := range st.At {
-		unit := " mm"
-		if at.Unit == "deg" {
-			unit = "°"
+		value := number(at.Value) + "°"
+		if at.Unit != "deg" {
+			value = sc.length(at.Value)
 		}
 		if i > 0 {
 			words += ", "
 		}
-		words += at.Axis + " " + number(at.Value) + unit
+		words += at.Axis + " " + value
 	}
 	return words
 }

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/machine/check"
 	"gridswing/render/chart"
 )
@@ -28,9 +27,9 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	c := r.Chart
 	s := &chart.Swing{
 		Title:   fmt.Sprintf("Swing of %s: %s", r.Setup, r.Verdict),
-		Caption: chartCaption(r),
+		Caption: sc.chartCaption(r),
 		Tilt:    chart.Axis{Name: c.Tilt.Axis, Lo: c.Tilt.From, Hi: c.Tilt.To},
-		Columns: c.Columns, Rows: c.Rows, Demand: c.Demand, Cap: c.Cap,
+		Columns: c.Columns, Rows: c.Rows, Demand: c.Demand, Cap: c.Cap, Lengths: lengthsOf(sc.lengths),
 	}
 	if c.Rotary != nil {
 		s.Rotary = chart.Axis{Name: c.Rotary.Axis, Lo: c.Rotary.From, Hi: c.Rotary.To}
@@ -77,15 +76,15 @@ func numbering(r *check.Report, marks int) string {
 }
 
 // chartCaption says what the clearances on the chart are worth.
-func chartCaption(r *check.Report) []string {
+func (sc *Scene) chartCaption(r *check.Report) []string {
 	lines := []string{
-		fmt.Sprintf("%s. Demanded clearance %s mm, location uncertainty taken off.", r.Machine, text.Demanded(r.Chart.Demand)),
+		fmt.Sprintf("%s. Demanded clearance %s %s, location uncertainty taken off.", r.Machine, sc.lengths.Stated(r.Chart.Demand), sc.lengths.Name()),
 		"Clearances are proven, at least so much, and coarser than those of the report.",
 	}
 	var stood []string
 	for i := range r.Axes {
 		if a := &r.Axes[i]; a.SpindleOnly() && a.SpindleAt.From == a.SpindleAt.To {
-			stood = append(stood, a.Letter+" "+number(a.SpindleAt.From)+" mm")
+			stood = append(stood, a.Letter+" "+sc.length(a.SpindleAt.From))
 		}
 	}
 	if len(stood) > 0 {

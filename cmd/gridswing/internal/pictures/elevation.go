@@ -39,7 +39,11 @@ func (sc *Scene) elevationOf(view render.View, l text.Lengths, highest *float64)
 	k.axes()
 	k.tops()
 	if highest != nil {
-		k.level(k.e.Datum+math.Ceil(*highest-k.e.Datum), "highest over the swing, at most", k.box("").high.X, false)
+		step := 1.0 // mm
+		if l.Unit == geom.Inch {
+			step = 0.05 * float64(l.Unit)
+		}
+		k.level(k.e.Datum+step*math.Ceil((*highest-k.e.Datum)/step), "highest over the swing, at most", k.box("").high.X, false)
 	}
 	return k.e
 }

@@ -9,7 +9,6 @@ import (
 	"sync"
 
 	"gridswing/cmd/gridswing/internal/text"
-	"gridswing/geom"
 	"gridswing/geom/envelope"
 	"gridswing/machine"
 	"gridswing/machine/check"
@@ -60,15 +59,12 @@ const leastOfChart = 0.7
 // mostFigures is how many close-ups there are for pages.
 const mostFigures = 8
 
-// In says how figures write lengths; without it they do in mm. Words besides are in mm always, each length
-// with its unit.
+// In says how pictures and figures, and what is said of them, write lengths; without it they do in mm.
+// Sentences of the report among their words, such as a finding's reason, are in mm always.
 func (sc *Scene) In(l text.Lengths) { sc.lengths = l }
 
 // Figures lists the drawings that go with a report, for pages.
 func (sc *Scene) Figures(r *check.Report) []Figure {
-	if sc.lengths.Unit == 0 {
-		sc.lengths = text.NewLengths(geom.Millimetre, nil)
-	}
 	swept, words, err := sc.hulls(Home(sc.setup))
 	if err != nil { // it is shown only where it can be told
 		swept, words = nil, nil
@@ -93,7 +89,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	}
 	list = append(list, sc.momentFigures(r)...)
 	if r.Program != nil {
-		list = append(list, programFigure(r)...)
+		list = append(list, sc.programFigure(r)...)
 	}
 	return append(append(list, sc.closeUpFigures(r)...), sc.toolFigures(r)...)
 }
@@ -170,7 +166,7 @@ func (sc *Scene) elevations(swept []*envelope.Hull) (list []Figure) {
 		words := []string{"Every axis at zero. Heights from the lowest seat upward"}
 		for _, l := range e.Levels {
 			if len([]rune(l.Words)) > longLevel {
-				words = append(words, fmt.Sprintf("At %s mm: %s", number(l.Height-e.Datum), l.Words))
+				words = append(words, fmt.Sprintf("At %s: %s", sc.length(l.Height-e.Datum), l.Words))
 			}
 		}
 		list = append(list, Figure{
@@ -229,8 +225,8 @@ func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
 	return list
 }
 
-func programFigure(r *check.Report) []Figure {
-	c := overTime(r)
+func (sc *Scene) programFigure(r *check.Report) []Figure {
+	c := sc.overTime(r)
 	if c == nil {
 		return nil
 	}

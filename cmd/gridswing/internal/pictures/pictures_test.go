@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -256,14 +257,19 @@ func TestMarks(t *testing.T) {
 		verdict  check.Verdict
 		smallest *float64
 		want     string
+		inches   string // an inch is 25.4 mm (ISO 80000-3)
 	}{
-		{check.Contact, nil, "here"}, {check.Unproven, nil, "here"},
-		{check.Tight, mm(1.239), "1.23 mm"}, {check.WithinPlay, mm(-0.601), "-0.61 mm left"},
+		{check.Contact, nil, "here", "here"}, {check.Unproven, nil, "here", "here"},
+		{check.Tight, mm(1.239), "1.23 mm", "0.0487 inch"}, {check.WithinPlay, mm(-0.601), "-0.61 mm left", "-0.0237 inch left"},
 	} {
 		f := finding(c.verdict, check.Swing, 0, 4)
 		f.Smallest = c.smallest
-		if m := marks(&f); len(m) != 1 || m[0].Label != c.want || m[0].Point != (r3.Vector{X: 39}) {
-			t.Errorf("%v: marks %+v, want %q", c.verdict, m, c.want)
+		for unit, want := range map[geom.Unit]string{geom.Millimetre: c.want, geom.Inch: c.inches} {
+			sc := prepared(t)
+			sc.In(text.NewLengths(unit, nil))
+			if m := sc.marks(&f); len(m) != 1 || m[0].Label != want || m[0].Point != (r3.Vector{X: 39}) {
+				t.Errorf("%v: marks %+v, want %q", c.verdict, m, want)
+			}
 		}
 	}
 }
@@ -289,6 +295,12 @@ func TestChartCaption(t *testing.T) {
 	}
 	if got := sc.chart(r).Caption; !slices.Equal(got, want) {
 		t.Errorf("caption %q\nwant %q", got, want)
+	}
+	sc.In(text.NewLengths(geom.Inch, nil))
+	want[0], want[1] = "a mill. Demanded clearance 0.0394 inch, location uncertainty taken off.",
+		"Clearances are proven, at least so much, and coarser than those of the report. Spindle side at Z −0.1969 inch only."
+	if c := sc.chart(r); !slices.Equal(c.Caption, want) || c.Lengths.Unit != geom.Inch || c.Demand != 1.001 {
+		t.Errorf("in %s, demand %g: caption %q\nwant %q", c.Lengths.Name(), c.Demand, c.Caption, want)
 	}
 	r.Findings = slices.Repeat([]check.Finding{moving}, closeUps+2)
 	if got := sc.chart(r); len(got.Marks) != closeUps || !slices.Contains(got.Caption,

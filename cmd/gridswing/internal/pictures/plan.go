@@ -12,14 +12,13 @@ import (
 	"gridswing/machine/screws"
 	"gridswing/render"
 	"gridswing/render/drafting"
+	"gridswing/render/measure"
 
 	"github.com/golang/geo/r3"
 )
 
-// lengthsOf is how drawings write lengths: to 0.001 mm, which is more than a mesh keeps of a large one.
-func lengthsOf(l text.Lengths) drafting.Lengths {
-	return drafting.Lengths{Unit: l.Name(), Write: func(mm float64) string { return l.Stated(math.Round(mm*1e3) / 1e3) }}
-}
+// lengthsOf is how drawings write lengths where words do as told.
+func lengthsOf(l text.Lengths) measure.Lengths { return measure.Lengths{Unit: l.Unit} }
 
 // planner makes the drawing of one plan.
 type planner struct {

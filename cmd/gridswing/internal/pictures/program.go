@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom"
 	"gridswing/machine"
 	"gridswing/machine/check"
@@ -64,7 +63,7 @@ func (sc *Scene) inProgram(r *check.Report) (list []sheet) {
 	if r.Program == nil {
 		return nil
 	}
-	if c := overTime(r); c != nil {
+	if c := sc.overTime(r); c != nil {
 		list = append(list, sheet{"program-clearance", c.Draw})
 	}
 	if sc.stocks == nil {
@@ -112,30 +111,30 @@ func (sc *Scene) stock(r *check.Report, words string, shapes map[int]*raster.Sha
 	}
 	p.Items = items
 	p.Title = fmt.Sprintf("%s: stock %s", r.Setup, words)
-	p.Caption = []string{fmt.Sprintf("%s. Never less than what is really left; the model's cells are %s mm.", r.Program.File, cellsOf(r.Program)),
+	p.Caption = []string{fmt.Sprintf("%s. Never less than what is really left; the model's cells are %s.", r.Program.File, sc.cellsOf(r.Program)),
 		"Every axis at home."}
 	return p
 }
 
-func cellsOf(g *check.Program) string {
+func (sc *Scene) cellsOf(g *check.Program) string {
 	if len(g.Stock) == 0 {
 		return "?"
 	}
-	return number(g.Stock[0].Cell)
+	return sc.length(g.Stock[0].Cell)
 }
 
 // mostMoments is how many findings are marked on a chart over time.
 const mostMoments = 8
 
 // overTime returns the chart of clearance over time; nil if there is no time to show.
-func overTime(r *check.Report) *chart.Run {
+func (sc *Scene) overTime(r *check.Report) *chart.Run {
 	g := r.Program
 	if len(g.Strip) == 0 || g.Strip[0].From >= g.Strip[len(g.Strip)-1].To {
 		return nil
 	}
-	c := &chart.Run{Title: fmt.Sprintf("Program of %s: %s", r.Setup, r.Verdict), Demand: g.Demand, Cap: g.Cap, Bound: !g.Known, Caption: []string{
+	c := &chart.Run{Title: fmt.Sprintf("Program of %s: %s", r.Setup, r.Verdict), Demand: g.Demand, Cap: g.Cap, Lengths: lengthsOf(sc.lengths), Bound: !g.Known, Caption: []string{
 		fmt.Sprintf("%s, %s. The least clearance of all that must keep apart, location uncertainty taken off; what cuts is not counted against the stock while it is fed.", g.File, r.Machine),
-		fmt.Sprintf("Demanded %s mm where the setup asks nothing else. Clearances are proven, at least so much, and coarser than those of the report.", text.Demanded(g.Demand)),
+		fmt.Sprintf("Demanded %s %s where the setup asks nothing else. Clearances are proven, at least so much, and coarser than those of the report.", sc.lengths.Stated(g.Demand), sc.lengths.Name()),
 	}}
 	if g.Fault != nil {
 		c.Ends = fmt.Sprintf("not read from line %d on", g.Fault.Line)

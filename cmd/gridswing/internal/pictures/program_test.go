@@ -20,7 +20,8 @@ import (
 // numbers, at their times.
 func TestClearanceOverTime(t *testing.T) {
 	r := specimen.Program()
-	c := overTime(r)
+	sc := prepared(t)
+	c := sc.overTime(r)
 	if len(c.Cells) != len(r.Program.Strip) || c.Ends != "" || c.Bound || c.Demand != 2 || c.Cap != 10 {
 		t.Errorf("%d cells of %d, ends %q, bound %v, demand %g, cap %g", len(c.Cells), len(r.Program.Strip), c.Ends, c.Bound, c.Demand, c.Cap)
 	}
@@ -45,7 +46,7 @@ func TestClearanceOverTime(t *testing.T) {
 		f.Seconds = &at
 		r.Findings = append(r.Findings, f, f)
 	}
-	if c = overTime(r); len(c.Marks) != mostMoments || !strings.Contains(c.Caption[len(c.Caption)-1], "without a mark: 15") {
+	if c = sc.overTime(r); len(c.Marks) != mostMoments || !strings.Contains(c.Caption[len(c.Caption)-1], "without a mark: 15") {
 		t.Errorf("%d marks, caption %q", len(c.Marks), c.Caption)
 	}
 	look(t, "program-clearance", c)
@@ -54,13 +55,14 @@ func TestClearanceOverTime(t *testing.T) {
 // Of a program that could not be read to its end the chart says from where on, and that times are bounds.
 func TestClearanceOverTimeOfABrokenProgram(t *testing.T) {
 	r := specimen.BrokenProgram()
-	c := overTime(r)
+	sc := prepared(t)
+	c := sc.overTime(r)
 	if c.Ends != "not read from line 1204 on" || !c.Bound || len(c.Marks) != 0 {
 		t.Errorf("ends %q, bound %v, marks %v", c.Ends, c.Bound, c.Marks)
 	}
 	look(t, "program-clearance-broken", c)
 	r.Program.Strip = nil
-	if overTime(r) != nil {
+	if sc.overTime(r) != nil {
 		t.Error("a chart of no time")
 	}
 }

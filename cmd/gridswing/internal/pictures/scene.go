@@ -32,7 +32,7 @@ type Scene struct {
 	order   []int                  // of the axes in captions
 	tools   map[int][]machine.Body // zones of the tools that are drawn, by their place in the setup
 	jobs    int
-	lengths text.Lengths                  // of figures for pages
+	lengths text.Lengths                  // in which lengths are written
 	stocks  *Stocks                       // nil unless a program was looked at
 	cut     map[int]map[int]*raster.Shape // stocks of findings that are ready to be drawn, by line and body
 }
@@ -52,7 +52,7 @@ func PrepareShared(ctx context.Context, s *machine.Setup, trees *proof.Trees, jo
 	if jobs <= 0 {
 		jobs = runtime.GOMAXPROCS(0)
 	}
-	sc := &Scene{setup: s, jobs: jobs, trees: trees, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}, tools: map[int][]machine.Body{}}
+	sc := &Scene{setup: s, jobs: jobs, lengths: text.NewLengths(geom.Millimetre, nil), trees: trees, shapes: map[*machine.Solid]*raster.Shape{}, groups: map[string]int{"machine": 0}, tools: map[int][]machine.Body{}}
 	for k := range s.Axes {
 		sc.order = append(sc.order, k)
 	}
@@ -118,6 +118,7 @@ func (sc *Scene) plain(p motion.Params, view render.View, wanted func(*machine.B
 		Caption: []string{sc.setup.Machine + ", " + sc.positions(p)},
 		View:    view,
 		Up:      sc.setup.Up,
+		Lengths: lengthsOf(sc.lengths),
 		Items:   sc.items(p, nil, wanted),
 	}
 }
@@ -160,13 +161,18 @@ func (sc *Scene) positions(p motion.Params) string {
 	var parts []string
 	for _, k := range sc.order {
 		at := check.PositionOf(&sc.setup.Axes[k], p[k])
-		unit := " mm"
-		if at.Unit == "deg" {
-			unit = "°"
+		words := number(at.Shown()) + "°"
+		if at.Unit != "deg" {
+			words = sc.length(at.Shown())
 		}
-		parts = append(parts, at.Axis+" "+number(at.Shown())+unit)
+		parts = append(parts, at.Axis+" "+words)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// length prints a length with its unit, to 0.01 mm or 0.0001 inch, as number does.
+func (sc *Scene) length(mm float64) string {
+	return strings.Replace(sc.lengths.Size(mm), "-", "−", 1) + " " + sc.lengths.Name()
 }
 
 // number prints to 0.01, without needless zeros and with a real minus sign.

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
-	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom/motion"
 	"gridswing/machine/check"
 	"gridswing/machine/check/proof"
@@ -256,11 +255,12 @@ func atFeature(f *check.Finding) bool {
 func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 	f := &r.Findings[i]
 	p := &render.Picture{
+		Lengths: lengthsOf(sc.lengths),
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
 		Up:      sc.setup.Up,
 		Items:   sc.around(f),
-		Marks:   marks(f),
+		Marks:   sc.marks(f),
 	}
 	var units []string
 	for _, body := range sc.indices(f) {
@@ -304,11 +304,12 @@ func (sc *Scene) closeUp(r *check.Report, i int) *render.Picture {
 		}
 	}
 	return &render.Picture{
+		Lengths: lengthsOf(sc.lengths),
 		Title:   heading(i+1, f),
 		Caption: []string{r.Setup + ", " + sc.positions(f.Params)},
 		Up:      sc.setup.Up,
 		Items:   sc.around(f),
-		Marks:   marks(f),
+		Marks:   sc.marks(f),
 		Close: &render.CloseUp{
 			Center: a.Add(b).Mul(0.5), Across: across,
 			Radius: max(1.5*gap.Norm(), sc.detail(f.Index, f.Params)),
@@ -327,14 +328,14 @@ func (sc *Scene) detail(bodies [2]int, p motion.Params) float64 {
 }
 
 // marks points at where two bodies meet or are nearest.
-func marks(f *check.Finding) []render.Mark {
+func (sc *Scene) marks(f *check.Finding) []render.Mark {
 	a, b, ok := f.Witness()
 	if !ok {
 		return nil
 	}
 	label, gap := "here", r3.Vector{}
 	if f.Verdict != check.Contact && f.Smallest != nil {
-		label = text.Down(*f.Smallest) + " mm"
+		label = sc.lengths.Down(*f.Smallest) + " " + sc.lengths.Name()
 		if f.Verdict == check.WithinPlay {
 			label += " left"
 		}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"gridswing/cmd/gridswing/internal/text"
 	"gridswing/geom/envelope"
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -119,8 +118,8 @@ func (sc *Scene) sweptWords(g *carried, beyond float64) string {
 	if g.tilt >= 0 {
 		over = append([]string{sc.setup.Axes[g.tilt].Letter + " " + sc.ranged(g.tilt)}, over...)
 	}
-	return fmt.Sprintf("Swept by what stands on %s: %s. Never smaller than that; at most %s mm larger.",
-		rotary.Letter, strings.Join(over, ", "), text.Up(beyond))
+	return fmt.Sprintf("Swept by what stands on %s: %s. Never smaller than that; at most %s %s larger.",
+		rotary.Letter, strings.Join(over, ", "), sc.lengths.Up(beyond), sc.lengths.Name())
 }
 
 // ranged words the commanded range of a rotary axis.

@@ -115,6 +115,7 @@ func (sc *Scene) atTool(r *check.Report, f *check.Finding) *render.Picture {
 	c := sc.castOf(f)
 	g := sc.geometryOf(f, c.tool)
 	return &render.Picture{
+		Lengths: lengthsOf(sc.lengths),
 		Title:   subject(f),
 		Caption: sc.explain(r, f, &g, c.tool),
 		Up:      sc.setup.Up,
@@ -144,8 +145,8 @@ func (sc *Scene) explain(r *check.Report, f *check.Finding, g *geometry, tool in
 	if f.Reason != "" {
 		lines = append(lines, f.Reason)
 	}
-	return append(lines, fmt.Sprintf("T%d %s, stick-out %s mm. Cut through %s; what stood before the cut is a veil, the stock is %s.",
-		t.Number, t.Name, number(t.StickOut), through, stock))
+	return append(lines, fmt.Sprintf("T%d %s, stick-out %s. Cut through %s; what stood before the cut is a veil, the stock is %s.",
+		t.Number, t.Name, sc.length(t.StickOut), through, stock))
 }
 
 // staged places the tool and all that may be near it.
@@ -265,7 +266,7 @@ func (sc *Scene) featureAxis(f *check.Finding) (axis r3.Vector, ok bool) {
 // toolMarks points at the tightest place and at the tip, and draws the axis of a feature
 // that the tool's is not along.
 func (sc *Scene) toolMarks(f *check.Finding, g geometry) []render.Mark {
-	list := append(marks(f), render.Mark{Point: g.tip, Label: "tip"})
+	list := append(sc.marks(f), render.Mark{Point: g.tip, Label: "tip"})
 	if axis, ok := sc.featureAxis(f); ok && f.Question == check.Presents && axis.Angle(g.axis).Degrees() > leastMiss {
 		half := axis.Mul(0.5 * g.radius)
 		list = append(list, render.Mark{Point: g.tip.Add(half), Gap: half.Mul(2), Label: "axis of " + f.Feature})
