@@ -69,7 +69,7 @@ func (d *sheet) shadeBar(y float64, s scale) float64 {
 	d.page.Frame(bar.X0, bar.Y0, bar.X1, bar.Y1, 1.6*u, ink.Text)
 	at := func(mm float64) float64 { return bar.Y1 - bar.Height()*mm/d.Cap }
 	ascent := d.small().Ascent() / 2
-	half := 17 * u // labels this near to each other would touch
+	half := 21 * u // labels nearer to each other would touch
 	demanded := at(min(d.Demand, d.Cap))
 	if d.Demand > 0 {
 		d.page.Line(5*u, ink.Paper, ink.Point{X: bar.X0, Y: demanded}, ink.Point{X: bar.X1, Y: demanded})

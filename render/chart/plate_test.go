@@ -22,6 +22,9 @@ func charts() map[string]drawn {
 		}
 		all[name] = s
 	}
+	for _, name := range []string{"inch-field", "inch-run"} { // their words are longer
+		all[name] = inInches()[name]
+	}
 	short := program()
 	short.Cells, short.Marks, short.Cap = short.Cells[100:101], nil, 4
 	for name, c := range map[string]drawn{"moment-over": pull(40, true), "moment-within": pull(90, true), "moment-unrated": pull(0, false),
