@@ -48,7 +48,7 @@ func allKinds(t *testing.T) (*Scene, *check.Report) {
 // written is what a figure says on itself, and of itself.
 func written(t *testing.T, f Figure) (words []string) {
 	t.Helper()
-	plate := page.NewPlate(700, math.Round(700/f.Aspect))
+	plate := page.NewPlate(720, math.Round(720/f.Aspect))
 	if err := f.Draw(t.Context(), plate); err != nil {
 		t.Fatalf("%s: %v", f.Title, err)
 	}
