@@ -182,3 +182,33 @@ func TestGapHasALine(t *testing.T) {
 		t.Errorf("%d dark pixels on the line along a gap of 40 mm, %d without it", with, without)
 	}
 }
+
+// What a cut takes away is no part of the view: what is left of two cubes is in the middle and as large as it can be.
+func TestViewIsOfWhatTheCutLeaves(t *testing.T) {
+	low, high := Prepare(sharp(r3.Vector{}, 10), true), Prepare(sharp(r3.Vector{}, 10), true)
+	slanting := r3.Vector{X: 1, Z: 1}
+	for _, test := range []struct {
+		normal     r3.Vector
+		at         float64
+		emphasis   Emphasis // of the high one
+		wide, deep float64  // of what is left, mm
+	}{
+		{r3.Vector{Z: 1}, 40, Plain, 120, 20},
+		{r3.Vector{Z: -1}, -20, Plain, 20, 20},
+		{r3.Vector{Z: 1}, 5, Swept, 120, 20}, // no cut takes a veil away
+		{slanting, -5 * math.Sqrt2, Plain, 10, 20},
+		{slanting, -9 * math.Sqrt2, Plain, 2, 20},
+	} {
+		p := Picture{Items: []Item{{Shape: low, Pose: geom.Identity()}, {Shape: high, Pose: geom.Shift(r3.Vector{X: 100, Z: 40}), Emphasis: test.emphasis}},
+			View: Top, Width: 800, Height: 600, Bare: true, Plane: &Plane{Name: "Z", Normal: test.normal, At: test.at}}
+		d := scene(t, p)
+		view := d.view.Shrunk(d.room() * d.unit)
+		want := min(view.Width()/test.wide, view.Height()/test.deep)
+		if math.Abs(d.camera.Scale/want-1) > 1e-6 {
+			t.Errorf("cut at %g along %v: %.4f pixels to a mm, want %.4f", test.at, test.normal, d.camera.Scale, want)
+		}
+		if x, _, n := middle(d.seen, 0); test.emphasis == Plain && test.wide < 120 && (n == 0 || math.Abs(float64(x)-400) > 2) {
+			t.Errorf("cut at %g along %v: what is left is at %v", test.at, test.normal, x)
+		}
+	}
+}

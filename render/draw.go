@@ -74,7 +74,7 @@ func (p *Picture) drawScene(ctx context.Context, density float64) (*drawing, err
 		p.Caption = append(append([]string(nil), p.Caption...), words)
 	}
 	d.layOut()
-	camera, err := p.camera(d.view.Shrunk(d.room() * d.unit))
+	camera, err := p.camera(d.view.Shrunk(d.room()*d.unit), scene.Cut)
 	if err != nil {
 		return nil, err
 	}

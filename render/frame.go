@@ -86,9 +86,9 @@ func (v View) foreshortening() float64 {
 	return 1
 }
 
-// camera frames the items that are no ghosts (all, if there are no others), or
-// the close-up, in the given area.
-func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
+// camera frames what is seen of the items that are no ghosts (all of them, if there are no others), or
+// the close-up, in the given area. The cut is in the bed's frame; nil: none.
+func (p *Picture) camera(a ink.Area, cut *raster.Plane) (raster.Camera, error) {
 	var c raster.Camera
 	c.Right, c.Up, c.Toward = p.axes()
 	c.X, c.Y = (a.X0+a.X1)/2, (a.Y0+a.Y1)/2
@@ -97,6 +97,8 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 		c.Scale = min(a.Width(), a.Height()) / (2 * p.Close.Radius)
 		return c, nil
 	}
+	view := geom.Pose{R: geom.Rotation{
+		{c.Right.X, c.Right.Y, c.Right.Z}, {c.Up.X, c.Up.Y, c.Up.Z}, {c.Toward.X, c.Toward.Y, c.Toward.Z}}}
 	box := geom.EmptyBox() // along right, up, toward
 	onlyGhosts := !slices.ContainsFunc(p.Items, func(it Item) bool { return it.Emphasis != Ghost })
 	for i := range p.Items {
@@ -104,9 +106,11 @@ func (p *Picture) camera(a ink.Area) (raster.Camera, error) {
 		if it.Emphasis == Ghost && !onlyGhosts {
 			continue
 		}
-		view := geom.Pose{R: geom.Rotation{
-			{c.Right.X, c.Right.Y, c.Right.Z}, {c.Up.X, c.Up.Y, c.Up.Z}, {c.Toward.X, c.Toward.Y, c.Toward.Z}}}.Mul(it.Pose)
-		box = box.Union(it.Shape.BoundsIn(view))
+		if cut == nil || it.Emphasis.veil() || it.Whole {
+			box = box.Union(it.Shape.BoundsIn(view.Mul(it.Pose)))
+		} else {
+			box = box.Union(it.Shape.BoundsBehind(view.Mul(it.Pose), raster.Plane{Point: view.Point(cut.Point), Normal: view.Dir(cut.Normal)}))
+		}
 	}
 	for _, way := range append([]Way{p.Within}, p.Ways...) {
 		for _, q := range way {

@@ -57,6 +57,9 @@ func (d *drawing) markLabel(m *Mark, setter *ink.Labels) (l ink.Label, ok bool) 
 		d.dimension(&dim)
 		setter.Keep = append(setter.Keep, dim.line)
 		l.Plain, l.Anchor = true, dim.value
+		if dim.outside {
+			l.Line = dim.line
+		}
 	}
 	return l, true
 }

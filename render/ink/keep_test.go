@@ -70,3 +70,40 @@ func TestGreyAndTurned(t *testing.T) {
 		t.Errorf("paper becomes L* %.1f, letters %.1f", p, q)
 	}
 }
+
+// The value beside arrows that point at a gap from outside is led to either end of their line, and
+// the leader never runs back over the arrows, wherever there is room.
+func TestLeaderGoesOnFromALine(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	ends := map[int]int{}
+	for range 200 {
+		s, c := math.Sincos(2 * math.Pi * rng.Float64())
+		a := Point{250 + 400*rng.Float64(), 150 + 400*rng.Float64()}
+		b := Point{a.X + 90*c, a.Y + 90*s}
+		taken := Area{0, 0, 450, 700} // where it is bad to be
+		l := Labels{Inside: Area{0, 0, 900, 700}, Unit: 1, Keep: [][2]Point{{a, b}}, Cost: func(a Area) float64 {
+			if a.Overlaps(taken) {
+				return 1
+			}
+			return 0
+		}}
+		if left := l.Place([]Label{{Words: "0.74 mm", Plain: true, Anchor: b, Line: [2]Point{a, b}}}); len(left) > 0 {
+			t.Fatalf("no place at %v, %v", a, b)
+		}
+		w := &l.placed[0]
+		end, other := 0, b
+		if w.Anchor == b {
+			end, other = 1, a
+		} else if w.Anchor != a {
+			t.Fatalf("the leader ends at %v, on neither end of %v to %v", w.Anchor, a, b)
+		}
+		ends[end]++
+		foot := w.foot()
+		if along := (foot.X-w.Anchor.X)*(w.Anchor.X-other.X) + (foot.Y-w.Anchor.Y)*(w.Anchor.Y-other.Y); along < 0 {
+			t.Errorf("the leader from %v to %v runs back over the line from %v", foot, w.Anchor, other)
+		}
+	}
+	if ends[0] < 50 || ends[1] < 50 {
+		t.Errorf("%d and %d of 200 are led to the two ends", ends[0], ends[1])
+	}
+}

@@ -12,6 +12,7 @@ type Label struct {
 	Swatch func(c Surface, a Area) // drawn before the words; nil: nothing
 	Round  bool                    // a few letters in a circle, such as a number; the leader ends in a dot
 	Plain  bool                    // no dot or ring where the leader ends: something is drawn there
+	Line   [2]Point                // if it has length: the leader goes on from either end of it, whatever Anchor is
 	box    Area
 }
 
@@ -32,7 +33,7 @@ type Labels struct {
 // find none.
 func (l *Labels) Place(wanted []Label) (left []Label) {
 	for i := range wanted {
-		l.taken = append(l.taken, wanted[i].Anchor)
+		l.taken = append(l.taken, wanted[i].anchors()...)
 	}
 	for _, w := range wanted {
 		if l.settle(&w) {
@@ -49,7 +50,41 @@ const (
 	directions = 24
 )
 
+// anchors lists where the leader may end.
+func (w *Label) anchors() []Point {
+	if w.Line[0] != w.Line[1] {
+		return w.Line[:]
+	}
+	return []Point{w.Anchor}
+}
+
+// runsBack reports whether the leader runs back along the line that it is to go on from.
+func (w *Label) runsBack() bool {
+	if w.Line[0] == w.Line[1] {
+		return false
+	}
+	other, foot := w.Line[0], w.foot()
+	if other == w.Anchor {
+		other = w.Line[1]
+	}
+	return (foot.X-w.Anchor.X)*(w.Anchor.X-other.X)+(foot.Y-w.Anchor.Y)*(w.Anchor.Y-other.Y) < 0
+}
+
+// settle finds the best place for a label; false if there is none.
 func (l *Labels) settle(w *Label) bool {
+	best, anchor, least := Area{}, w.Anchor, math.Inf(1)
+	for _, w.Anchor = range w.anchors() {
+		if box, cost := l.best(w); cost < least {
+			best, anchor, least = box, w.Anchor, cost
+		}
+	}
+	w.box, w.Anchor = best, anchor
+	return !math.IsInf(least, 1)
+}
+
+// best returns the best place of a label with the anchor that it has, and how bad that is: infinitely, if
+// there is none.
+func (l *Labels) best(w *Label) (best Area, least float64) {
 	width, height := l.size(w)
 	first, further := 60.0, 50.0
 	if w.Round {
@@ -57,14 +92,14 @@ func (l *Labels) settle(w *Label) bool {
 	} else if w.Plain {
 		first, further = 24, 30
 	}
-	best, least := Area{}, math.Inf(1)
+	least = math.Inf(1)
 	for ring := range rings {
 		r := (first + further*float64(ring)) * l.Unit
 		for k := range directions {
 			s, c := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / directions)
 			x, y := w.Anchor.X+r*c+(c-1)/2*width, w.Anchor.Y+r*s-height/2
 			w.box = Area{math.Round(x), math.Round(y), math.Round(x + width), math.Round(y + height)}
-			if !w.box.Within(l.Inside) || l.collides(w) {
+			if !w.box.Within(l.Inside) || w.runsBack() || l.collides(w) {
 				continue
 			}
 			cost := r
@@ -76,8 +111,7 @@ func (l *Labels) settle(w *Label) bool {
 			}
 		}
 	}
-	w.box = best
-	return !math.IsInf(least, 1)
+	return best, least
 }
 
 func (l *Labels) collides(w *Label) bool {

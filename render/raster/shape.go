@@ -52,3 +52,24 @@ func (s *Shape) BoundsIn(pose geom.Pose) geom.Box {
 	}
 	return b
 }
+
+// BoundsBehind returns the smallest box, in the frame the pose leads to, round what of the shape is
+// not before the plane, in that frame; empty if nothing is. (Every extreme point of what is left
+// of a surface is on an edge.)
+func (s *Shape) BoundsBehind(pose geom.Pose, plane Plane) geom.Box {
+	b := geom.EmptyBox()
+	for i := range s.edges {
+		p, q := pose.Point(s.edges[i].A.Vector()), pose.Point(s.edges[i].B.Vector())
+		before, after := p.Sub(plane.Point).Dot(plane.Normal), q.Sub(plane.Point).Dot(plane.Normal)
+		if before <= 0 {
+			b = b.Include(p)
+		}
+		if after <= 0 {
+			b = b.Include(q)
+		}
+		if before < 0 != (after < 0) && before != after {
+			b = b.Include(p.Add(q.Sub(p).Mul(before / (before - after))))
+		}
+	}
+	return b
+}

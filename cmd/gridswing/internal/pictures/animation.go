@@ -166,11 +166,7 @@ func (a *Animation) frame(p motion.Params, s *stop, words string) *render.Pictur
 		pair[sc.setup.Bodies[i].Name] = true
 	}
 	pic.Items = sc.items(p, sc.emphases([]check.Finding{*s.finding}), func(b *machine.Body) bool { return onTable(b) || pair[b.Name] })
-	for i := range pic.Items {
-		if it := &pic.Items[i]; !pair[it.Name] && sc.setup.Bodies[sc.body(it.Name)].Unit != "machine" {
-			it.Emphasis = render.Ghost
-		}
-	}
+	sc.veilBut(pic, s.finding)
 	pic.Marks = sc.marks(s.finding)
 	return pic
 }

@@ -155,6 +155,14 @@ func TestWorstShowsBoth(t *testing.T) {
 	if emphasis(sc.worst(r, 0), "machine/table") != render.Plain {
 		t.Error("the table is a veil")
 	}
+	sc.setup.Bodies[4].Unit = "vise" // a body of it could hide the other
+	other := sc.setup.Bodies[4]
+	other.Name = "vise/body"
+	sc.setup.Bodies = append(sc.setup.Bodies, other)
+	if p := sc.worst(r, 1); emphasis(p, "vise/body") != render.Ghost || emphasis(p, "vise") != render.WithinPlay {
+		t.Error("a body of a unit hides another of it that meets something")
+	}
+	sc.setup.Bodies = sc.setup.Bodies[:len(sc.setup.Bodies)-1]
 	r.Findings[1] = finding(check.Contact, check.Overhang, 0, 2)
 	if emphasis(sc.worst(r, 1), "vise") != render.Ghost {
 		t.Error("the vise, which has no part in it, may hide what meets")

@@ -250,8 +250,7 @@ func atFeature(f *check.Finding) bool {
 	return false
 }
 
-// worst shows what stands on the table, and what it meets, where it does. Units
-// that have no part in it are a veil, so that they hide nothing.
+// worst shows what stands on the table, and what it meets, where it does.
 func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 	f := &r.Findings[i]
 	p := &render.Picture{
@@ -262,17 +261,20 @@ func (sc *Scene) worst(r *check.Report, i int) *render.Picture {
 		Items:   sc.around(f),
 		Marks:   sc.marks(f),
 	}
-	var units []string
-	for _, body := range sc.indices(f) {
-		units = append(units, sc.setup.Bodies[body].Unit)
-	}
-	for k := range p.Items {
-		it := &p.Items[k]
-		if unit := sc.setup.Bodies[sc.body(it.Name)].Unit; unit != "machine" && !slices.Contains(units, unit) {
+	sc.veilBut(p, f)
+	return p
+}
+
+// veilBut makes a veil of all that is placed but the bodies of a finding, of their own units too, so that
+// nothing hides them. What is the machine's stays as it is.
+func (sc *Scene) veilBut(p *render.Picture, f *check.Finding) {
+	pair := sc.indices(f)
+	for i := range p.Items {
+		it := &p.Items[i]
+		if b := sc.body(it.Name); sc.setup.Bodies[b].Unit != "machine" && !slices.Contains(pair, b) {
 			it.Emphasis = render.Ghost
 		}
 	}
-	return p
 }
 
 // around places the bodies of a finding, emphasised, and what stands on the table.
