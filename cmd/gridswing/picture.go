@@ -133,11 +133,12 @@ func (o *pictureOptions) picture(cmd *cobra.Command, name string, theme ink.Them
 	p := show(at, view)
 	p.Width, p.Height, p.Plane, p.Theme = width, height, plane, theme
 	p.Caption = append(p.Caption, fmt.Sprintf("View: %s. Drawn as it stands, not checked.", view))
-	if o.swept && leaveOutVeils(p) { // the nearer of two veils hides the other
-		p.Caption = append(p.Caption, "Guards are left out, to show the space that is swept.")
+	names := scene.Names(p)
+	if (o.swept || len(o.veils) > 0) && leaveOutVeils(p, o.veils) { // the nearer of two veils hides the other
+		p.Caption = append(p.Caption, "Guards are left out, so that they hide no other veil.")
 	}
 	for _, veil := range o.veils {
-		if names := scene.Names(p); !scene.Veil(p, veil) {
+		if !scene.Veil(p, veil) {
 			return nil, nil, wrong("", "--ghost: found %q, expected one of: %s", veil, strings.Join(names, ", "))
 		}
 	}
@@ -156,10 +157,13 @@ func (o *pictureOptions) picture(cmd *cobra.Command, name string, theme ink.Them
 	return p, numbers, nil
 }
 
-// leaveOutVeils takes what is shown as a veil out of a picture, and reports whether there was any.
-func leaveOutVeils(p *render.Picture) bool {
+// leaveOutVeils takes what is shown as a veil out of a picture, but what is asked for by name, and reports
+// whether there was any.
+func leaveOutVeils(p *render.Picture, asked []string) bool {
 	n := len(p.Items)
-	p.Items = slices.DeleteFunc(p.Items, func(it render.Item) bool { return it.Emphasis == render.Ghost })
+	p.Items = slices.DeleteFunc(p.Items, func(it render.Item) bool {
+		return it.Emphasis == render.Ghost && !slices.Contains(asked, it.Name)
+	})
 	return len(p.Items) < n
 }
 
