@@ -138,13 +138,13 @@ func (o *binderOptions) run(cmd *cobra.Command, args []string) error {
 	o.Settings, o.Found, o.Done = o.settings(), t.found, t.done
 	s, err := b.run(cmd.Context())
 	t.line.Clear()
-	if err != nil {
+	if s == nil || cmd.Context().Err() != nil {
 		return err
 	}
 	t.ended(o.out, s)
 	switch {
-	case !s.Whole():
-		return errors.Join(s.Faults()...)
+	case err != nil || !s.Whole():
+		return errors.Join(append(s.Faults(), err)...)
 	case !s.Clear():
 		return errNotClear
 	}

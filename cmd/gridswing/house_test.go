@@ -109,6 +109,9 @@ func checkImports(t *testing.T, file, relative, pkg string) {
 		return
 	}
 	test := strings.HasSuffix(relative, "_test.go")
+	if !test && pkg != "geom/together" && strings.Contains(string(source), "sync.WaitGroup") {
+		t.Errorf("%s: it waits by a sync.WaitGroup, expected a together.Group: what breaks down in one of its goroutines ends the program", relative)
+	}
 	for _, spec := range parsed.Imports {
 		imported, err := strconv.Unquote(spec.Path.Value)
 		if err != nil {

@@ -5,7 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
+
+	"gridswing/cmd/gridswing/internal/files"
 
 	"github.com/spf13/cobra"
 )
@@ -50,20 +51,10 @@ func complain(w io.Writer, err error) {
 		}
 		return
 	}
-	fmt.Fprintf(w, "gridswing: %s\n", words(err))
+	fmt.Fprintf(w, "gridswing: %s\n", files.Words(err))
 	if errors.As(err, &call) && call.hint != "" {
 		fmt.Fprintf(w, "gridswing: hint: %s\n", call.hint)
 	}
-}
-
-// words says what went wrong. What the operating system says of a file begins
-// with the file's name, like every other fault of a file.
-func words(err error) string {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return fmt.Sprintf("%s: cannot %s: %v", p.Path, p.Op, p.Err)
-	}
-	return err.Error()
 }
 
 // callError is a command line that cannot be followed.

@@ -3,9 +3,9 @@ package envelope
 import (
 	"math"
 	"runtime"
-	"sync"
 
 	"gridswing/geom"
+	"gridswing/geom/together"
 
 	"github.com/golang/geo/r3"
 )
@@ -157,7 +157,7 @@ func (f *field) index(layer, ring, row int) int { return (layer*f.nr+ring)*f.np 
 
 // parallel calls work for 0 to n-1 on all cores; every call writes its own part.
 func (f *field) parallel(n int, work func(i int)) {
-	var wg sync.WaitGroup
+	var wg together.Group
 	for w := range f.workers {
 		wg.Go(func() {
 			for i := w; i < n; i += f.workers {

@@ -7,6 +7,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"gridswing/cmd/gridswing/internal/files"
 	"gridswing/geom/together"
 )
 
@@ -14,6 +15,7 @@ import (
 type batch struct {
 	*Options
 	hold    *hold
+	taken   map[string]string // see taken
 	sums    sums
 	telling sync.Mutex
 }
@@ -67,7 +69,7 @@ func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 // each calls work for 0 to n-1, so many at once, until the context ends.
 func (b *batch) each(ctx context.Context, n, jobs int, work func(i int)) error {
 	var next atomic.Int64
-	var wg sync.WaitGroup
+	var wg together.Group
 	for range min(jobs, n) {
 		wg.Go(func() {
 			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
@@ -166,7 +168,7 @@ func (b *batch) fault(ctx context.Context, it *item, fault error, stack string, 
 		r = &record{}
 	}
 	r.Format, r.Program, r.Settings, r.Seconds = recordFormat, b.Program, b.Settings, seconds
-	r.Fault, r.Stack = fault.Error(), stack
+	r.Fault, r.Stack = files.Words(fault), stack
 	s := b.setupOf(it, r)
 	s.State, s.MadeNow = FaultyState, true
 	if ctx.Err() == nil {

@@ -16,6 +16,7 @@ package binder
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"runtime"
@@ -71,7 +72,8 @@ type Page struct {
 }
 
 // Run makes a binder, or a part of it. Where single setups fail there is no error: the summary
-// has them. Without Shards it also writes the front page, summary.json and junit.xml.
+// has them. Without Shards it also writes the front page, summary.json and junit.xml: where one of
+// these cannot be written there is a summary, too, beside the error.
 func Run(ctx context.Context, o Options) (*Summary, error) {
 	if o.Jobs <= 0 {
 		o.Jobs = runtime.GOMAXPROCS(0)
@@ -89,22 +91,24 @@ func Run(ctx context.Context, o Options) (*Summary, error) {
 	if err != nil {
 		return nil, err
 	}
+	b := &batch{Options: &o, hold: h, taken: taken(&o, list)}
 	if o.Shards > 0 {
 		list = part(list, o.Shard, o.Shards)
 	}
-	b := &batch{Options: &o, hold: h}
 	setups, err := b.run(ctx, list)
 	if err != nil {
 		return nil, err
 	}
-	s := &Summary{Format: Format, Program: o.Program, Settings: o.Settings, Setups: setups, Totals: map[string]int{}, Caution: o.Caution}
+	s := &Summary{Format: Format, Program: o.Program, Settings: o.Settings, Setups: setups, Totals: map[string]int{}, Front: []string{}, Caution: o.Caution}
 	for i := range s.Setups {
-		s.Totals[s.Setups[i].Word()]++
+		x := &s.Setups[i]
+		x.Clear = x.Clear && x.State == MadeState
+		s.Totals[x.Word()]++
 	}
 	if o.Shards > 0 {
 		return s, nil
 	}
-	s.compare(last)
+	s.compare(last, b.left)
 	return s, b.finish(ctx, s)
 }
 
@@ -117,45 +121,41 @@ func part(list []item, shard, shards int) (own []item) {
 }
 
 // finish writes what is told of the whole binder. Where two runs do so at once, one does after the
-// other.
+// other. What cannot be written, since somebody has it open, does not stop the rest.
 func (b *batch) finish(ctx context.Context, s *Summary) error {
 	unlock, err := b.hold.wait(ctx, frontLock)
 	if err != nil {
 		return err
 	}
 	defer unlock()
+	var faults []error
+	write := func(name string, data []byte, err error) bool {
+		if err == nil {
+			err = b.write(ctx, name, data)
+		}
+		faults = append(faults, err)
+		return err == nil
+	}
 	front, err := b.Front(s)
 	if err != nil {
-		return fmt.Errorf("the front page of %s: %w", b.Out, err)
+		faults = append(faults, fmt.Errorf("the front page of %s: %w", b.Out, err))
 	}
 	for _, p := range front {
-		if err := b.write(ctx, frontName+p.Ending, p.Data); err != nil {
-			return err
+		if write(frontName+p.Ending, p.Data, nil) {
+			s.Front = append(s.Front, frontName+p.Ending)
 		}
-		s.Front = append(s.Front, frontName+p.Ending)
 	}
 	slices.Sort(s.Front)
-	junit, err := s.junit()
-	if err != nil {
-		return err
+	data, err := s.junit()
+	write(junitName, data, err)
+	data, err = encode(s)
+	write(summaryName, data, err)
+	if err := errors.Join(faults...); err != nil {
+		return err // the next front page tells what this one was to tell
 	}
-	data, err := encode(s)
-	if err != nil {
-		return err
-	}
-	said, err := encode(s.front())
-	if err != nil {
-		return err
-	}
-	for _, f := range []struct {
-		name string
-		data []byte
-	}{{junitName, junit}, {summaryName, data}, {folder + "/" + saidName, said}} {
-		if err := b.write(ctx, f.name, f.data); err != nil {
-			return err
-		}
-	}
-	return nil
+	data, err = encode(s.front())
+	write(folder+"/"+saidName, data, err)
+	return errors.Join(faults...)
 }
 
 // Names of files of a binder.

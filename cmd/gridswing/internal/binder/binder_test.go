@@ -144,6 +144,67 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// Where a part of the front page cannot be written, the rest is, and what changed is told again.
+func TestCannotWriteFront(t *testing.T) {
+	dir := shop(t, 2)
+	out := filepath.Join(t.TempDir(), "binder")
+	o := options([]string{dir}, out)
+	run(t, o)
+	write(t, dir, "line-1/op1.toml", "kind = \"setup\"\nverdict = \"contact\"\n")
+	os.Remove(filepath.Join(out, "binder.html"))
+	write(t, out, "binder.html/in the way", "")
+	s, err := Run(t.Context(), o)
+	if err == nil || !strings.Contains(err.Error(), "binder.html") || s == nil || s.Totals["contact"] != 1 || !slices.Equal(s.Front, []string{"binder.pdf"}) {
+		t.Fatalf("%v, %+v", err, s)
+	}
+	for _, name := range []string{"binder.pdf", summaryName, junitName} {
+		if !strings.Contains(read(t, filepath.Join(out, name)), "contact") {
+			t.Errorf("%s is that of before", name)
+		}
+	}
+	os.RemoveAll(filepath.Join(out, "binder.html"))
+	if s, made := run(t, o); len(made) > 0 || s.Setups[1].Was != "clear" {
+		t.Errorf("made %v, %+v", made, s.Setups)
+	}
+}
+
+// Of pages of before only those are removed that are nobody else's.
+func TestOthersStay(t *testing.T) {
+	dir := t.TempDir()
+	out := filepath.Join(dir, "out")
+	write(t, dir, "op0.toml", "kind = \"setup\"\n")
+	o := options([]string{dir}, out)
+	o.Endings = []string{".pdf", "-letter.pdf"}
+	o.Make = func(ctx context.Context, j Job) (*Made, error) {
+		m, err := fake(ctx, j)
+		m.Pages = nil
+		for _, ending := range o.Endings {
+			m.Pages = append(m.Pages, Page{ending, []byte(j.Name + ending)})
+		}
+		return m, err
+	}
+	run(t, o)
+	// Its second paper is another setup's first by now; and a record is not believed that claims all else.
+	write(t, dir, "op0-letter.toml", "kind = \"setup\"\n")
+	o.Endings, o.Settings, o.Args = []string{".pdf"}, "one paper", []string{filepath.Join(dir, "op0-letter.toml")}
+	run(t, o)
+	record := read(t, filepath.Join(out, filepath.FromSlash(recordName("op0"))))
+	claims := `{"file": "op0/../../outside.txt"}, {"file": "../outside.txt"}, {"file": "other.pdf"}, {"file": "op0-a4.pdf"}, `
+	write(t, out, recordName("op0"), strings.Replace(record, `"pages": [`, `"pages": [`+claims, 1))
+	for _, name := range []string{"outside.txt", "out/op0/inside.txt", "out/other.pdf", "out/op0-a4.pdf"} {
+		write(t, dir, name, "")
+	}
+	o.Args = []string{dir}
+	if s, made := run(t, o); !slices.Equal(made, []string{"op0"}) || !s.Whole() {
+		t.Errorf("made %v, %v", made, s.Faults())
+	}
+	want := []string{"binder.html", "binder.pdf", "op0-letter.pdf", "op0.pdf", "op0/inside.txt", "other.pdf"}
+	if got := slices.Sorted(maps.Keys(pages(t, out))); !slices.Equal(got, want) {
+		t.Errorf("there is %v", got)
+	}
+	read(t, filepath.Join(dir, "outside.txt"))
+}
+
 // What cannot be written is a fault of that setup.
 func TestCannotWrite(t *testing.T) {
 	dir := shop(t, 3)
@@ -166,7 +227,7 @@ func TestChanges(t *testing.T) {
 			m[x.Name] = strings.TrimSpace(x.Change + " " + x.Was)
 		}
 		for _, g := range s.Gone {
-			m[g.Name] = "gone " + g.Was
+			m[g.Name] = strings.TrimSpace("gone " + g.Was + " " + strings.Join(g.Pages, " "))
 		}
 		return m
 	}
@@ -180,12 +241,19 @@ func TestChanges(t *testing.T) {
 	write(t, dir, "new.toml", "kind = \"setup\"\n")
 	s, _ = run(t, o)
 	want := map[string]string{
-		"line-0/op0": "gone clear", "line-1/op1": ChangedInputs + " clear", "line-2/op2": ChangedInputs, "new": NewSetup,
+		"line-0/op0": "gone clear line-0/op0.pdf line-0/op0.html", "line-1/op1": ChangedInputs + " clear", "line-2/op2": ChangedInputs, "new": NewSetup,
 		"line-0/op3": Unchanged, "line-1/op4": Unchanged,
 	}
 	if diff := cmp.Diff(want, told(s)); diff != "" {
 		t.Error(diff)
 	}
+	// What is gone is told of while there are pages of it, and no longer.
+	os.Remove(filepath.Join(out, "line-0", "op0.pdf"))
+	s, _ = run(t, o)
+	if got := told(s)["line-0/op0"]; got != "gone clear line-0/op0.html" {
+		t.Errorf("gone before: %q", got)
+	}
+	os.Remove(filepath.Join(out, "line-0", "op0.html"))
 	o.Program = "two"
 	s, _ = run(t, o)
 	if got := slices.Compact(slices.Sorted(maps.Values(told(s)))); !slices.Equal(got, []string{ChangedProgram}) {
@@ -199,7 +267,7 @@ func TestOtherPaper(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "binder")
 	o := options([]string{dir}, out)
 	run(t, o)
-	o.Settings = "no HTML"
+	o.Settings, o.Endings = "no HTML", []string{".pdf"}
 	o.Make = func(ctx context.Context, j Job) (*Made, error) {
 		m, err := fake(ctx, j)
 		m.Pages = m.Pages[:1]
@@ -235,11 +303,21 @@ func TestFind(t *testing.T) {
 	if got := find(dir); got != "A/c b broken" {
 		t.Errorf("found %s", got)
 	}
+	link := filepath.Join(t.TempDir(), "link")
+	if err := os.Symlink(dir, link); err != nil {
+		t.Fatal(err)
+	}
+	if got := find(link); got != "A/c b broken" {
+		t.Errorf("by a link: %s", got)
+	}
 	if got := find(dir, filepath.Join(dir, "b.toml")); got != "A/c b broken" {
 		t.Errorf("one twice: %s", got)
 	}
+	if got := find(filepath.Join(dir, "A", "..", "A", "c.TOML"), dir, filepath.Join(dir, "A")); got != "A/c b broken" {
+		t.Errorf("one by three names: %s", got)
+	}
 	for want, args := range map[string][]string{
-		"b.pdf, as of":            {dir, filepath.Join(dir, "A", "..", "sub", "B.toml")},
+		"b.pdf, as of":            {filepath.Join(dir, "b.toml"), filepath.Join(dir, "A", "..", "sub", "B.toml")},
 		"no such file":            {filepath.Join(dir, "nowhere")},
 		"found no setup":          {filepath.Join(dir, "none")},
 		"the front page or the s": {filepath.Join(dir, "sub", "binder.toml")},

@@ -37,7 +37,7 @@ func begin(ctx context.Context, out string) (*hold, error) {
 	h := &hold{root: filepath.Join(out, folder)}
 	runs := filepath.Join(h.root, "runs")
 	for _, dir := range []string{filepath.Join(h.root, "locks"), runs} {
-		if err := os.MkdirAll(dir, 0o755); err != nil {
+		if err := os.MkdirAll(dir, 0o777); err != nil {
 			return nil, err
 		}
 	}
@@ -56,7 +56,7 @@ func begin(ctx context.Context, out string) (*hold, error) {
 	if h.dir, err = os.MkdirTemp(runs, "run-"); err != nil {
 		return nil, err
 	}
-	h.own = flock.New(h.dir + lockEnding)
+	h.own = newLock(h.dir)
 	if ok, err := h.own.TryLock(); err != nil || !ok {
 		return nil, noLocks(out, errors.Join(err, os.Remove(h.dir)))
 	}
@@ -64,6 +64,11 @@ func begin(ctx context.Context, out string) (*hold, error) {
 }
 
 const lockEnding = ".lock"
+
+// newLock returns a lock that others may hold, too, if the binder's folder is theirs as well.
+func newLock(name string) *flock.Flock {
+	return flock.New(name+lockEnding, flock.SetPermissions(0o666))
+}
 
 func locked(l *flock.Flock) bool {
 	ok, err := l.TryLock()
@@ -83,7 +88,7 @@ func clear(runs string) error {
 	}
 	for _, e := range list {
 		dir := filepath.Join(runs, strings.TrimSuffix(e.Name(), lockEnding))
-		l := flock.New(dir + lockEnding)
+		l := newLock(dir)
 		if !locked(l) {
 			l.Close()
 			continue
@@ -106,7 +111,7 @@ func (h *hold) end() {
 // lock returns the lock of a name, not held.
 func (h *hold) lock(name string) *flock.Flock {
 	sum := sha256.Sum256([]byte(strings.ToLower(name)))
-	return flock.New(filepath.Join(h.root, "locks", hex.EncodeToString(sum[:12])+lockEnding))
+	return newLock(filepath.Join(h.root, "locks", hex.EncodeToString(sum[:12])))
 }
 
 // try holds the lock of a name if nobody else does.

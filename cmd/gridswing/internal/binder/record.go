@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
 )
@@ -120,7 +121,7 @@ func (b *batch) write(ctx context.Context, name string, data []byte) error {
 		return err
 	}
 	path := b.path(name)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
 	return files.WriteBy(b.hold.dir, path, data)
@@ -137,7 +138,7 @@ func (b *batch) keep(ctx context.Context, name string, r *record, pages []Page) 
 		r.Pages = append(r.Pages, madePage{name + p.Ending, hex.EncodeToString(sum[:])})
 	}
 	if before != nil {
-		if err := b.removeOthers(before, r); err != nil {
+		if err := b.removeOthers(name, before); err != nil {
 			return err
 		}
 	}
@@ -148,14 +149,12 @@ func (b *batch) keep(ctx context.Context, name string, r *record, pages []Page) 
 	return b.write(ctx, recordName(name), data)
 }
 
-// removeOthers removes pages that were made before, and are not any more: on other paper.
-func (b *batch) removeOthers(before, now *record) error {
-	kept := map[string]bool{}
-	for _, p := range now.Pages {
-		kept[p.File] = true
-	}
+// removeOthers removes pages of a setup that were made before, and are not any more: on other paper.
+// Those that are another setup's by now, or never were its own, stay.
+func (b *batch) removeOthers(name string, before *record) error {
 	for _, p := range before.Pages {
-		if kept[p.File] {
+		ending, own := strings.CutPrefix(p.File, name)
+		if !own || strings.ContainsAny(ending, `/\`) || has(b.taken, strings.ToLower(p.File)) {
 			continue
 		}
 		if err := os.Remove(b.path(p.File)); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -163,4 +162,17 @@ func (b *batch) removeOthers(before, now *record) error {
 		}
 	}
 	return nil
+}
+
+// left lists the pages that are still there of a setup that is not.
+func (b *batch) left(name string) []string {
+	pages := []string{}
+	if r := b.record(name); r != nil {
+		for _, p := range r.Pages {
+			if _, err := os.Stat(b.path(p.File)); err == nil && !has(b.taken, strings.ToLower(p.File)) {
+				pages = append(pages, p.File)
+			}
+		}
+	}
+	return pages
 }

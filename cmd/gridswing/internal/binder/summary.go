@@ -72,10 +72,12 @@ func (s *Setup) Word() string {
 	return s.Verdict
 }
 
-// Gone is a setup that was there when the front page was written last.
+// Gone is a setup that a front page told of before. It is told of again as long as there are pages of it.
 type Gone struct {
 	Name string `json:"name"`
 	Was  string `json:"was"`
+	// Pages are the files of its pages that are still there, as in Setup.
+	Pages []string `json:"pages"`
 }
 
 // Whole reports whether the pages of all setups are what their files say.
@@ -92,6 +94,7 @@ func (s *Summary) Clear() bool {
 type said struct {
 	Format int       `json:"format"`
 	Setups []saidOne `json:"setups"`
+	Gone   []Gone    `json:"gone"`
 }
 
 type saidOne struct {
@@ -120,7 +123,7 @@ func readFront(root string) (*said, error) {
 
 // front is what is kept of the front page that goes with the summary.
 func (s *Summary) front() *said {
-	f := &said{Format: Format}
+	f := &said{Format: Format, Gone: s.Gone}
 	for i := range s.Setups {
 		x := &s.Setups[i]
 		f.Setups = append(f.Setups, saidOne{x.Name, x.Word(), x.Hash, x.program, x.settings})
@@ -128,8 +131,8 @@ func (s *Summary) front() *said {
 	return f
 }
 
-// compare says what changed since a front page.
-func (s *Summary) compare(last *said) {
+// compare says what changed since a front page. Of what is gone it asks which pages are left.
+func (s *Summary) compare(last *said, left func(name string) []string) {
 	before := map[string]*saidOne{}
 	for i := range last.Setups {
 		before[last.Setups[i].Name] = &last.Setups[i]
@@ -156,7 +159,13 @@ func (s *Summary) compare(last *said) {
 	}
 	s.Gone = []Gone{}
 	for _, was := range before {
-		s.Gone = append(s.Gone, Gone{was.Name, was.Word})
+		s.Gone = append(s.Gone, Gone{was.Name, was.Word, left(was.Name)})
+	}
+	for _, g := range last.Gone {
+		there := slices.ContainsFunc(s.Setups, func(x Setup) bool { return x.Name == g.Name })
+		if g.Pages = left(g.Name); len(g.Pages) > 0 && !there {
+			s.Gone = append(s.Gone, g)
+		}
 	}
 	slices.SortFunc(s.Gone, func(a, b Gone) int { return strings.Compare(a.Name, b.Name) })
 }

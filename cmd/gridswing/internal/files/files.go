@@ -6,9 +6,12 @@ package files
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 	"sync"
 )
 
@@ -39,6 +42,16 @@ func Whole(path string, write func(path string) error) error {
 	return &fs.PathError{Op: "write", Path: path, Err: err}
 }
 
+// Words says what went wrong. What the operating system says of a file begins with the file's
+// name, like every other fault of a file.
+func Words(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return fmt.Sprintf("%s: cannot %s: %v", p.Path, p.Op, p.Err)
+	}
+	return err.Error()
+}
+
 // Write stores data at path: in a temporary file of the same folder first,
 // which is then renamed. The folder must exist.
 func Write(path string, data []byte) error {
@@ -53,7 +66,7 @@ func WriteBy(folder, path string, data []byte) error {
 }
 
 func write(folder, path string, data []byte, flush bool) (err error) {
-	f, err := os.CreateTemp(folder, ".gridswing-*")
+	f, err := create(folder)
 	if err != nil {
 		return err
 	}
@@ -66,9 +79,6 @@ func write(folder, path string, data []byte, flush bool) (err error) {
 	if _, err = f.Write(data); err != nil {
 		return err
 	}
-	if err = f.Chmod(0o644); err != nil {
-		return err
-	}
 	if flush {
 		if err = f.Sync(); err != nil {
 			return err
@@ -77,7 +87,18 @@ func write(folder, path string, data []byte, flush bool) (err error) {
 	if err = f.Close(); err != nil {
 		return err
 	}
-	return os.Rename(f.Name(), path)
+	return replace(f.Name(), path)
+}
+
+// create makes a temporary file. Whoever the system lets read what this user writes may read it.
+func create(folder string) (*os.File, error) {
+	for {
+		name := filepath.Join(folder, ".gridswing-"+strconv.FormatUint(rand.Uint64(), 36))
+		f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
 }
 
 // Holds reports whether the file at path is there, and whether it holds just

@@ -227,7 +227,11 @@ func (f *front) changes() {
 		return
 	}
 	for _, g := range f.Gone {
-		fresh = append(fresh, layout.Row{Cells: []string{g.Name, "gone: its pages are left where they are", g.Was, ""}})
+		what := "gone"
+		if len(g.Pages) > 0 {
+			what = "gone: its pages are left where they are"
+		}
+		fresh = append(fresh, layout.Row{Cells: []string{g.Name, what, g.Was, ""}})
 	}
 	lines := f.rest(count)
 	if n := len(same); n > mostSame {

@@ -17,7 +17,7 @@ import (
 
 // binderOf is a binder of so many setups, of every kind, some with very long names.
 func binderOf(n int) *binder.Summary {
-	s := &binder.Summary{Totals: map[string]int{}, Caution: check.Caution, Gone: []binder.Gone{{Name: "line/gone", Was: "clear"}}}
+	s := &binder.Summary{Totals: map[string]int{}, Caution: check.Caution, Gone: []binder.Gone{{Name: "line/gone", Was: "clear", Pages: []string{"line/gone.pdf"}}}}
 	changes := []string{binder.Unchanged, binder.Unchanged, binder.ChangedInputs, binder.NewSetup, binder.ChangedProgram}
 	for i := range n {
 		v := check.Verdicts()[i%len(check.Verdicts())]
