@@ -2,6 +2,7 @@ package envelope
 
 import (
 	"math"
+	"slices"
 
 	"gridswing/geom"
 
@@ -39,11 +40,7 @@ func (f *field) mesh() *geom.Mesh {
 		}
 		slabs[layer] = s.facets
 	})
-	m := &geom.Mesh{}
-	for _, slab := range slabs {
-		m.Facets = append(m.Facets, slab...)
-	}
-	return m
+	return &geom.Mesh{Facets: slices.Concat(slabs...)}
 }
 
 // crosses reports whether a cell has nodes on both sides of the level.

@@ -1,7 +1,6 @@
 package envelope
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -143,7 +142,14 @@ func (o outline) grown(by float64) outline {
 // distance returns how far a point, r from the axis and z along it, is from the outline, 0
 // inside; or something beyond most, if it is farther than that.
 func (o outline) distance(r, z, most float64) float64 {
-	i, _ := slices.BinarySearchFunc(o, z, func(d disc, z float64) int { return cmp.Compare(d.to, z) })
+	i, n := 0, len(o) // the first disc that ends no lower
+	for i < n {
+		if k := (i + n) / 2; o[k].to < z {
+			i = k + 1
+		} else {
+			n = k
+		}
+	}
 	best := most * most
 	for k := i; k < len(o); k++ {
 		away := max(0, o[k].from-z)

@@ -12,7 +12,7 @@ import (
 
 // Cells is in how many cells the larger extent of what is swept is divided where Sweep does not
 // say: the mesh is then some 1.3 % of that larger than what is swept.
-const Cells = 96
+const Cells = 80
 
 // between is in how many steps the outline is carried from one row of nodes to the next.
 const between = 3
@@ -24,13 +24,17 @@ const between = 3
 // Distances differ by no more than the points do: f(n) <= |n - p| for a node n and a point p of T.
 // Space is divided into tetrahedra with nodes as corners, and the hull is where the linear
 // interpolation of f is level. At a point p of T in a tetrahedron, with the weights w of its
-// corners n, which are at most D apart, the interpolation is
+// corners n, the interpolation is
 //
-//	sum w f(n) <= sum w |n - p| <= sqrt(sum w |n - p|^2) = sqrt(sum over pairs of w w' |n - n'|^2)
-//	           <= D sqrt((1 - 1/4) / 2) = 0.613 D,
+//	sum w f(n) <= sum w |n - p| <= sqrt(sum w |n - p|^2) = sqrt(sum over pairs of w w' |n - n'|^2).
 //
-// as the sum of w w' over the six pairs is largest with all four a quarter. With a level above that, p
-// is inside. The same way a point on the hull is no farther from T than the level and 0.613 D.
+// The corners of a tetrahedron, 0 to 3, lead along the edges of a cell, which are no longer than
+// step, and those of one cell along h, rho and phi: i and j are at most sqrt(|i - j|) step apart (across a ring
+// from one row to the next the diagonal squared is the step squared and the product of both chords). With F the sum of
+// the first k weights, the sum over pairs of w w' |i - j| is that of F (1 - F) over k = 1, 2, 3: at most 3/4.
+//
+// So with a level above sqrt(3/4) step, p is inside. The same way a point on the hull is no farther
+// from T than the level and sqrt(3/4) step.
 //
 // T is seen at steps of the tilt only; between two of them a point moves by at most half a
 // step's arc from the nearer one, which is added to the level.
@@ -43,7 +47,7 @@ type field struct {
 	workers    int
 }
 
-const withinTetrahedron = 0.6124 // sqrt(3/8), rounded up
+const withinTetrahedron = 0.8661 // sqrt(3/4), rounded up
 
 // tilted returns the hull of the outline carried over the range of the tilt joint of index a.
 func tilted(loads []Load, o outline, a, c int, s Sweep) (*Hull, error) {
@@ -64,7 +68,7 @@ func tilted(loads []Load, o outline, a, c int, s Sweep) (*Hull, error) {
 	f.step = max(2*radius, high-low) / float64(s.Cells)
 	f.layOut(radius, low, high, extra)
 	f.measure(o, out.Inverse(), s.Lo, min(s.Hi-s.Lo, 2*math.Pi))
-	return &Hull{Mesh: f.mesh(), Pose: pose, Beyond: f.level + withinTetrahedron*f.diagonal()}, nil
+	return &Hull{Mesh: f.mesh(), Pose: pose, Beyond: f.level + withinTetrahedron*f.step}, nil
 }
 
 // about returns how far the outline gets from the Z axis of the frame that a pose leads to,
@@ -92,7 +96,7 @@ func (f *field) layOut(radius, low, high, extra float64) {
 	f.np = int(math.Ceil(2 * math.Pi * rings))
 	f.turn = 2 * math.Pi / float64(f.np)
 	const rounding = 1e-3 // mm; of corners, float32 out to 8 m, and of what is stored of distances
-	f.level = withinTetrahedron*f.diagonal() + f.step/(2*between) + extra + rounding
+	f.level = withinTetrahedron*f.step + f.step/(2*between) + extra + rounding
 	border := math.Ceil(f.level/f.step) + 1
 	f.nr = int(math.Ceil(radius/f.step)+border) + 1
 	f.h0 = low - border*f.step
@@ -108,47 +112,67 @@ func (f *field) measure(o outline, toOutline geom.Pose, lo, width float64) {
 	turn := f.turn / between
 	steps := min(int(width/turn), fine-1)
 	most := f.level + 2*f.diagonal()
+	round := func(n int, angle func(k int) float64) []r3.Vector { // directions away from the axis
+		list := make([]r3.Vector, n)
+		for k := range list {
+			s, c := math.Sincos(angle(k))
+			list[k] = toOutline.Dir(r3.Vector{X: c, Y: s})
+		}
+		return list
+	}
+	all := round(fine, func(k int) float64 { return float64(k) * turn })
+	ends := round(f.np, func(k int) float64 { return float64(k)*f.turn - width })
 	f.parallel(f.nh, func(layer int) {
-		still, last := make([]float64, fine), make([]float64, fine)
-		queue := make([]int, 0, 2*fine)
+		still, last := make([]float64, fine), make([]float64, f.np)
+		queue := make([]candidate, 0, 2*fine)
+		middle := toOutline.Point(r3.Vector{Z: f.h0 + float64(layer)*f.step})
 		for ring := range f.nr {
 			rho := float64(ring) * f.step
-			at := func(angle float64) float64 {
-				s, c := math.Sincos(angle)
-				q := toOutline.Point(r3.Vector{X: rho * c, Y: rho * s, Z: f.h0 + float64(layer)*f.step})
-				return o.distance(math.Hypot(q.X, q.Y), q.Z, most)
+			at := func(away r3.Vector) float64 {
+				q := middle.Add(away.Mul(rho))
+				return o.distance(math.Sqrt(q.X*q.X+q.Y*q.Y), q.Z, most)
 			}
 			for k := range fine {
-				still[k], last[k] = at(float64(k)*turn), math.Inf(1)
-				if k%between == 0 {
-					last[k] = at(float64(k)*turn - width)
-				}
+				still[k] = at(all[k])
+			}
+			for k := range last {
+				last[k] = at(ends[k])
 			}
 			least(still, last, steps, queue)
 			for row := range f.np {
-				f.far[f.index(layer, ring, row)] = float32(last[row*between])
+				f.far[f.index(layer, ring, row)] = float32(last[row])
 			}
 		}
 	})
 }
 
-// least sets each last[i] to the least of itself and still[i], still[i-1] ... still[i-steps],
-// going round (sliding minimum with a queue of candidates).
-func least(still, last []float64, steps int, queue []int) {
+// candidate is one of the values that may be the least of those to come.
+type candidate struct {
+	at    int
+	value float64
+}
+
+// least sets each last[i] to the least of itself and still[k], still[k-1] ... still[k-steps], with k
+// between times i, going round (sliding minimum with a queue of candidates).
+func least(still, last []float64, steps int, queue []candidate) {
 	n := len(still)
 	queue = queue[:0]
 	head := 0
 	for i := -steps; i < n; i++ {
-		v := still[(i+n)%n]
-		for len(queue) > head && still[(queue[len(queue)-1]+n)%n] >= v {
+		k := i
+		if k < 0 {
+			k += n
+		}
+		v := still[k]
+		for len(queue) > head && queue[len(queue)-1].value >= v {
 			queue = queue[:len(queue)-1]
 		}
-		queue = append(queue, i)
-		for queue[head] < i-steps {
+		queue = append(queue, candidate{i, v})
+		for queue[head].at < i-steps {
 			head++
 		}
-		if i >= 0 {
-			last[i] = min(last[i], still[(queue[head]+n)%n])
+		if i >= 0 && i%between == 0 {
+			last[i/between] = min(last[i/between], queue[head].value)
 		}
 	}
 }

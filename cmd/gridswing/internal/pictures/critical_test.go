@@ -50,7 +50,7 @@ func TestSwept(t *testing.T) {
 		t.Fatalf("%d items, %q, %v", len(items), words, err)
 	}
 	// About the rotary axis the vise reaches from radius 0 to 2 sqrt 2, heights 8 to 10; under the tilt axis, at height 10,
-	// it gets sqrt(8 + 4) from it. The grid's 96 cells are some 0.07 mm.
+	// it gets sqrt(8 + 4) from it. The grid's 80 cells are some 0.09 mm.
 	const reach = 3.4642
 	box := items[0].Shape.BoundsIn(items[0].Pose)
 	if want := 10 - reach; box.Min.Z > want || box.Min.Z < want-0.3 {
