@@ -23,22 +23,24 @@ type batch struct {
 // run returns what became of the setups, in their order.
 func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 	out := make([]Setup, len(list))
-	var begun []int // those that are not unchanged
 	if err := b.each(ctx, len(list), b.Jobs, func(i int) { out[i] = b.look(&list[i]) }); err != nil {
 		return nil, err
 	}
+	var begun []int                  // those that are not unchanged
+	later := make([]bool, len(list)) // those that come last, one at a time
+	unchanged := len(list)
 	for i := range out {
-		if b.Join {
+		if b.Join || out[i].State == MadeState && !b.All {
 			continue
 		}
-		if b.All || out[i].State != MadeState {
+		unchanged--
+		if later[i] = b.hold.died[list[i].name]; !later[i] {
 			begun = append(begun, i)
 		}
 	}
 	if b.Found != nil {
-		b.Found(len(list), len(list)-len(begun))
+		b.Found(len(list), unchanged)
 	}
-	busy := make([]bool, len(list))
 	var left atomic.Int64
 	left.Store(int64(len(begun)))
 	err := b.each(ctx, len(begun), b.Jobs, func(k int) {
@@ -47,15 +49,16 @@ func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 			out[i] = *done
 			b.tell(ctx, done)
 		} else {
-			busy[i] = true
+			later[i] = true
 		}
 	})
 	if err != nil {
 		return nil, err
 	}
-	// What another run was at work on is mostly done by now.
+	// What another run was at work on is mostly done by now. What a run died over, since it takes more
+	// memory than there is, does not keep the others from being made.
 	for i := range list {
-		if !busy[i] {
+		if !later[i] {
 			continue
 		}
 		if done := b.make(ctx, &list[i], b.Jobs, true); done != nil {
@@ -128,6 +131,7 @@ func (b *batch) make(ctx context.Context, it *item, jobs int, wait bool) *Setup 
 	if now := b.look(it); now.State == MadeState && !b.All {
 		return &now
 	}
+	defer b.hold.at(it.name)()
 	begun := time.Now()
 	made, stack, err := b.made(ctx, it, jobs)
 	seconds := time.Since(begun).Seconds()

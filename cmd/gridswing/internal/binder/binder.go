@@ -8,7 +8,7 @@
 //	records/NAME.json   what the pages of a setup were made of; written after the pages
 //	front.json          what the front page told last; written after it
 //	locks/...           one for each setup, held while its pages are made
-//	runs/...            a folder for each run, with files that are not whole yet
+//	runs/...            a folder for each run, with files that are not whole yet, and what it is at work on
 //
 // A file gets its name when it is whole. Pages whose record does not fit them, or is not there,
 // are made again.

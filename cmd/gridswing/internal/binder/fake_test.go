@@ -102,6 +102,8 @@ func fake(ctx context.Context, j Job) (*Made, error) {
 				return nil, err
 			}
 			time.Sleep(time.Duration(ms) * time.Millisecond)
+		case "dies":
+			os.Exit(137)
 		case "panics":
 			panic(rest)
 		case "fails":

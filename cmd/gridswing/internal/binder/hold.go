@@ -21,6 +21,7 @@ type hold struct {
 	root string // the folder .binder
 	dir  string // of this run
 	own  *flock.Flock
+	died map[string]bool // setups that runs were at work on when they died
 }
 
 // retry is how often a lock is asked for that somebody else has.
@@ -50,7 +51,7 @@ func begin(ctx context.Context, out string) (*hold, error) {
 		again.Close()
 		return nil, noLocks(out, errors.New("two can hold one at once"))
 	}
-	if err := clear(runs); err != nil {
+	if h.died, err = clear(runs); err != nil {
 		return nil, err
 	}
 	if h.dir, err = os.MkdirTemp(runs, "run-"); err != nil {
@@ -80,12 +81,14 @@ func noLocks(out string, err error) error {
 	return fmt.Errorf("%s: found a folder where files cannot be locked (%w), expected one where they can: a folder of this computer, or a share that has locks", out, err)
 }
 
-// clear removes the folders of runs that are dead: nobody holds their locks. The lock on all runs is held.
-func clear(runs string) error {
+// clear removes the folders of runs that are dead: nobody holds their locks. It returns which setups
+// they were at work on. The lock on all runs is held.
+func clear(runs string) (died map[string]bool, err error) {
 	list, err := os.ReadDir(runs)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	died = map[string]bool{}
 	for _, e := range list {
 		dir := filepath.Join(runs, strings.TrimSuffix(e.Name(), lockEnding))
 		l := newLock(dir)
@@ -93,12 +96,29 @@ func clear(runs string) error {
 			l.Close()
 			continue
 		}
+		notes, _ := os.ReadDir(dir)
+		for _, f := range notes {
+			if name, err := os.ReadFile(filepath.Join(dir, f.Name())); err == nil && strings.HasPrefix(f.Name(), note) {
+				died[string(name)] = true
+			}
+		}
 		// A dead run's: what cannot be removed now is next time.
 		os.RemoveAll(dir)
 		l.Close()
 		os.Remove(dir + lockEnding)
 	}
-	return nil
+	return died, nil
+}
+
+// note is how the names of files begin that say what a run is at work on.
+const note = "at-"
+
+// at notes that work on a setup begins, and returns what ends it. The order of later runs depends on
+// it, nothing else: where it cannot be noted, it is not.
+func (h *hold) at(name string) (end func()) {
+	file := filepath.Join(h.dir, note+hashed(name))
+	_ = os.WriteFile(file, []byte(name), 0o666)
+	return func() { os.Remove(file) }
 }
 
 // end gives everything back.
@@ -110,8 +130,13 @@ func (h *hold) end() {
 
 // lock returns the lock of a name, not held.
 func (h *hold) lock(name string) *flock.Flock {
+	return newLock(filepath.Join(h.root, "locks", hashed(name)))
+}
+
+// hashed is a name of a file for a setup, the same whether that is written in capitals or not.
+func hashed(name string) string {
 	sum := sha256.Sum256([]byte(strings.ToLower(name)))
-	return newLock(filepath.Join(h.root, "locks", hex.EncodeToString(sum[:12])))
+	return hex.EncodeToString(sum[:12])
 }
 
 // try holds the lock of a name if nobody else does.

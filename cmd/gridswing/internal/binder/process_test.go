@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -145,6 +146,26 @@ func TestWaitsForAnother(t *testing.T) {
 	}
 	if told != 3 {
 		t.Errorf("told of %d", told)
+	}
+}
+
+// A setup over which every run dies does not keep the others from being made, night by night.
+func TestDiesOver(t *testing.T) {
+	dir := shop(t, 12)
+	write(t, dir, "all.toml", "kind = \"setup\"\ndies = \"each time\"\n")
+	out := filepath.Join(t.TempDir(), "binder")
+	for range 3 {
+		cmd := process(t, nil, out, dir)
+		if _ = cmd.Wait(); cmd.ProcessState.ExitCode() != 137 {
+			t.Fatal(cmd.ProcessState)
+		}
+	}
+	if made := pages(t, out); len(made) != 24 {
+		t.Errorf("after three runs there are %d pages of 24", len(made))
+	}
+	write(t, dir, "all.toml", "kind = \"setup\"\n")
+	if s, made := run(t, options([]string{dir}, out)); !slices.Equal(made, []string{"all"}) || !s.Clear() {
+		t.Errorf("made %v, %v", made, s.Totals)
 	}
 }
 
