@@ -40,6 +40,10 @@ func NewShape(m *geom.Mesh, solid bool) *Shape {
 	return &Shape{mesh: m, edges: geom.EdgesOf(m, creaseAngle), solid: solid, bounds: m.Bounds()}
 }
 
+// Edges returns the edges of the mesh but for those between facets in one plane; those that turn sharply or
+// are open are marked Crease. They are not to be changed.
+func (s *Shape) Edges() []geom.Edge { return s.edges }
+
 // Bounds returns the smallest box round the shape, in the body frame.
 func (s *Shape) Bounds() geom.Box { return s.bounds }
 

@@ -16,9 +16,9 @@ const (
 	sameCorner = 1e-3
 )
 
-// linesIn returns the edges of a mesh that lie in the plane Z = 0 of a frame, joined to lines; a closed one
+// linesIn returns those of a mesh's edges that lie in the plane Z = 0 of a frame, joined to lines; a closed one
 // ends where it begins. Pose is the mesh's in that frame.
-func linesIn(m *geom.Mesh, pose geom.Pose) [][]drafting.Point {
+func linesIn(edges []geom.Edge, pose geom.Pose) [][]drafting.Point {
 	type key [2]int64
 	at := map[key]drafting.Point{}
 	next := map[key][]key{}
@@ -33,8 +33,10 @@ func linesIn(m *geom.Mesh, pose geom.Pose) [][]drafting.Point {
 		return k, in
 	}
 	var order []key
-	for _, e := range geom.EdgesOf(m, faceTurn) {
-		if !e.Crease {
+	turn := math.Cos(faceTurn)
+	for i := range edges {
+		e := &edges[i]
+		if !e.Crease && e.Normals[0].Dot(e.Normals[1]) > turn {
 			continue
 		}
 		a, okA := of(e.A)

@@ -13,6 +13,7 @@ import (
 	"gridswing/render"
 	"gridswing/render/drafting"
 	"gridswing/render/measure"
+	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
 )
@@ -23,17 +24,18 @@ func lengthsOf(l text.Lengths) measure.Lengths { return measure.Lengths{Unit: l.
 // planner makes the drawing of one plan.
 type planner struct {
 	*machine.HolePlan
-	setup *machine.Setup
-	back  geom.Pose // from the bed frame to the plan's
-	plan  *drafting.Plan
-	words []string
-	lines map[int][][]drafting.Point // in the face, by body
+	setup  *machine.Setup
+	shapes map[*machine.Solid]*raster.Shape
+	back   geom.Pose // from the bed frame to the plan's
+	plan   *drafting.Plan
+	words  []string
+	lines  map[int][][]drafting.Point // in the face, by body
 }
 
 // linesOf returns the edges of a body that lie in the face.
 func (q *planner) linesOf(body int) [][]drafting.Point {
 	if _, known := q.lines[body]; !known {
-		q.lines[body] = linesIn(q.setup.Bodies[body].Solid.Mesh, q.in(body))
+		q.lines[body] = linesIn(q.shapes[q.setup.Bodies[body].Solid].Edges(), q.in(body))
 	}
 	return q.lines[body]
 }
@@ -41,7 +43,7 @@ func (q *planner) linesOf(body int) [][]drafting.Point {
 // planOf returns the drawing of a plan of holes, and what is to be said of it.
 func (sc *Scene) planOf(p *machine.HolePlan, l text.Lengths) (*drafting.Plan, []string) {
 	pose := p.Pose()
-	q := &planner{HolePlan: p, setup: sc.setup, lines: map[int][][]drafting.Point{}, back: pose.Inverse(), plan: &drafting.Plan{
+	q := &planner{HolePlan: p, setup: sc.setup, shapes: sc.shapes, lines: map[int][][]drafting.Point{}, back: pose.Inverse(), plan: &drafting.Plan{
 		Pitch: drafting.Point{X: p.Pitch[0], Y: p.Pitch[1]}, Rings: p.Rings, Lengths: lengthsOf(l)}}
 	q.holes()
 	q.directions()

@@ -68,9 +68,13 @@ func onSetPins(t *testing.T) *machine.Setup {
 // planNamed returns the drawing of a plan, and its words.
 func planNamed(t *testing.T, s *machine.Setup, name string) (*machine.HolePlan, *drafting.Plan, string) {
 	t.Helper()
+	sc, err := Prepare(t.Context(), s, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, p := range s.Plans() {
 		if p.Name == name {
-			d, words := (&Scene{setup: s}).planOf(p, millimetres())
+			d, words := sc.planOf(p, millimetres())
 			return p, d, strings.Join(words, "\n")
 		}
 	}
@@ -219,7 +223,7 @@ func TestPlanTurn(t *testing.T) {
 func TestOutline(t *testing.T) {
 	s := demo(t)
 	plate := &s.Bodies[9]
-	lines := linesIn(plate.Solid.Mesh, geom.Identity()) // its underside is at Z = 0
+	lines := linesIn(geom.EdgesOf(plate.Solid.Mesh, 1), geom.Identity()) // its underside is at Z = 0
 	out := outer(lines)
 	if plate.Name != "plate" || len(out) != 1 || len(lines) < 10 {
 		t.Fatalf("%s: %d lines, %d of them outside", plate.Name, len(lines), len(out))
