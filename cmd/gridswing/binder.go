@@ -137,7 +137,7 @@ func (o *binderOptions) run(cmd *cobra.Command, args []string) error {
 	o.Args, o.Out, o.Jobs, o.Join, o.All = args, o.out, o.jobs, o.join, o.all
 	o.Settings, o.Found, o.Done = o.settings(), t.found, t.done
 	s, err := b.run(cmd.Context())
-	t.line.Clear()
+	t.bar.End()
 	if s == nil || cmd.Context().Err() != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package progress
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -12,26 +13,68 @@ type Bar struct {
 	line  *Line
 	total int
 	begun time.Time
+
+	mu          sync.Mutex
+	done        int
+	words       string
+	stop, ended chan struct{}
 }
 
 // barWidth is how long a bar is, in columns.
 const barWidth = 24
 
-// NewBar starts a bar for so many things, on a line that may be nil.
-func NewBar(line *Line, total int) *Bar { return &Bar{line: line, total: total, begun: time.Now()} }
+// beat is how often a bar is shown again while nothing gets done: one sees that the program is at work.
+const beat = time.Second
+
+// NewBar starts a bar for so many things, on a line that may be nil. Somebody has to call End.
+func NewBar(line *Line, total int) *Bar {
+	b := &Bar{line: line, total: total, begun: time.Now(), stop: make(chan struct{}), ended: make(chan struct{})}
+	go func() {
+		defer close(b.ended)
+		again := time.NewTicker(beat)
+		defer again.Stop()
+		for {
+			select {
+			case <-again.C:
+				b.say()
+			case <-b.stop:
+				return
+			}
+		}
+	}()
+	return b
+}
+
+// End takes the bar off the screen, for good. A bar that is nil has none.
+func (b *Bar) End() {
+	if b != nil {
+		close(b.stop)
+		<-b.ended
+		b.line.Clear()
+	}
+}
 
 // Show says how many are done, and in words what became of them: "[######......] 31 of 62, 3 not
 // clear, about 4 min left".
 func (b *Bar) Show(done int, words string) {
+	b.mu.Lock()
+	b.done, b.words = done, words
+	b.mu.Unlock()
+	b.say()
+}
+
+func (b *Bar) say() {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	full := barWidth
 	if b.total > 0 {
-		full = barWidth * done / b.total
+		full = barWidth * b.done / b.total
 	}
-	said := fmt.Sprintf("[%s%s] %d of %d", strings.Repeat("#", full), strings.Repeat(".", barWidth-full), done, b.total)
-	if words != "" {
-		said += ", " + words
+	said := fmt.Sprintf("[%s%s] %d of %d", strings.Repeat("#", full), strings.Repeat(".", barWidth-full), b.done, b.total)
+	if b.words != "" {
+		said += ", " + b.words
 	}
-	if left := Left(time.Since(b.begun), done, b.total); left != "" {
+	if left := Left(time.Since(b.begun), b.done, b.total); left != "" {
 		said += ", " + left + " left"
 	}
 	b.line.Say(said)

@@ -22,9 +22,39 @@ func TestBar(t *testing.T) {
 		b := NewBar(line, c.total)
 		b.begun = time.Now().Add(-10 * time.Second)
 		b.Show(c.done, c.words)
+		close(b.stop) // not End, which clears it
+		<-b.ended
 		if got := strings.TrimRight(w.String(), " "); got != "\r"+c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
-	NewBar(nil, 2).Show(1, "nothing") // shows nothing
+	b := NewBar(nil, 2)
+	b.Show(1, "nothing") // shows nothing
+	b.End()
+	(*Bar)(nil).End()
+}
+
+// While nothing gets done one sees that there is work, and in the end nothing of it.
+func TestBarBeats(t *testing.T) {
+	s := &screen{}
+	line := New(s, 80)
+	b := NewBar(line, 3)
+	shows := func() string {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		return s.shows()
+	}
+	for range 1000 {
+		if shows() != "" {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	if got := shows(); got != "[........................] 0 of 3" {
+		t.Errorf("%q", got)
+	}
+	b.End()
+	if got := shows(); got != "" {
+		t.Errorf("left behind: %q", got)
+	}
 }
