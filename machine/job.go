@@ -216,6 +216,21 @@ type Seat struct {
 	// T-slots at all.
 	Threads bool
 	Gripped *Gripped // nil if no jaws grip it
+	Stated  *Stated  // nil of what stands on pins: their holes say where
+}
+
+// Stated is where the setup file says that a component without pins stands.
+type Stated struct {
+	// Frame is what the coordinates are those of: a component, as its drawing has them;
+	// "machine"; of a grid, such as "plate/top", they count from hole A1 along its letters, its
+	// numbers and away from the face; of T-slots from their origin along the slots.
+	Frame string
+	Grid  bool // Frame is a grid
+	Keyed bool // Frame is T-slots: At.X is how far along its slot the middle of its keys is
+	// At is where its zero stands, mm, Turned by how much it is turned about Z, rad.
+	At     r3.Vector
+	Turned float64
+	Within float64 // mm; how far off it can be, either way
 }
 
 // Off is how far two locators let a component be off, either way, with the positions of

@@ -50,9 +50,32 @@ func (b *builder) addSeats() {
 		seat.Chain = motion.Chain{Joints: f.joints, Home: geom.Pose{R: triad(along, normal), T: origin}}
 		b.addLocators(&seat, p)
 		b.addGripped(&seat, t, p, under)
+		seat.Stated = b.stated(t, under)
 		seat.Fasteners, seat.Threads = b.fasteners(p, under, normal), !under.bed && under.on.takesScrews()
 		b.setup.Seats = append(b.setup.Seats, seat)
 	}
+}
+
+// stated says where a component without pins is said to stand.
+func (b *builder) stated(t *placeTable, under *support) *Stated {
+	s := &Stated{Frame: under.on.unit}
+	switch {
+	case t.Keyed != nil:
+		slots := b.slotsOf(t, under)
+		s.Frame += "/" + slots.name
+		s.Keyed, s.At.X, s.Turned, s.Within = true, b.unit.mm(t.Keyed.Along), radians(t.Keyed.Turned), b.unit.mm(t.Keyed.Within)
+		return s
+	case t.At == nil:
+		return nil
+	case under.grid != nil:
+		s.Grid = true
+		s.Frame += "/" + under.grid.name
+	}
+	s.At, s.Within = b.unit.point(*t.At), b.unit.mm(*t.Within)
+	if t.Turned != nil {
+		s.Turned = radians(*t.Turned)
+	}
+	return s
 }
 
 // addLocators says what locates a component, and how far that lets it be off.

@@ -1,5 +1,10 @@
 package check
 
+import (
+	"math"
+	"strconv"
+)
+
 // Fastening is what holds the setup, and what it is tightened with.
 type Fastening struct {
 	// At is where the axes stand while it is loaded, Order in which order it is.
@@ -36,4 +41,14 @@ type Screw struct {
 	Driver string `json:"driver,omitempty"`
 	// Verdict is that of the driver; nil if it was not looked at.
 	Verdict *Verdict `json:"verdict"`
+}
+
+// TorqueWords prints the greatest torque of a screw, N m, without its unit: rounded down, to 1
+// from 20 on and to 0.1 below, so that no small screw is left with 0.
+func TorqueWords(torque float64) string {
+	const noise = 1e-6
+	if torque >= 20 {
+		return strconv.FormatFloat(math.Floor(torque+noise), 'f', 0, 64)
+	}
+	return strconv.FormatFloat(math.Floor(torque*10+noise)/10, 'f', 1, 64)
 }

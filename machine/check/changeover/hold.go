@@ -9,6 +9,7 @@ import (
 
 	"gridswing/geom/motion"
 	"gridswing/machine"
+	"gridswing/machine/check"
 	"gridswing/machine/screws"
 
 	"github.com/golang/geo/r3"
@@ -127,7 +128,7 @@ func (p *planner) tighten(st *Step) {
 		st.Screws = append(st.Screws, w)
 		torque := "torque not known: " + w.NoTorque
 		if w.Torque != nil {
-			torque = number(math.Floor(*w.Torque*10)/10) + " N m at most"
+			torque = check.TorqueWords(*w.Torque) + " N m at most"
 		}
 		st.say("Put in and tighten %s (%s).", w.words(), torque)
 	}
@@ -185,11 +186,11 @@ func (p *planner) locators(st *Step, slides, set, before bool) {
 	c := st.scene
 	if len(c.seat.Locators) == 0 {
 		switch {
-		case before || !set || c.seat.Gripped != nil:
+		case before || !set:
 		case isCounterweight(c.setup, st.Unit):
 			st.counterweightPlace()
 		default:
-			st.say("It has no locating pins: align it to where %s has it.", c.setup.File)
+			st.aligned(c.seat.Stated)
 		}
 		return
 	}
@@ -214,13 +215,44 @@ func (p *planner) locators(st *Step, slides, set, before bool) {
 		}
 	case machine.Keys:
 		if set && !before {
-			st.say("Its keys are in slot %s of %s/%s.", l.Hole, c.seat.On, c.seat.Grid)
+			st.say("Its keys are in slot %s of %s/%s%s.", l.Hole, c.seat.On, c.seat.Grid, alongSlot(c.seat.Stated))
 		}
 	default:
 		if set && !before {
 			st.say("Its pins are in %s (the first) and %s of %s/%s.", l.Hole, c.seat.Locators[1].Hole, c.seat.On, c.seat.Grid)
 		}
 	}
+}
+
+// aligned says where what has no locating pins stands, since nothing but its coordinates does.
+func (st *Step) aligned(at *machine.Stated) {
+	if at == nil {
+		return
+	}
+	frame := "in the drawing of " + at.Frame
+	switch {
+	case at.Grid:
+		frame = "from hole A1 of " + at.Frame + ", along its letters, its numbers and up"
+	case at.Frame == "machine":
+		frame = "in machine coordinates"
+	}
+	st.say("No pins locate it: the zero of its drawing is at X %s, Y %s, Z %s mm %s%s, within %s mm.",
+		number(at.At.X), number(at.At.Y), number(at.At.Z), frame, turned(at), number(at.Within))
+}
+
+// alongSlot says where in its T-slot what has tenon keys stands.
+func alongSlot(at *machine.Stated) string {
+	if at == nil {
+		return ""
+	}
+	return fmt.Sprintf(", their middle %s mm along it from the origin of the slots%s, within %s mm", number(at.At.X), turned(at), number(at.Within))
+}
+
+func turned(at *machine.Stated) string {
+	if at.Turned == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", turned by %s degrees", degrees(at.Turned))
 }
 
 // differing leaves out pins that are known to stand as they should.

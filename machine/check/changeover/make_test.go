@@ -42,7 +42,8 @@ func TestFromEmpty(t *testing.T) {
 	p.step(t, PutOn, "vise").says(t, "Lower it straight", "Put in the dowels at E3 and G3 of plate/top", "No screws are stated for it")
 	block := p.step(t, PutOn, "block")
 	// Opened by what is asked for, 2, and 1 more.
-	block.says(t, "Open jaw of vise to 63 mm or more", "Lower it", "Close jaw of vise: it reads 60 mm", "Tighten vise/fixed jaw and vise/moving jaw")
+	block.says(t, "Open jaw of vise to 63 mm or more", "Lower it",
+		"No pins locate it: the zero of its drawing is at X 0, Y 0, Z 40 mm in the drawing of vise, within 0.1 mm", "Close jaw of vise: it reads 60 mm", "Tighten vise/fixed jaw and vise/moving jaw")
 	if got := block.Standing; !slices.Equal(got, []string{"plate", "carrier", "vise", "block"}) {
 		t.Errorf("%v", got)
 	}

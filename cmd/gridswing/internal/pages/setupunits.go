@@ -3,6 +3,8 @@ package pages
 import (
 	"fmt"
 	"math"
+
+	"gridswing/machine/check"
 )
 
 // Beside kg and N m, inch pages have pounds and pound-force feet: 1 lb is 0.45359237 kg
@@ -41,14 +43,14 @@ func (s *sheet) torqueHead() string {
 	return "torque at most, N m"
 }
 
-// torque prints the greatest torque of a screw, rounded down to 1.
+// torque prints the greatest torque of a screw, rounded down.
 func (s *sheet) torque(nm *float64) string {
 	if nm == nil {
 		return dash
 	}
-	words := fmt.Sprintf("%.0f", math.Floor(*nm+1e-6))
+	words := check.TorqueWords(*nm)
 	if s.inches() {
-		words += fmt.Sprintf(" (%.0f)", math.Floor(*nm/poundFoot+1e-6))
+		words += " (" + check.TorqueWords(*nm/poundFoot) + ")"
 	}
 	return words
 }

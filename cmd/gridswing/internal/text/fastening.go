@@ -25,7 +25,7 @@ func (p *page) fastening(r *check.Report) {
 		known = known || first.Torque != nil || first.Verdict != nil
 		t.rows = append(t.rows, row{cells: []string{
 			first.Of, strings.Join(names, ", "), Thread(first), orDash(first.Class),
-			most(first.Preload, 1e-3, 1, "kN"), most(first.Torque, 1, 0, "N m"), Driven(first),
+			most(first.Preload, 1e-3, 1, "kN"), torqueOf(first), Driven(first),
 		}})
 	}
 	if !known {
@@ -73,6 +73,14 @@ func most(v *float64, scale float64, decimals int, unit string) string {
 	}
 	shift := math.Pow10(decimals)
 	return fixed(math.Floor(*v*scale*shift+noise)/shift, decimals) + " " + unit
+}
+
+// torqueOf prints the greatest torque of a screw.
+func torqueOf(s *check.Screw) string {
+	if s.Torque == nil {
+		return "-"
+	}
+	return check.TorqueWords(*s.Torque) + " N m"
 }
 
 func orDash(s string) string {
