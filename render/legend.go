@@ -148,10 +148,14 @@ func (d *drawing) drawSilent() {
 		return
 	}
 	u := d.unit
-	words := "Not to be seen or labelled in this view: " + strings.Join(d.silent, ", ")
 	right, y, room := float64(d.Width)-margin*u, d.low-28*u, float64(d.Width)-520*u
 	if !d.noteBeside() {
 		right, y, room = float64(d.Width)-d.edge(), float64(d.Height)-8*u, float64(d.Width)-2*d.edge()
+	}
+	list := strings.Join(d.silent, ", ")
+	words := "Not to be seen or labelled in this view: " + list
+	if d.small().Width(words) > room {
+		words = "Not seen here: " + list
 	}
 	d.page.Text(right, y, ink.Right, d.small(), ink.Shorten(d.small(), words, room))
 }

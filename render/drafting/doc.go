@@ -61,7 +61,7 @@ const (
 	broad  = 4.0
 	faint  = 1.2
 	letter = 26.0 // 7.4 pt
-	small  = 23.0 // 6.5 pt
+	small  = 24.0 // 6.8 pt: nothing is smaller, so that it can be read at arm's length
 )
 
 func (b *board) at(p ink.Point) ink.Point { return ink.Point{X: p.X * b.unit, Y: p.Y * b.unit} }

@@ -59,13 +59,16 @@ type Step struct {
 
 // Of an elevation's sheet, in pixels of the layout.
 const (
-	stepsWide  = 240.0 // left of the view
-	levelsWide = 650.0 // right of it
-	viewWide   = planWide - stepsWide - levelsWide
-	viewHigh   = 1300.0 // at most
+	stepsLeast = 240.0 // left of the view, where names of steps are short
+	stepsMost  = 480.0 // and where they are long
+	levelsMost = 650.0 // right of it
+	viewHigh   = 760.0 // at most: two of them and a heading are a page
 	headroom   = 40.0
 	rungApart  = 38.0
 	numberWide = 124.0
+	levelGap   = 20.0 // from the view to the line of heights
+	rowGap     = 52.0 // from there to a number
+	wordGap    = 16.0 // and on to its name
 	ground     = 0.08 // of the view's height, that is seen of the ground below
 	margin     = 0.03 // and on either side
 )
@@ -73,10 +76,34 @@ const (
 // Sheet is how large the elevation is on paper, and its scale.
 func (e *Elevation) Sheet() Sheet {
 	b := e.extent()
-	scale := scaleFor(b.width(), b.height(), (viewWide-20)/perMM, viewHigh/perMM)
+	scale := scaleFor(b.width(), b.height(), (e.viewWide()-20)/perMM, viewHigh/perMM)
 	high := max(b.height()/scale*perMM, rungApart*float64(max(len(e.Levels), len(e.Steps))+1))
 	return Sheet{Width: planWide / perMM, Height: (high + 2*headroom + footHigh + 20) / perMM, Scale: scale}
 }
+
+// stepsWide is the room left of the view, in pixels of the layout: as much as the steps and their
+// names take, within limits.
+func (e *Elevation) stepsWide() float64 {
+	words, number := 0.0, 0.0
+	for _, s := range e.Steps {
+		words = max(words, ink.Type{Size: letter}.Width(s.Words))
+		number = max(number, ink.Type{Size: letter, Bold: true}.Width(e.Lengths.Write(s.To-s.From)))
+	}
+	_, columns := e.columns()
+	beside := stepGap + stepWords + 24 + stepApart*float64(columns-1)
+	return min(max(beside+number+words, stepsLeast), stepsMost)
+}
+
+// levelsWide is the room right of it: that of the heights and their names, within limits.
+func (e *Elevation) levelsWide() float64 {
+	words := 0.0
+	for _, l := range e.Levels {
+		words = max(words, ink.Type{Size: letter}.Width(l.Words))
+	}
+	return min(levelGap+rowGap+numberWide+wordGap+words+12, levelsMost)
+}
+
+func (e *Elevation) viewWide() float64 { return planWide - e.stepsWide() - e.levelsWide() }
 
 // extent is the box of all that is seen, mm along Right and Up.
 func (e *Elevation) extent() box {
@@ -162,7 +189,7 @@ func (e *Elevation) DrawOn(ctx context.Context, s ink.Surface) error {
 	d.board = board{Surface: s, unit: min(width/wide, height/high)}
 	d.pixels = perMM / d.sheet.Scale
 	d.rows = [2]float64{headroom, high - footHigh - 20 - headroom}
-	x0 := stepsWide + (viewWide-d.box.width()*d.pixels)/2
+	x0 := d.stepsWide() + (d.viewWide()-d.box.width()*d.pixels)/2
 	y0 := (d.rows[0] + d.rows[1] - d.box.height()*d.pixels) / 2
 	d.plot = ink.Area{X0: x0, Y0: y0, X1: x0 + d.box.width()*d.pixels, Y1: y0 + d.box.height()*d.pixels}
 	if err := d.view(ctx); err != nil {
@@ -223,7 +250,7 @@ func (d *elevationSheet) levels() {
 	if len(d.Levels) == 0 {
 		return
 	}
-	x := stepsWide + viewWide + 20
+	x := d.stepsWide() + d.viewWide() + levelGap
 	wanted := make([]float64, len(d.Levels))
 	low, high := d.y(d.Datum), d.y(d.Datum)
 	for i, l := range d.Levels {
@@ -240,7 +267,7 @@ func (d *elevationSheet) levels() {
 		} else {
 			d.line(faint, a, b)
 		}
-		row := ink.Point{X: x + 52, Y: stands[i]}
+		row := ink.Point{X: x + rowGap, Y: stands[i]}
 		d.line(faint, b, row, ink.Point{X: row.X + 8, Y: row.Y})
 		d.Disc(d.board.at(ink.Point{X: x, Y: wanted[i]}), 4.5*d.unit, ink.Text)
 		number := d.Lengths.Write(l.Height - d.Datum)
@@ -249,7 +276,7 @@ func (d *elevationSheet) levels() {
 		}
 		y := row.Y + 0.38*letter
 		d.write(row.X+numberWide, y, ink.Right, letter, true, minus(number))
-		words := row.X + numberWide + 16
+		words := row.X + numberWide + wordGap
 		d.write(words, y, ink.Left, letter, false, ink.Shorten(d.type_(letter, false), l.Words, (planWide-10-words)*d.unit))
 	}
 	at := d.board.at(ink.Point{X: x, Y: d.y(d.Datum)})
@@ -265,13 +292,20 @@ func minus(number string) string {
 	return number
 }
 
-// steps draws how high things are, on the left. Those that overlap stand side by side.
-func (d *elevationSheet) steps() {
-	const apart = 26
-	var ends []float64 // of the lines so far, by column: how high each is taken
-	columns := make([]int, len(d.Steps))
-	wanted := make([]float64, len(d.Steps))
-	for i, s := range d.Steps {
+// Of steps, in pixels of the layout.
+const (
+	stepGap   = 24 // from the view to the first line
+	stepApart = 26 // from line to line
+	stepWords = 54 // from the last line to the number
+	mostSteps = 5  // lines side by side
+)
+
+// columns says in which line each step stands, and how many lines there are: those that overlap
+// stand side by side.
+func (e *Elevation) columns() (at []int, n int) {
+	var ends []float64 // of the lines so far: how high each is taken
+	at = make([]int, len(e.Steps))
+	for i, s := range e.Steps {
 		k := 0
 		for k < len(ends) && ends[k] > s.From+1e-6 {
 			k++
@@ -279,14 +313,23 @@ func (d *elevationSheet) steps() {
 		if k == len(ends) {
 			ends = append(ends, 0)
 		}
-		ends[k], columns[i] = max(s.From, s.To), k
+		ends[k], at[i] = max(s.From, s.To), k%mostSteps
+	}
+	return at, max(1, min(len(ends), mostSteps))
+}
+
+// steps draws how high things are, on the left.
+func (d *elevationSheet) steps() {
+	columns, n := d.columns()
+	wanted := make([]float64, len(d.Steps))
+	for i, s := range d.Steps {
 		wanted[i] = (d.y(s.From) + d.y(s.To)) / 2
 	}
 	stands := rungs(wanted, rungApart, d.rows[0], d.rows[1])
-	right := d.plot.X0 - 24
-	left := right - apart*float64(min(len(ends), 5)-1)
+	right := d.plot.X0 - stepGap
+	left := right - stepApart*float64(n-1)
 	for i, s := range d.Steps {
-		x := right - apart*float64(columns[i]%5)
+		x := right - stepApart*float64(columns[i])
 		y0, y1 := d.y(s.From), d.y(s.To)
 		for _, y := range []float64{y0, y1} {
 			d.line(faint, ink.Point{X: x - 7, Y: y}, ink.Point{X: x + 7, Y: y})
@@ -300,7 +343,7 @@ func (d *elevationSheet) steps() {
 		row := ink.Point{X: left - 40, Y: stands[i]}
 		d.line(faint, ink.Point{X: x, Y: wanted[i]}, ink.Point{X: left - 12, Y: wanted[i]}, row, ink.Point{X: row.X - 6, Y: row.Y})
 		number := d.Lengths.Write(s.To - s.From)
-		y, end := row.Y+0.38*letter, row.X-14
+		y, end := row.Y+0.38*letter, left-stepWords
 		d.write(end, y, ink.Right, letter, true, number)
 		end -= d.width(letter, true, number) + 12
 		d.write(end, y, ink.Right, letter, false, ink.Shorten(d.type_(letter, false), s.Words, (end-10)*d.unit))

@@ -10,6 +10,7 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/shape"
 	"gridswing/render/internal/golden"
+	"gridswing/render/measure"
 	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
@@ -148,4 +149,27 @@ func TestRungs(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Names of steps and of heights are whole where they have up to 24 letters and numbers as long as in
+// inches; the view is smaller then. No elevation with so few heights is higher than half a page.
+func TestElevationKeepsNames(t *testing.T) {
+	e := pile()
+	e.Lengths = measure.Lengths{Unit: geom.Inch}
+	for i := range e.Steps {
+		e.Steps[i].Words = fmt.Sprintf("trunnion with brake %d", i)
+		e.Levels[i].Words = e.Steps[i].Words + " on"
+	}
+	w := drawn(t, e)
+	w.apart(t)
+	for _, s := range e.Steps {
+		for _, words := range []string{s.Words, s.Words + " on"} {
+			if !slices.ContainsFunc(w.list, func(at written) bool { return at.words == words }) {
+				t.Errorf("no %q", words)
+			}
+		}
+	}
+	if high := e.Sheet().Height; high > 105 {
+		t.Errorf("%g mm high", high)
+	}
 }

@@ -24,9 +24,9 @@ func (d *board) compass(at ink.Point, arrows []arrowTo) {
 		if l < 0.3 {
 			continue
 		}
-		reach, size := float64(long), small
+		reach := float64(long)
 		if a.heavy {
-			reach, size = 0.5*long, small-3
+			reach = 0.4 * long
 		}
 		end := ink.Point{X: at.X + reach*a.along.X, Y: at.Y - reach*a.along.Y}
 		d.line(faint, at, end)
@@ -35,8 +35,8 @@ func (d *board) compass(at ink.Point, arrows []arrowTo) {
 		}
 		d.head(at, end)
 		names.lines = append(names.lines, [2]ink.Point{at, end})
-		w := note{words: a.name, at: end, size: size, bold: !a.heavy}
-		width, height := d.width(size, w.bold, w.words), 0.76*size
+		w := note{words: a.name, at: end, size: small, bold: !a.heavy}
+		width, height := d.width(small, w.bold, w.words), 0.76*small
 		for _, away := range []float64{8, 20, 32, 44} {
 			middle := ink.Point{X: end.X + a.along.X/l*(away+width/2), Y: end.Y - a.along.Y/l*(away+height/2)}
 			if names.settles(&w, middle, width, height, true) {
@@ -61,5 +61,5 @@ func (d *board) ruler(x, top, most float64, sheet Sheet, in measure.Lengths) {
 	d.write(x, y-16, ink.Left, small, false, "0")
 	d.write(x+long*pixels, y-16, ink.Center, small, false, in.Write(long)+" "+in.Name())
 	d.write(x, y+44, ink.Left, letter, true, "1 : "+shortest(sheet.Scale))
-	d.write(x, y+74, ink.Left, small-3, false, fmt.Sprintf("if printed %s %s wide", in.Write(sheet.Width), in.Name()))
+	d.write(x, y+74, ink.Left, small, false, fmt.Sprintf("if printed %s %s wide", in.Write(sheet.Width), in.Name()))
 }

@@ -21,6 +21,7 @@ type words struct {
 	*ink.Canvas
 	width, height float64
 	list          []written
+	least         float64 // size of type, pt on paper
 }
 
 type written struct {
@@ -44,11 +45,19 @@ func (w *words) Text(x, y float64, align ink.Align, t ink.Type, s string) {
 		x -= width
 	}
 	w.list = append(w.list, written{s, ink.Area{X0: x, Y0: y - t.Ascent(), X1: x + width, Y1: y}})
+	w.sized(t)
 }
 
 func (w *words) TextUp(x, y float64, t ink.Type, s string) {
 	width := t.Width(s)
 	w.list = append(w.list, written{s, ink.Area{X0: x - t.Ascent(), Y0: y - width/2, X1: x, Y1: y + width/2}})
+	w.sized(t)
+}
+
+func (w *words) sized(t ink.Type) {
+	if pt := t.Size / perMM * 72 / 25.4; w.least == 0 || pt < w.least {
+		w.least = pt
+	}
 }
 
 // drawn draws a plan or an elevation and returns all words.
@@ -74,6 +83,9 @@ func (w *words) apart(t interface {
 	Errorf(string, ...any)
 }) {
 	t.Helper()
+	if w.least < 6.5 {
+		t.Errorf("letters of %.2f pt on paper", w.least)
+	}
 	width, height := w.Size()
 	sheet := ink.Area{X1: width, Y1: height}
 	for i, a := range w.list {

@@ -9,7 +9,7 @@ import (
 
 // Of the foot, in pixels of the layout: where the compass is, and the key beside it.
 const (
-	compassWide = 250.0
+	compassWide = 270.0
 	scaleWide   = 420.0
 	keyWide     = planWide - compassWide - scaleWide
 )
@@ -44,6 +44,6 @@ func (d *planSheet) foot() {
 	d.ruler(rule.X, rule.Y, most, d.sheet, d.Lengths)
 	if len(d.notes.left) > 0 {
 		words := "no room for: " + strings.Join(d.notes.left, ", ")
-		d.board.write(d.notes.inside.X1-10, top-3, ink.Right, small-3, false, ink.Shorten(d.type_(small-3, false), words, (d.notes.inside.Width()-20)*d.unit))
+		d.board.write(d.notes.inside.X1-10, top-3, ink.Right, small, false, ink.Shorten(d.type_(small, false), words, (d.notes.inside.Width()-20)*d.unit))
 	}
 }

@@ -121,7 +121,7 @@ func (d *planSheet) words() {
 	if d.roomForNames() {
 		for i := range d.Holes {
 			if h := &d.Holes[i]; !d.used[h.Name] {
-				d.notes.place(note{words: h.Name, at: d.on(h.At), away: h.radius()*d.pixels + 8, size: small - 3, near: true})
+				d.notes.place(note{words: h.Name, at: d.on(h.At), away: h.radius()*d.pixels + 8, size: small, near: true})
 			}
 		}
 	}

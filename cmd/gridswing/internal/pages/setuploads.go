@@ -30,8 +30,9 @@ func (s *sheet) elevation() {
 	}
 }
 
-// elevationHigh is how high an elevation may be, mm.
-const elevationHigh = 105.0
+// elevationHigh is how high an elevation may be, mm: higher than any but one with so many heights that
+// their names need it. It is to scale, and is not drawn smaller.
+const elevationHigh = 220.0
 
 // loads sets what is carried against what it is rated for.
 func (s *sheet) loads() {

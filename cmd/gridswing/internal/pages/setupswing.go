@@ -13,10 +13,10 @@ func (s *sheet) swing() {
 	if len(charts) == 0 {
 		return
 	}
-	const high, wide = 76.0, 80.0 // mm: of the chart, of the space
+	const high, wide = 76.0, 68.0 // mm: of both, and how wide the space is
 	if len(s.Report.Findings) == 0 && len(charts) == 1 && len(swept) == 1 {
 		s.section(swingName, high+20)
-		s.flow.Figures([]layout.Figure{s.fitted(charts[0], pageWidth-wide-6, high), s.fitted(swept[0], wide, high)})
+		s.flow.Figures([]layout.Figure{s.fitted(charts[0], pageWidth-wide-6, high), s.drawnAs(swept[0], wide, wide/high)})
 		return
 	}
 	const least, most, beside = 86.0, 104.0, 36.0 // mm: it has more to tell then; heading and caption

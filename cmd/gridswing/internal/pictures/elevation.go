@@ -110,17 +110,22 @@ func (k *stacker) seatHeight(s *machine.Seat) float64 { return k.e.Up.Dot(s.Chai
 
 // datum takes the lowest face of the machine that something stands on as zero; without any the lowest point.
 func (k *stacker) datum() {
-	found := false
-	for i := range k.setup.Seats {
-		s := &k.setup.Seats[i]
-		if h := k.seatHeight(s); s.On == "machine" && k.isLevel(s) && (!found || h < k.e.Datum) {
-			k.e.Datum, found = h, true
-		}
-	}
-	if !found {
+	at, seated := k.lowestSeat()
+	if k.e.Datum = at; !seated {
 		k.e.Datum = k.box("").low.Y
 		k.level(k.e.Datum, "lowest point", k.box("").high.X, false)
 	}
+}
+
+// lowestSeat is the height of the lowest level face of the machine that something stands on.
+func (k *stacker) lowestSeat() (at float64, seated bool) {
+	for i := range k.setup.Seats {
+		s := &k.setup.Seats[i]
+		if h := k.seatHeight(s); s.On == "machine" && k.isLevel(s) && (!seated || h < at) {
+			at, seated = h, true
+		}
+	}
+	return at, seated
 }
 
 // seats adds the plane in which each component stands, and how far the next one stands above it.

@@ -12,6 +12,7 @@ import (
 	"gridswing/machine/check"
 	"gridswing/render"
 	"gridswing/render/ink"
+	"gridswing/render/page"
 )
 
 // topOf is the highest point of a unit's bodies at zero, lowest its lowest one, by their facets.
@@ -148,6 +149,7 @@ func TestFigures(t *testing.T) {
 		if blank(c.RGBA) {
 			t.Errorf("%s is blank", f.Title)
 		}
+		readable(t, &f)
 		done, cancel := context.WithCancel(t.Context())
 		cancel()
 		if err := f.Draw(done, c); err == nil {
@@ -162,6 +164,28 @@ func TestFigures(t *testing.T) {
 	numbers := sc.Figures(r)[0].Numbers
 	if len(numbers) != 5 || numbers[0] != (Numbered{1, "plate"}) || numbers[4] != (Numbered{5, "stock"}) {
 		t.Errorf("%v", numbers)
+	}
+}
+
+// readable checks that no letters are below 6.5 pt on paper: at the figure's own width, or else at that of a
+// page and at half of it.
+func readable(t *testing.T, f *Figure) {
+	t.Helper()
+	const perMM = 8 // pixels of a page
+	widths := []float64{f.Width}
+	if f.Width == 0 {
+		widths = []float64{176, 84}
+	}
+	for _, wide := range widths {
+		plate := page.NewPlate(wide*perMM, wide/f.Aspect*perMM)
+		if err := f.Draw(t.Context(), plate); err != nil {
+			t.Errorf("%s: %v", f.Title, err)
+		}
+		for _, item := range plate.Drawing(wide).Items {
+			if words, ok := item.(*page.Text); ok && words.Size < 6.5 {
+				t.Errorf("%s at %g mm: %q in letters of %.2f pt", f.Title, wide, words.Words, words.Size)
+			}
+		}
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render"
+	"gridswing/render/drafting"
 	"gridswing/render/ink"
 )
 
@@ -52,10 +53,6 @@ type Numbered struct {
 	Name   string // of the component
 }
 
-// leastOfChart is how large letters of charts are at least: on half a page's width they must leave room for the
-// chart itself.
-const leastOfChart = 0.7
-
 // mostFigures is how many close-ups there are for pages.
 const mostFigures = 8
 
@@ -80,7 +77,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 		c := sc.chart(r)
 		c.Bare = true
 		list = append(list, Figure{Kind: SwingFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 4.0 / 3, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, leastOfChart)
+			c.Lettering = lettering(s)
 			return c.DrawOn(ctx, s)
 		}})
 	}
@@ -103,14 +100,14 @@ func lines(caption []string) (words []string) {
 }
 
 // lettering is how large letters are on a surface: as large as in a picture of 1400 pixels on all of a page's
-// width, nearly so on most of it, and on less no smaller than a part of that.
-func lettering(s ink.Surface, least float64) float64 {
+// width, and on less of it no smaller: those of 19 pixels are 6.7 pt on paper, and nothing may be below 6.5.
+func lettering(s ink.Surface) float64 {
 	width, _ := s.Size()
-	return math.Max(width/1400, min(1, max(width/1000, least)))
+	return math.Max(1, width/1400)
 }
 
 // picture is a figure of a picture, whose title and caption become words.
-func picture(kind string, p *render.Picture, aspect, least float64) Figure {
+func picture(kind string, p *render.Picture, aspect float64) Figure {
 	p.Bare, p.Workers = true, 1
 	f := Figure{Kind: kind, Title: p.Title, Words: lines(p.Caption), Aspect: aspect}
 	if cut, err := p.Cut(); err == nil && cut != "" { // drawing it tells what is wrong
@@ -118,7 +115,7 @@ func picture(kind string, p *render.Picture, aspect, least float64) Figure {
 	}
 	f.Draw = func(ctx context.Context, s ink.Surface) error {
 		q := *p
-		q.Lettering = lettering(s, least)
+		q.Lettering = lettering(s)
 		return q.DrawOn(ctx, s)
 	}
 	return f
@@ -127,8 +124,15 @@ func picture(kind string, p *render.Picture, aspect, least float64) Figure {
 // numbered shows all that is placed, each component with its number in the order of the setup file.
 func (sc *Scene) numbered(r *check.Report) Figure {
 	p := sc.atRest(r, sc.Setup)
+	list := sc.number(p)
+	f := picture(NumberedFigure, p, 3.0/2)
+	f.Title, f.Numbers = "What stands on the machine", list
+	return f
+}
+
+// number has a picture show the numbers of components in place of their names.
+func (sc *Scene) number(p *render.Picture) (list []Numbered) {
 	p.Numbers = true
-	var list []Numbered
 	for i := range sc.setup.Seats {
 		unit := sc.setup.Seats[i].Unit
 		list = append(list, Numbered{i + 1, unit})
@@ -138,9 +142,7 @@ func (sc *Scene) numbered(r *check.Report) Figure {
 			}
 		}
 	}
-	f := picture(NumberedFigure, p, 3.0/2, 0.9)
-	f.Title, f.Numbers = "What stands on the machine", list
-	return f
+	return list
 }
 
 func (sc *Scene) planFigure(p *machine.HolePlan) Figure {
@@ -160,10 +162,14 @@ func (sc *Scene) elevations(swept []*envelope.Hull) (list []Figure) {
 	if len(sc.setup.Seats) == 0 {
 		return nil
 	}
+	from := "lowest seat"
+	if _, seated := (&stacker{setup: sc.setup, e: &drafting.Elevation{Up: sc.setup.Up}}).lowestSeat(); !seated {
+		from = "lowest point"
+	}
 	for _, v := range []render.View{render.Front, render.Right} {
 		e := sc.elevationOf(v, sc.lengths, sc.highest(swept))
 		sheet := e.Sheet()
-		words := []string{"Every axis at zero. Heights from the lowest seat upward"}
+		words := []string{"Every axis at zero. Heights from the " + from + " upward"}
 		for _, l := range e.Levels {
 			if len([]rune(l.Words)) > longLevel {
 				words = append(words, fmt.Sprintf("At %s: %s", sc.length(l.Height-e.Datum), l.Words))
@@ -196,8 +202,9 @@ func (sc *Scene) highest(swept []*envelope.Hull) *float64 {
 // sweptFigure shows the space that loads sweep, and what stands around it.
 func (sc *Scene) sweptFigure(swept []*envelope.Hull, words []string) Figure {
 	p := sc.Setup(Home(sc.setup), render.Isometric)
-	f := picture(SweptFigure, p, 3.0/2, 0.9)
-	f.Title, f.Words = "What the load sweeps", append(lines(words), "All else at home")
+	sc.number(p)
+	f := picture(SweptFigure, p, 3.0/2)
+	f.Title, f.Words = "What the load sweeps", append(lines(words), "All else at home. Numbers as on the first page")
 	draw, ready := f.Draw, sync.OnceFunc(func() { p.Items = append(p.Items, veils(swept)...) })
 	f.Draw = func(ctx context.Context, s ink.Surface) error {
 		ready()
@@ -218,7 +225,7 @@ func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
 		c := moment(r, u)
 		c.Bare = true
 		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s, leastOfChart)
+			c.Lettering = lettering(s)
 			return c.DrawOn(ctx, s)
 		}})
 	}
@@ -235,7 +242,10 @@ func (sc *Scene) programFigure(r *check.Report) []Figure {
 	if err != nil {
 		width, height = 16, 9 // drawing it tells what is wrong
 	}
-	return []Figure{{Kind: ProgramFigure, Title: c.Title, Words: lines(c.Caption), Aspect: float64(width) / float64(height), Draw: c.DrawOn}}
+	return []Figure{{Kind: ProgramFigure, Title: c.Title, Words: lines(c.Caption), Aspect: float64(width) / float64(height), Draw: func(ctx context.Context, s ink.Surface) error {
+		c.Lettering = lettering(s)
+		return c.DrawOn(ctx, s)
+	}}}
 }
 
 // closeUpFigures shows where findings happen, the worst first.
@@ -245,7 +255,7 @@ func (sc *Scene) closeUpFigures(r *check.Report) (list []Figure) {
 		if p == nil {
 			continue
 		}
-		f := picture(CloseUpFigure, p, 4.0/3, 0.85)
+		f := picture(CloseUpFigure, p, 4.0/3)
 		f.Finding = i + 1
 		if list = append(list, f); len(list) == mostFigures {
 			break
@@ -257,7 +267,7 @@ func (sc *Scene) closeUpFigures(r *check.Report) (list []Figure) {
 // toolFigures shows tools where operations that are not clear are worst.
 func (sc *Scene) toolFigures(r *check.Report) (list []Figure) {
 	for _, f := range sc.operations(r, "") {
-		fig := picture(ToolFigure, sc.atTool(r, f), 4.0/3, 0.85)
+		fig := picture(ToolFigure, sc.atTool(r, f), 4.0/3)
 		fig.Finding = 1 + slices.IndexFunc(r.Findings, func(g check.Finding) bool {
 			return g.Question == f.Question && g.Operation == f.Operation && g.Feature == f.Feature && g.Params == f.Params && g.Bodies == f.Bodies
 		})
