@@ -296,3 +296,29 @@ func TestNames(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// Of a name that is too long for the head of a page both ends are seen: op 10 is told from op 20.
+func TestHeadsKeepBothEnds(t *testing.T) {
+	name := strings.Repeat("bearing block with flange ", 8)
+	heads := map[string]bool{}
+	for _, op := range []string{"op 10", "op 20"} {
+		f := layout.New(layout.Options{Format: page.A4, Head: func(s *layout.Strip, number, total int) {
+			s.Left(name + op)
+			s.Right("revision C  inputs 9350a7c6")
+		}})
+		f.Text("words")
+		for _, item := range f.Finish("", "").Pages[0].Items {
+			if w, ok := item.(*page.Text); ok && strings.HasPrefix(w.Words, "bearing block") {
+				heads[w.Words] = strings.HasSuffix(w.Words, op)
+			}
+		}
+	}
+	if len(heads) != 2 {
+		t.Fatalf("%v", heads)
+	}
+	for head, whole := range heads {
+		if !whole {
+			t.Errorf("%q has lost its end", head)
+		}
+	}
+}

@@ -82,23 +82,22 @@ func (s style) breakAt(word string, width float64) int {
 	return len(word)
 }
 
-// shorten returns the words, or as much of them as fits the width with an ellipsis.
+// shorten returns the words, or as much of them as fits the width with an ellipsis in their middle:
+// names of one kind differ at their ends more often than not.
 func (s style) shorten(words string, width float64) string {
 	words = face.Shown(words)
 	if s.width(words) <= width+hair {
 		return words
 	}
-	room, end := width-s.width("…"), 0
-	for i, r := range words {
-		if room -= s.width(string(r)); room < 0 {
-			break
+	letters := []rune(words)
+	for kept := len(letters) - 1; kept > 0; kept-- {
+		head := kept - kept/2
+		short := strings.TrimRight(string(letters[:head]), " ") + "…" + strings.TrimLeft(string(letters[len(letters)-kept/2:]), " ")
+		if s.width(short) <= width+hair {
+			return short
 		}
-		end = i + len(string(r))
 	}
-	if end == 0 {
-		return ""
-	}
-	return strings.TrimRight(words[:end], " ") + "…"
+	return ""
 }
 
 // longestWord returns how wide the widest word is, and the widest letter.

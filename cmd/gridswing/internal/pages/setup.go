@@ -155,6 +155,9 @@ func (s *Setup) kept() (list []string) {
 	}
 	for _, t := range s.Setup.Tools {
 		list = append(list, t.Name)
+		if t.Cutter != nil && t.Holder != nil {
+			list = append(list, t.Cutter.Name, t.Holder.Name)
+		}
 	}
 	if r.Reach != nil {
 		for i := range r.Reach.Operations {

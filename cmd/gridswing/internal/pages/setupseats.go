@@ -100,19 +100,43 @@ func (s *sheet) screws() {
 	}
 	for i := 0; i < len(f.Screws); {
 		first, into, n := &f.Screws[i], []string{}, 0
-		for ; i < len(f.Screws) && text.Alike(first, &f.Screws[i]); i++ {
+		mark := s.screwMark(first)
+		for ; i < len(f.Screws) && text.Alike(first, &f.Screws[i]) && s.screwMark(&f.Screws[i]) == mark; i++ {
 			n++
 			into = append(into, orNot(f.Screws[i].Into, "no. "+f.Screws[i].Name))
 		}
-		row := layout.Row{Cells: []string{first.Of, fmt.Sprint(n), s.screwSize(first), orNot(first.Class, dash), text.HoleList(into),
+		row := layout.Row{Mark: mark, Cells: []string{first.Of, fmt.Sprint(n), s.screwSize(first), orNot(first.Class, dash), text.HoleList(into),
 			s.torque(first.Torque), s.driver(first), tick}}
-		if first.Verdict != nil {
-			row.Mark = markOf(*first.Verdict)
+		if t.Rows = append(t.Rows, row); mark != layout.NoMark && !strings.Contains(t.Note, screwMarks) {
+			t.Note += screwMarks
 		}
-		t.Rows = append(t.Rows, row)
 	}
 	s.flow.Table(t)
 	s.threads()
+}
+
+const screwMarks = " A mark is the worse of two: whether the screw holds, and whether a driver gets to it."
+
+// screwMark is the mark of the worse of two: whether a driver gets to a screw, and whether the screw
+// holds. Where drivers were not looked at, nothing says that all is well.
+func (s *sheet) screwMark(c *check.Screw) layout.Mark {
+	held := check.Clear
+	if st := s.Report.Stack; st != nil {
+		for i := range st.Seats {
+			for k := range st.Seats[i].Fasteners {
+				if f := &st.Seats[i].Fasteners[k]; st.Seats[i].Unit == c.Of && f.Name == c.Name && f.Verdict.Worse(held) {
+					held = f.Verdict
+				}
+			}
+		}
+	}
+	switch {
+	case c.Verdict != nil && !held.Worse(*c.Verdict):
+		return markOf(*c.Verdict)
+	case c.Verdict != nil || held != check.Clear:
+		return markOf(held)
+	}
+	return layout.NoMark
 }
 
 // screwSize is the designation of a screw. Of a metric thread it is in mm on all pages.

@@ -79,10 +79,10 @@ func (s *sheet) tools() {
 	s.section("Tools", 50)
 	lengths := s.keyed()
 	t := layout.Table{
-		Columns: []layout.Column{{Head: "tool"}, {Head: "name"}, {Head: "kind", Most: 24}, {Head: "DC, " + s.u.Name(), Align: page.Right},
+		Columns: []layout.Column{{Head: "tool"}, {Head: "name, holder"}, {Head: "kind", Most: 24}, {Head: "DC, " + s.u.Name(), Align: page.Right},
 			{Head: "stick-out, " + s.u.Name(), Align: page.Right, Least: 14}, {Head: "good", Least: 14}, {Head: "LPR, " + lengths.unit.String(), Align: page.Right},
 			{Head: "length measured", Fill: true, Least: 20, Most: 22}, {Head: "radius measured", Fill: true, Least: 20, Most: 22}},
-		Note: "DC is the cutting diameter, LPR the length from the gauge line to the foremost point (ISO 13399), as the tool files have it. " +
+		Note: "DC is the cutting diameter, LPR the length from the gauge line to the foremost point (ISO 13399), as the tool files have it: NOMINAL until it is measured. " +
 			"Stick-out: from the holder's face to the foremost point, as it is set; good: the stick-outs with which all operations of the tool are as they should be, a dash where they were not looked for with all of them.",
 	}
 	for i := range list {
@@ -98,6 +98,15 @@ func (s *sheet) toolRow(n *needed, lengths keyed) layout.Row {
 	if t := n.tool; t != nil {
 		kind, wide, out = t.Cutter.Kind, s.u.Stated(t.Cutter.DC), s.u.Stated(t.StickOut)
 	}
+	name := n.name
+	if t := n.tool; t != nil {
+		if cutter := t.Cutter.Name; cutter != "" && cutter != name {
+			name += " (" + cutter + ")"
+		}
+		if holder := t.Holder.Name; holder != "" {
+			name += " in " + holder
+		}
+	}
 	if w := n.stick; w != nil {
 		out = s.u.Stated(w.Now)
 		switch {
@@ -107,7 +116,7 @@ func (s *sheet) toolRow(n *needed, lengths keyed) layout.Row {
 			good = "none"
 		}
 	}
-	return layout.Row{Cells: []string{fmt.Sprintf("T%d", n.number), n.name, kind, wide, out, good, lengths.print(n.lpr)}}
+	return layout.Row{Cells: []string{fmt.Sprintf("T%d", n.number), name, kind, wide, out, good, lengths.print(n.lpr)}}
 }
 
 // aboutTools says what the magazine is to be told, and what else would do.
