@@ -181,7 +181,7 @@ func TestManyColours(t *testing.T) {
 	img := image.NewRGBA(image.Rect(0, 0, 256, 64))
 	for y := range 64 {
 		for x := range 256 {
-			img.SetRGBA(x, y, color.RGBA{uint8(x), uint8(x/2 + 2*y/1), 90, 255})
+			img.SetRGBA(x, y, color.RGBA{uint8(x), uint8(x/2 + 2*y), 90, 255})
 		}
 	}
 	p := paletteOf([]Frame{{Image: img}})

@@ -4,6 +4,7 @@
 package face
 
 import (
+	"slices"
 	"sync"
 
 	"gridswing/render/page"
@@ -77,8 +78,9 @@ func known(f page.Face) page.Face {
 // Name is the font's name.
 func Name(f page.Face) string { return faces[known(f)].name }
 
-// TTF is the font, not to be changed.
-func TTF(f page.Face) []byte { return faces[known(f)].ttf }
+// TTF is the font: bytes of the caller's own, since fpdf v0.12.0 writes into those it cuts a font
+// from (getMetrics, for characters that share the last width), and documents are written at once.
+func TTF(f page.Face) []byte { return slices.Clone(faces[known(f)].ttf) }
 
 // Width returns how wide the words are as Shown, mm, at a size in points. Letters are set
 // one after the other, without kerning.

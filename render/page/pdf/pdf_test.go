@@ -155,14 +155,4 @@ func TestAnyWords(t *testing.T) {
 }
 
 // Documents are written on many goroutines at a time, as a batch does it, and are the same.
-func TestParallel(t *testing.T) {
-	want := written(t, specimen.Document(page.A4))
-	for range 8 {
-		t.Run("", func(t *testing.T) {
-			t.Parallel()
-			if got := written(t, specimen.Document(page.A4)); !bytes.Equal(got, want) {
-				t.Error("not the same bytes")
-			}
-		})
-	}
-}
+func TestParallel(t *testing.T) { specimen.SameInParallel(t, pdf.Write) }
