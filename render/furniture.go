@@ -52,10 +52,10 @@ func (d *drawing) layOut() {
 }
 
 // blankMargins wipes what the scene drew outside of its place: what a close-up
-// leaves out, and ghosts.
+// leaves out, and ghosts. Pictures that hold the same room are framed alike, with ghosts and without.
 func (d *drawing) blankMargins() {
 	ghosts := slices.ContainsFunc(d.Items, func(it Item) bool { return it.Emphasis.veil() })
-	if d.Close == nil && !ghosts {
+	if d.Close == nil && !ghosts && len(d.Within) == 0 {
 		return
 	}
 	d.page.Fill(0, 0, float64(d.Width), d.view.Y0, d.Theme.Paper)

@@ -167,6 +167,11 @@ func (a *Animation) frame(p motion.Params, s *stop, words string) *render.Pictur
 	}
 	pic.Items = sc.items(p, sc.emphases([]check.Finding{*s.finding}), func(b *machine.Body) bool { return onTable(b) || pair[b.Name] })
 	sc.veilBut(pic, s.finding)
+	for i := range pic.Items {
+		if it := &pic.Items[i]; pair[it.Name] {
+			it.Unit = it.Name // where it is clear it is named all the same, and as the caption does
+		}
+	}
 	pic.Marks = sc.marks(s.finding)
 	return pic
 }

@@ -127,6 +127,10 @@ func TestCriticalWay(t *testing.T) {
 	if emphasis(list[1].picture, "vise") != render.Tight || emphasis(list[1].picture, "unit/faceplate") != render.Ghost || emphasis(list[1].picture, "machine/table") != render.Plain {
 		t.Error("the pair, what is placed besides and the table do not look as they should")
 	}
+	last := list[len(list)-5].picture // what is clear at -20
+	if it := last.Items[slices.IndexFunc(last.Items, func(it render.Item) bool { return it.Name == "unit/cradle" })]; last.Caption[1] != "3 of 3  clear: a and b" || it.Unit != "unit/cradle" || it.Emphasis != render.Plain {
+		t.Errorf("%q, %+v: a body of the pair is not named as the caption does", last.Caption, it)
+	}
 	for _, s := range list {
 		if !slices.Equal(s.picture.Within, list[0].picture.Within) {
 			t.Fatal("frames show different room")
