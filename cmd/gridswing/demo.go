@@ -63,86 +63,108 @@ the other one fails as it is meant to.`,
 	}
 }
 
-// runDemo writes, checks and draws the demo, and says what it found. Both setups
-// are worked on at once, and told in order.
+// runDemo writes the demo, checks and draws it, makes its binder, and says what it found.
 func runDemo(ctx context.Context, dir string, out io.Writer, line *progress.Line) error {
 	if err := writeDemo(ctx, dir); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "Wrote the demo to %s\n", dir)
-	pictures := filepath.Join(dir, "pictures")
-	l := newLooker(0, line, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)
-	setups := make([]*machine.Setup, len(demoSetups))
-	for i, d := range demoSetups {
-		s, err := l.load(filepath.Join(dir, filepath.FromSlash(d.name)))
-		if err != nil {
-			return err
-		}
-		setups[i] = s
-	}
-	l.prepare(setups...)
-	checked := make([]chan *check.Report, len(demoSetups))
-	all := make([]*looked, len(demoSetups))
-	work, drawing := errgroup.WithContext(ctx)
-	for i, s := range setups {
-		checked[i] = make(chan *check.Report, 1)
-		work.Go(func() error {
-			defer close(checked[i])
-			program := &programOptions{cell: demoCell, brief: true, drawn: true}
-			if name := demoSetups[i].program; name != "" {
-				program.file = filepath.Join(dir, filepath.FromSlash(name))
-			}
-			found, err := l.look(drawing, s, program)
-			if err != nil {
-				return err
-			}
-			all[i] = found
-			checked[i] <- found.report
-			_, err = found.draw(drawing, pictures, "", 0)
-			return err
-		})
-	}
-	expected := true
-	for i, d := range demoSetups {
-		report := <-checked[i]
-		if report == nil {
-			return work.Wait()
-		}
-		line.Clear()
-		fmt.Fprintf(out, "\n%s\n", d.words)
-		if err := text.Brief(out, terminal.LookOf(out), report); err != nil {
-			return errors.Join(err, work.Wait())
-		}
-		expected = expected && asMeant(d.name, report)
-	}
-	err := work.Wait()
+	d := &demo{dir: dir, out: out, line: line,
+		looker: newLooker(0, line, check.SwingCheck, check.ReachCheck, check.StackCheck, check.DriverCheck, check.LoadsCheck)}
+	found, expected, err := d.look(ctx)
 	if err == nil {
-		found := map[string]*looked{}
-		for _, f := range all {
-			found[f.setup.File] = f
-		}
 		line.Say("pages")
-		err = bindDemo(ctx, dir, l, found)
+		err = bindDemo(ctx, dir, d.looker, found)
 	}
 	line.Clear()
 	if err != nil {
 		return err
 	}
-	good := quoted(filepath.Join(dir, filepath.FromSlash(models.GoodSetup)))
-	fmt.Fprintf(out, `
+	d.suggest()
+	if !expected {
+		return errNotClear
+	}
+	return nil
+}
+
+// demo is the demo being looked at.
+type demo struct {
+	dir    string
+	out    io.Writer
+	line   *progress.Line
+	looker *looker
+}
+
+// path is where a file or folder of the demo is, by its slash-separated name.
+func (d *demo) path(name string) string { return filepath.Join(d.dir, filepath.FromSlash(name)) }
+
+// demoPictures is the folder of the demo's pictures, within the demo's.
+const demoPictures = "pictures"
+
+// look looks at both setups at once, draws them, and tells of them in order. It returns what was
+// found, by the setups' files, and whether each turned out as it is meant to.
+func (d *demo) look(ctx context.Context) (found map[string]*looked, expected bool, err error) {
+	setups := make([]*machine.Setup, len(demoSetups))
+	for i := range demoSetups {
+		if setups[i], err = d.looker.load(d.path(demoSetups[i].name)); err != nil {
+			return nil, false, err
+		}
+	}
+	d.looker.prepare(setups...)
+	checked := make([]chan *looked, len(setups))
+	work, drawing := errgroup.WithContext(ctx)
+	for i, s := range setups {
+		checked[i] = make(chan *looked, 1)
+		work.Go(func() error {
+			defer close(checked[i])
+			f, err := d.lookAt(drawing, s, demoSetups[i].program)
+			if err != nil {
+				return err
+			}
+			checked[i] <- f
+			_, err = f.draw(drawing, d.path(demoPictures), "", 0)
+			return err
+		})
+	}
+	found, expected = map[string]*looked{}, true
+	for i, s := range demoSetups {
+		f := <-checked[i]
+		if f == nil {
+			return nil, false, work.Wait()
+		}
+		d.line.Clear()
+		fmt.Fprintf(d.out, "\n%s\n", s.words)
+		if err := text.Brief(d.out, terminal.LookOf(d.out), f.report); err != nil {
+			return nil, false, errors.Join(err, work.Wait())
+		}
+		found[f.setup.File] = f
+		expected = expected && asMeant(s.name, f.report)
+	}
+	return found, expected, work.Wait()
+}
+
+// lookAt looks at a setup, and at a program of the demo if one is named.
+func (d *demo) lookAt(ctx context.Context, s *machine.Setup, program string) (*looked, error) {
+	o := &programOptions{cell: demoCell, brief: true, drawn: true}
+	if program != "" {
+		o.file = d.path(program)
+	}
+	return d.looker.look(ctx, s, o)
+}
+
+// suggest says where everything is, and what to try next.
+func (d *demo) suggest() {
+	good := quoted(d.path(models.GoodSetup))
+	fmt.Fprintf(d.out, `
 Pictures of both are in %s, pages to print in %s.
-Begin with %s there. What to try next:
+Begin with binder.html there. What to try next:
    gridswing check %s
    gridswing check %s --program %s
    gridswing picture %s --at A=45,C=90
    gridswing binder %s --out %s --paper letter --units inch
 and change a hole, a jaw opening or a range in the setup file.
-`, quoted(pictures), quoted(filepath.Join(dir, demoBinder)), "binder.html", good, good, quoted(filepath.Join(dir, filepath.FromSlash(models.OffsetProgram))), good,
-		quoted(filepath.Join(dir, path.Dir(models.GoodSetup))), quoted(filepath.Join(dir, "binder-inch")))
-	if !expected {
-		return errNotClear
-	}
-	return nil
+`, quoted(d.path(demoPictures)), quoted(d.path(demoBinder)), good, good, quoted(d.path(models.OffsetProgram)), good,
+		quoted(d.path(path.Dir(models.GoodSetup))), quoted(d.path("binder-inch")))
 }
 
 // quoted puts quotes round a path with blanks, so that a shell takes it for one.
