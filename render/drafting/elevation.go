@@ -69,6 +69,7 @@ const (
 	levelGap   = 20.0 // from the view to the line of heights
 	rowGap     = 52.0 // from there to a number
 	wordGap    = 16.0 // and on to its name
+	hinted     = 1.05 // words can be so much wider where their letters are fitted to coarse pixels
 	ground     = 0.08 // of the view's height, that is seen of the ground below
 	margin     = 0.03 // and on either side
 )
@@ -91,7 +92,7 @@ func (e *Elevation) stepsWide() float64 {
 	}
 	_, columns := e.columns()
 	beside := stepGap + stepWords + 24 + stepApart*float64(columns-1)
-	return min(max(beside+number+words, stepsLeast), stepsMost)
+	return min(max(beside+hinted*(number+words), stepsLeast), stepsMost)
 }
 
 // levelsWide is the room right of it: that of the heights and their names, within limits.
@@ -100,7 +101,7 @@ func (e *Elevation) levelsWide() float64 {
 	for _, l := range e.Levels {
 		words = max(words, ink.Type{Size: letter}.Width(l.Words))
 	}
-	return min(levelGap+rowGap+numberWide+wordGap+words+12, levelsMost)
+	return min(levelGap+rowGap+numberWide+wordGap+hinted*words+12, levelsMost)
 }
 
 func (e *Elevation) viewWide() float64 { return planWide - e.stepsWide() - e.levelsWide() }
