@@ -176,12 +176,25 @@ func (t *tile) visibleIn(p int, x, y float64, limit float32, ghost bool) bool {
 	if px.cover == all && px.far < limit {
 		return false
 	}
+	single := px.what != mixed && px.cover == all
+	var r brush
+	var plane float32
+	if single { // as depthAt does for each sample
+		t.solid.dip(&r, px.what)
+		plane = t.solid.planeAt(p, px.what)
+	}
 	for s := range samples {
-		dx, dy := sampleAt(s)
-		if dx, dy = dx-x, dy-y; max(dx, -dx, dy, -dy) > around {
+		dx, dy := placeOf[s][0]-x, placeOf[s][1]-y
+		if max(dx, -dx, dy, -dy) > around {
 			continue
 		}
-		if t.solid.depthAt(p, s) >= limit && !(ghost && t.veiled && t.ghost.depthAt(p, s) < limit) {
+		var depth float32
+		if single {
+			depth = r.at(plane, s)
+		} else {
+			depth = t.solid.depthAt(p, s)
+		}
+		if depth >= limit && !(ghost && t.veiled && t.ghost.depthAt(p, s) < limit) {
 			return true
 		}
 	}

@@ -19,6 +19,14 @@ func sampleAt(s int) (x, y float64) {
 	return (float64(4*i+j) + 0.5) / samples, (float64(4*j-i) + 3.5) / samples
 }
 
+// placeOf has where each sample lies.
+var placeOf = func() (table [samples][2]float64) {
+	for s := range table {
+		table[s][0], table[s][1] = sampleAt(s)
+	}
+	return table
+}()
+
 // border is one side of a facet: a function over the image that is not below zero on the
 // facet's side of it, in squares of the coordinates' steps. (Pineda, "A parallel algorithm for
 // polygon rasterization", SIGGRAPH 1988.) All is in whole numbers, so that a sample on the side
