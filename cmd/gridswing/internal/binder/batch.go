@@ -38,7 +38,7 @@ func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 			begun = append(begun, i)
 		}
 	}
-	if b.Found != nil {
+	if b.Found != nil && !b.Join {
 		b.Found(len(list), unchanged)
 	}
 	var left atomic.Int64

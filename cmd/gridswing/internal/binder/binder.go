@@ -46,7 +46,8 @@ type Options struct {
 	Caution []string // for the summary
 
 	// Found is told how many setups there are, and how many of them are unchanged; then Done
-	// each of the others when it is done. They are called one at a time; nil: nobody is told.
+	// each of the others when it is done; neither with Join. They are called one at a time; nil:
+	// nobody is told.
 	Found func(setups, unchanged int)
 	Done  func(s *Setup)
 }

@@ -99,7 +99,7 @@ func findBelow(dir, out string) (list []item, err error) {
 			return nil
 		case d.IsDir() && (isBinder(d) || inBinder && name == folder):
 			return fs.SkipDir
-		case d.IsDir() || !strings.EqualFold(path.Ext(name), ".toml"):
+		case d.IsDir() || d.Type()&(fs.ModeNamedPipe|fs.ModeSocket|fs.ModeDevice) != 0 || !strings.EqualFold(path.Ext(name), ".toml"):
 			return nil
 		}
 		data, err := os.ReadFile(it.file)

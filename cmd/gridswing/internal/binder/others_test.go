@@ -9,6 +9,17 @@ import (
 	"testing"
 )
 
+// What is no file is not read: nobody may ever write into a pipe.
+func TestPipe(t *testing.T) {
+	dir := shop(t, 1)
+	if err := syscall.Mkfifo(filepath.Join(dir, "pipe.toml"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, made := run(t, options([]string{dir}, filepath.Join(t.TempDir(), "binder"))); len(made) != 1 {
+		t.Errorf("made %v", made)
+	}
+}
+
 // A binder belongs to all whom its owner lets write files: no lock, folder or page keeps them out.
 func TestSharedWithOthers(t *testing.T) {
 	defer syscall.Umask(syscall.Umask(0o002))
