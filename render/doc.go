@@ -2,7 +2,7 @@
 // something: where bodies stand, which of them meet, and how close they get.
 //
 // Start with Picture: a title, items with their poses, a view; Draw returns the
-// image and WritePNG stores it. Prepare a mesh once and share the Shape among
+// image and EncodePNG writes it. Prepare a mesh once and share the Shape among
 // pictures. Points are in mm in the bed frame: X to the right as seen by the
 // operator in front of the machine; Picture.Up says which way is up, and so, with
 // View, from where the picture is looked at.

@@ -22,9 +22,9 @@ var writing sync.RWMutex
 // another one, ever.
 func Freeze() { writing.Lock() }
 
-// Whole calls write for the file at path, of which it must leave the whole or
+// whole calls write for the file at path, of which it must leave the whole or
 // nothing. An error names that file, whatever temporary one it came from.
-func Whole(path string, write func(path string) error) error {
+func whole(path string, write func(path string) error) error {
 	writing.RLock()
 	defer writing.RUnlock()
 	err := write(path)
@@ -55,14 +55,14 @@ func Words(err error) string {
 // Write stores data at path: in a temporary file of the same folder first,
 // which is then renamed. The folder must exist.
 func Write(path string, data []byte) error {
-	return Whole(path, func(path string) error { return write(filepath.Dir(path), path, data, false) })
+	return whole(path, func(path string) error { return write(filepath.Dir(path), path, data, false) })
 }
 
 // WriteBy is Write by way of a temporary file in another folder of the same file system, where
 // what a killed program leaves behind can be found. The data are on the disk before the
 // file has its name, so that it is whole even if the computer stops.
 func WriteBy(folder, path string, data []byte) error {
-	return Whole(path, func(path string) error { return write(folder, path, data, true) })
+	return whole(path, func(path string) error { return write(folder, path, data, true) })
 }
 
 func write(folder, path string, data []byte, flush bool) (err error) {

@@ -86,7 +86,7 @@ func TestFreeze(t *testing.T) {
 	dir := t.TempDir()
 	begun, release, frozen := make(chan bool), make(chan bool), make(chan bool)
 	var log bytes.Buffer
-	go Whole(filepath.Join(dir, "whole"), func(path string) error {
+	go whole(filepath.Join(dir, "whole"), func(path string) error {
 		close(begun)
 		<-release
 		log.WriteString("written ")

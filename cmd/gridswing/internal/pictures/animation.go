@@ -3,11 +3,11 @@ package pictures
 import (
 	"context"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"time"
 
-	"gridswing/cmd/gridswing/internal/files"
 	"gridswing/geom"
 	"gridswing/geom/motion"
 	"gridswing/machine"
@@ -206,5 +206,5 @@ func (a *Animation) Write(ctx context.Context, path string) error {
 	if err != nil {
 		return err
 	}
-	return files.Whole(path, func(path string) error { return render.WriteAnimation(path, frames) })
+	return stored(path, func(w io.Writer) error { return apng.Encode(w, frames) })
 }

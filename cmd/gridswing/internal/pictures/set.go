@@ -1,9 +1,11 @@
 package pictures
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"image"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -104,7 +106,16 @@ func Write(ctx context.Context, path string, img *image.RGBA) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return files.Whole(path, func(path string) error { return render.WritePNG(path, img) })
+	return stored(path, func(w io.Writer) error { return render.EncodePNG(w, img) })
+}
+
+// stored stores what is encoded, whole or not at all.
+func stored(path string, encode func(w io.Writer) error) error {
+	var b bytes.Buffer
+	if err := encode(&b); err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return files.Write(path, b.Bytes())
 }
 
 // removeStale removes the pictures that a set could have and these names lack.

@@ -156,7 +156,7 @@ func TestToolStandsUpright(t *testing.T) {
 			t.Fatal(err)
 		}
 		if *keep != "" {
-			if err := render.WritePNG(filepath.Join(*keep, fmt.Sprintf("tool-%d.png", i+1)), img); err != nil {
+			if err := Write(t.Context(), filepath.Join(*keep, fmt.Sprintf("tool-%d.png", i+1)), img); err != nil {
 				t.Fatal(err)
 			}
 		}
