@@ -3,7 +3,6 @@ package drafting
 import (
 	"context"
 	"fmt"
-	"image"
 	"math"
 	"slices"
 
@@ -134,19 +133,6 @@ func (e *Elevation) extent() box {
 		b.take(Point{max(b.low.X-more, whole.low.X), max(b.low.Y-below, whole.low.Y)}, Point{min(b.high.X+more, whole.high.X), b.high.Y})
 	}
 	return b
-}
-
-// Draw draws the elevation as pixels, so many to a mm of paper.
-func (e *Elevation) Draw(ctx context.Context, perMM float64) (*image.RGBA, error) {
-	if err := e.check(); err != nil {
-		return nil, err
-	}
-	s := e.Sheet()
-	c := ink.NewCanvas(int(math.Round(s.Width*perMM)), int(math.Round(s.Height*perMM)), ink.Paper)
-	if err := e.DrawOn(ctx, c); err != nil {
-		return nil, err
-	}
-	return c.RGBA, nil
 }
 
 func (e *Elevation) check() error {

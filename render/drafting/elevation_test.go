@@ -9,6 +9,7 @@ import (
 
 	"gridswing/geom"
 	"gridswing/geom/shape"
+	"gridswing/render/ink"
 	"gridswing/render/internal/golden"
 	"gridswing/render/measure"
 	"gridswing/render/raster"
@@ -48,7 +49,7 @@ func block(width, height float64) *geom.Mesh {
 }
 
 func TestGoldenElevation(t *testing.T) {
-	img, err := pile().Draw(t.Context(), 5)
+	img, err := pixels(pile())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,10 +97,11 @@ func TestElevationGround(t *testing.T) {
 func TestElevationRefuses(t *testing.T) {
 	e := pile()
 	e.Levels[0].Height = math.NaN()
-	if _, err := e.Draw(t.Context(), 5); err == nil {
+	c := ink.NewCanvas(600, 400, ink.Paper)
+	if err := e.DrawOn(t.Context(), c); err == nil {
 		t.Error("a height that is no number was drawn")
 	}
-	if _, err := (&Elevation{Lengths: mm(), Right: r3.Vector{X: 1}, Up: r3.Vector{Z: 1}, Toward: r3.Vector{Y: -1}}).Draw(t.Context(), 5); err == nil {
+	if err := (&Elevation{Lengths: mm(), Right: r3.Vector{X: 1}, Up: r3.Vector{Z: 1}, Toward: r3.Vector{Y: -1}}).DrawOn(t.Context(), c); err == nil {
 		t.Error("nothing was drawn")
 	}
 }

@@ -3,7 +3,6 @@ package drafting
 import (
 	"context"
 	"fmt"
-	"image"
 	"math"
 
 	"gridswing/render/ink"
@@ -96,19 +95,6 @@ type Spot struct {
 type Axis struct {
 	Name  string
 	Along Point
-}
-
-// Draw draws the plan as pixels, so many to a mm of paper.
-func (p *Plan) Draw(ctx context.Context, perMM float64) (*image.RGBA, error) {
-	if err := p.check(); err != nil {
-		return nil, err
-	}
-	s := p.Sheet()
-	c := ink.NewCanvas(int(math.Round(s.Width*perMM)), int(math.Round(s.Height*perMM)), ink.Paper)
-	if err := p.DrawOn(ctx, c); err != nil {
-		return nil, err
-	}
-	return c.RGBA, nil
 }
 
 // DrawOn draws the plan over a whole surface, which should have the shape of its sheet. It
