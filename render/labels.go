@@ -32,7 +32,7 @@ func (d *drawing) labels() {
 	case d.Numbers:
 		d.number(&setter, spots)
 	case d.Close != nil:
-		setter.Place(d.plainLabels(spots)) // those that find no place are not missed
+		setter.Place(d.plainLabels(spots, mostLabelled*d.view.Width()*d.view.Height()-setter.Covered())) // those that find no place are not missed
 	default:
 		setter.Place(d.unitLabels(spots)) // nor are these
 	}
@@ -83,12 +83,31 @@ func (d *drawing) verdictLabels(spots []spot) (wanted []ink.Label) {
 	return wanted
 }
 
-func (d *drawing) plainLabels(spots []spot) []ink.Label {
-	var plain []ink.Label
+// mostLabelled is the part of a view that labels in a close-up may cover before bodies without a verdict
+// go without one: in a small picture they would hide what it is of.
+const mostLabelled = 1.0 / 6
+
+// plainLabels names bodies without a verdict, the best seen first where their labels would cover more
+// than some room, in square pixels.
+func (d *drawing) plainLabels(spots []spot, room float64) []ink.Label {
+	var order []int
 	for i := range d.Items {
 		if it := &d.Items[i]; it.Emphasis == Plain && it.Name != "" && spots[i].inset >= 0 {
-			plain = append(plain, ink.Label{Words: it.Name, Anchor: spots[i].Point})
+			order = append(order, i)
 		}
+	}
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(spots[k].inset, spots[i].inset) })
+	setter := ink.Labels{Unit: d.unit}
+	for n, i := range order {
+		if room -= setter.Size(&ink.Label{Words: d.Items[i].Name}); room < 0 {
+			order = order[:n]
+			break
+		}
+	}
+	slices.Sort(order)
+	var plain []ink.Label
+	for _, i := range order {
+		plain = append(plain, ink.Label{Words: d.Items[i].Name, Anchor: spots[i].Point})
 	}
 	return plain
 }

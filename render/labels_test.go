@@ -3,9 +3,11 @@ package render
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"gridswing/geom"
+	"gridswing/render/ink"
 	"gridswing/render/internal/golden"
 
 	"github.com/golang/geo/r3"
@@ -87,4 +89,25 @@ func TestUnitsPicture(t *testing.T) {
 		t.Fatal(err)
 	}
 	golden.Check(t, "units", img)
+}
+
+// Where labels would cover too much of a close-up, the bodies that are seen best have theirs, in the order of the items.
+func TestPlainLabelsLeaveRoom(t *testing.T) {
+	p := closing(t, r3.Vector{X: 5, Y: 400, Z: 10})
+	p.Items = append([]Item(nil), p.Items[0], p.Items[0], p.Items[0])
+	for i, name := range []string{"one", "two", "three"} {
+		p.Items[i].Name, p.Items[i].Emphasis = name, Plain
+	}
+	d := scene(t, p)
+	spots := []spot{{inset: 5}, {inset: 1}, {inset: 9}}
+	each := (&ink.Labels{Unit: d.unit}).Size(&ink.Label{Words: "three"})
+	for room, want := range map[float64]string{0: "", 1.1: "three", 2.1: "one three", 3: "one two three", 100: "one two three"} {
+		var got []string
+		for _, l := range d.plainLabels(spots, room*each) {
+			got = append(got, l.Words)
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("room for %g labels: %q, want %s", room, got, want)
+		}
+	}
 }

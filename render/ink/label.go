@@ -178,6 +178,20 @@ func (l *Labels) size(w *Label) (width, height float64) {
 	return math.Ceil(width), math.Ceil(38 * l.Unit)
 }
 
+// Size returns how much a label's box covers, in square pixels.
+func (l *Labels) Size(w *Label) float64 {
+	width, height := l.size(w)
+	return width * height
+}
+
+// Covered returns how much the boxes of all labels that found a place cover, in square pixels.
+func (l *Labels) Covered() (area float64) {
+	for i := range l.placed {
+		area += l.placed[i].box.Width() * l.placed[i].box.Height()
+	}
+	return area
+}
+
 // Draw draws all labels that found a place, over their leaders.
 func (l *Labels) Draw(c Surface) {
 	for i := range l.placed {
