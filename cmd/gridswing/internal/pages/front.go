@@ -207,7 +207,9 @@ func (f *front) changes() {
 	var turned, fresh, same []layout.Row
 	for i := range f.Setups {
 		x := &f.Setups[i]
-		count[x.Change]++
+		if x.Was == "" {
+			count[x.Change]++ // what has another verdict is told one by one
+		}
 		row := layout.Row{Mark: markOfWord(x.Word()), Strong: x.Was != "", Link: f.link(x), Cells: []string{named(x), x.Change, cmp.Or(x.Was, x.Word()), x.Word()}}
 		switch {
 		case x.Was != "":
