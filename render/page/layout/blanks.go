@@ -2,28 +2,63 @@ package layout
 
 import "gridswing/render/page"
 
-// Blanks sets fields to fill in by hand, as many per line as fit.
+// blanksApart is how far fields of a line are apart, mm.
+const blanksApart = 6.0
+
+// Blanks sets fields to fill in by hand, as many per line as fit. Those of lines that follow each other
+// and have equally many stand below each other, where that leaves all of them room.
 func (f *Flow) Blanks(blanks []Blank) {
-	const apart = 6.0
-	var line []field
+	var lines [][]field
 	x := 0.0
 	for _, b := range blanks {
 		d := f.field(b)
-		if len(line) > 0 && x+apart+d.wide() > f.width()+hair {
-			f.fields(line)
-			line, x = nil, 0
+		if n := len(lines); n > 0 && x+blanksApart+d.wide() <= f.width()+hair {
+			lines[n-1] = append(lines[n-1], d)
+			x += blanksApart + d.wide()
+			continue
 		}
-		if len(line) > 0 {
-			x += apart
-		}
-		d.x = marginLeft + x
-		x += d.wide()
-		line = append(line, d)
+		lines = append(lines, []field{d})
+		x = d.wide()
 	}
-	if len(line) > 0 {
+	for from := 0; from < len(lines); {
+		to := from + 1
+		for to < len(lines) && len(lines[to]) == len(lines[from]) {
+			to++
+		}
+		f.inColumns(lines[from:to])
+		from = to
+	}
+	for _, line := range lines {
+		x := marginLeft
+		for i := range line {
+			line[i].x = x
+			x += line[i].wide() + blanksApart
+		}
 		f.fields(line)
 	}
 	f.Space(3)
+}
+
+// inColumns gives fields of lines that have equally many common widths, if those fit.
+func (f *Flow) inColumns(lines [][]field) {
+	common := make([]field, len(lines[0]))
+	for _, line := range lines {
+		for i, d := range line {
+			common[i].named, common[i].rule = max(common[i].named, d.named), max(common[i].rule, d.rule)
+		}
+	}
+	wide := -blanksApart
+	for _, d := range common {
+		wide += blanksApart + d.wide()
+	}
+	if wide > f.width()+hair {
+		return
+	}
+	for _, line := range lines {
+		for i := range line {
+			line[i].named, line[i].rule = common[i].named, common[i].rule
+		}
+	}
 }
 
 // field is a blank with its place.

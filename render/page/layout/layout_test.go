@@ -257,3 +257,19 @@ func (c count) add(words ...string) {
 		}
 	}
 }
+
+// Fields of lines that have equally many stand below each other, whatever their labels.
+func TestBlanksStandBelowEachOther(t *testing.T) {
+	f := layout.New(layout.Options{Format: page.A4})
+	f.Blanks([]layout.Blank{{Label: "Set up by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
+		{Label: "Proving run by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Part accepted", Width: 22}})
+	at := map[string][]float64{}
+	for _, item := range f.Finish("", "").Pages[0].Items {
+		if w, ok := item.(*page.Text); ok {
+			at[w.Words] = append(at[w.Words], w.At.X)
+		}
+	}
+	if d := at["Date"]; len(d) != 2 || d[0] != d[1] || at["Time"][0] != at["Part accepted"][0] {
+		t.Errorf("%v", at)
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render/ink"
 	"gridswing/render/page"
@@ -296,5 +297,20 @@ func TestUsualSetupIsShort(t *testing.T) {
 				t.Errorf("%s, page %d ends at %.0f mm of %.0f", f.Name, n+1, lowest, f.Height)
 			}
 		}
+	}
+}
+
+// Only what there is is to be ticked: rotary centres where the control has them, indexing where
+// something turns.
+func TestStepsOfAProvingRun(t *testing.T) {
+	r := &check.Report{Offsets: &check.Offsets{}, Axes: []check.Axis{{Letter: "X", Commanded: check.Range{Unit: "mm"}}}}
+	s := &sheet{Setup: &Setup{Setup: &machine.Setup{}, Report: r}, m: &machine.Setup{}}
+	if words := strings.Join(s.steps(), "; "); strings.Contains(strings.ToLower(words), "rotary") || !strings.Contains(words, "Offsets measured") {
+		t.Error(words)
+	}
+	r.Offsets.Centres = []check.RotaryCentre{{Axis: "A"}}
+	r.Axes[0].Commanded.Unit = "deg"
+	if words := strings.Join(s.steps(), "; "); !strings.Contains(words, "rotary centres") || !strings.Contains(words, "Rotary axes indexed") {
+		t.Error(words)
 	}
 }

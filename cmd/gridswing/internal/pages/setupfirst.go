@@ -79,7 +79,7 @@ func (s *sheet) verdict() {
 			s.flow.Strong(s.words(l.Words))
 			continue
 		}
-		counted = strings.TrimSpace(counted + " " + s.words(l.Words))
+		counted = strings.TrimSpace(counted + " " + sentence(s.words(l.Words)))
 	}
 	s.flow.Text(counted)
 }

@@ -68,7 +68,7 @@ func (s *sheet) offsets(o *check.Offsets, axes []string) {
 	}
 	t := layout.Table{Columns: append([]layout.Column{{Head: "offset"}, {Head: "rotary, deg"}}, columnsOf(o, axes)...)}
 	group := ""
-	var notes []string
+	var turns, notes []string
 	for i := range o.Offsets {
 		w := &o.Offsets[i]
 		if words := w.Part + ", " + w.Basis; words != group {
@@ -77,7 +77,7 @@ func (s *sheet) offsets(o *check.Offsets, axes []string) {
 		}
 		t.Rows = append(t.Rows, layout.Row{Cells: append([]string{w.Number, orNot(text.Rotary(w.Rotary), dash)}, cellsOf(o, axes, w.Linear)...)})
 		for _, turn := range w.Turn {
-			notes = append(notes, fmt.Sprintf("%s: %s offset %s deg, as the part was found turned", w.Number, turn.Axis, text.Signed(turn.Value, 4)))
+			turns = append(turns, fmt.Sprintf("%s: %s offset %s deg, as the part was found turned", w.Number, turn.Axis, text.Signed(turn.Value, 4)))
 		}
 		for _, words := range w.Notes {
 			notes = append(notes, w.Number+": "+words)
@@ -85,6 +85,9 @@ func (s *sheet) offsets(o *check.Offsets, axes []string) {
 	}
 	s.flow.Subheading("Work offsets")
 	s.flow.Table(t)
+	for _, words := range turns { // it is keyed in with the others
+		s.flow.Strong(words)
+	}
 	if len(notes) > 0 {
 		s.flow.Bullets(notes)
 	}

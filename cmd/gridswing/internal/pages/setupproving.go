@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"slices"
 	"strings"
 
 	"gridswing/machine/check"
@@ -29,8 +30,15 @@ func (s *sheet) proving() {
 		signed(s.flow, 12)
 		return
 	}
-	s.flow.Keep(func() { all(s.flow) })
+	rest := s.flow.Left() - s.high(all)
+	s.flow.Keep(func() {
+		boxes(s.flow)
+		signed(s.flow, 1+max(0, min(int(rest/remark), 8)))
+	})
 }
+
+// remark is how high a line for remarks is, mm.
+const remark = 8.6
 
 // high is how high what is set is, mm.
 func (s *sheet) high(set func(f flow)) float64 {
@@ -40,8 +48,8 @@ func (s *sheet) high(set func(f flow)) float64 {
 // signed sets the fields to be signed, and so many lines for remarks.
 func signed(f flow, remarks int) {
 	blanks := []layout.Blank{
-		{Label: "Set up by", Width: 52}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
-		{Label: "Checked by", Width: 50}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
+		{Label: "Set up by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
+		{Label: "Checked by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Time", Width: 22},
 		{Label: "Proving run by", Width: 44}, {Label: "Date", Width: 30}, {Label: "Part accepted", Width: 22},
 		{Label: "Remarks", Width: 150},
 	}
@@ -61,15 +69,19 @@ func (s *sheet) steps() []string {
 	if len(s.needs()) > 0 {
 		lines = append(lines, "Tools in their places; stick-outs within their windows; lengths and radii measured and keyed in")
 	}
-	if s.Report.Offsets != nil {
+	if o := s.Report.Offsets; o != nil && len(o.Centres) > 0 {
 		lines = append(lines, "Offsets and rotary centres measured, keyed in and read back by somebody else")
+	} else if o != nil {
+		lines = append(lines, "Offsets measured, keyed in and read back by somebody else")
 	}
 	if s.Report.Verdict != check.Clear {
 		lines = append(lines, "What is not clear is cured, and the setup checked again: these pages are not for a run")
 	}
+	lines = append(lines, "Rapid reduced, single block on, hand on feed hold, distance-to-go watched")
+	if slices.ContainsFunc(s.Report.Axes, func(a check.Axis) bool { return a.Commanded.Unit == "deg" }) {
+		lines = append(lines, "Rotary axes indexed through all positions with the tool at its height, by hand or in a dry run")
+	}
 	return append(lines,
-		"Rapid reduced, single block on, hand on feed hold, distance-to-go watched",
-		"Rotary axes indexed through all positions with the tool at its height, by hand or in a dry run",
 		"Each operation proven at reduced rapid, then at programmed feed",
 		"First part measured, offsets corrected and noted")
 }

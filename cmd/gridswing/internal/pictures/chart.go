@@ -26,7 +26,7 @@ var states = map[check.Verdict]chart.State{
 func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	c := r.Chart
 	s := &chart.Swing{
-		Title:   fmt.Sprintf("Swing of %s: %s", r.Setup, r.Verdict),
+		Title:   fmt.Sprintf("Swing of %s: %s", r.Setup, swingVerdict(r)),
 		Caption: sc.chartCaption(r),
 		Tilt:    chart.Axis{Name: c.Tilt.Axis, Lo: c.Tilt.From, Hi: c.Tilt.To},
 		Columns: c.Columns, Rows: c.Rows, Demand: c.Demand, Cap: c.Cap, Lengths: lengthsOf(sc.lengths),
@@ -53,7 +53,29 @@ func (sc *Scene) chart(r *check.Report) *chart.Swing {
 	if words := offChart(r); words != "" {
 		s.Caption = append(s.Caption, words)
 	}
+	if r.Verdict.Worse(swingVerdict(r)) {
+		s.Caption = append(s.Caption, fmt.Sprintf("The setup is %s for what is not of the swing, and not on this chart.", r.Verdict))
+	}
 	return s
+}
+
+// swingVerdict is the worst of what the swing found. What no finding tells of, such as something that
+// is not modelled, counts against it.
+func swingVerdict(r *check.Report) check.Verdict {
+	swing, all := check.Clear, check.Clear
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if f.Verdict.Worse(all) {
+			all = f.Verdict
+		}
+		if swings(f) && f.Verdict.Worse(swing) {
+			swing = f.Verdict
+		}
+	}
+	if r.Verdict.Worse(all) {
+		return r.Verdict
+	}
+	return swing
 }
 
 // numbering says what the marks of a chart mean, and how many findings that

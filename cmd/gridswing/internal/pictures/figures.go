@@ -203,7 +203,7 @@ func (sc *Scene) highest(swept []*envelope.Hull) *float64 {
 func (sc *Scene) sweptFigure(swept []*envelope.Hull, words []string) Figure {
 	p := sc.Setup(Home(sc.setup), render.Isometric)
 	sc.number(p)
-	f := picture(SweptFigure, p, 3.0/2)
+	f := picture(SweptFigure, p, 6.0/5)
 	f.Title, f.Words = "What the load sweeps", append(lines(words), "All else at home. Numbers as on the first page")
 	draw, ready := f.Draw, sync.OnceFunc(func() { p.Items = append(p.Items, veils(swept)...) })
 	f.Draw = func(ctx context.Context, s ink.Surface) error {

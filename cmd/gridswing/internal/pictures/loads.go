@@ -2,6 +2,7 @@ package pictures
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"gridswing/machine/check"
@@ -82,6 +83,7 @@ func ownWords(own bool, unit string) string {
 func momentMark(at []check.Position, moment float64) chart.MomentMark {
 	var where []string
 	for _, p := range at {
+		p.Value = math.Round(p.Value*100) / 100 // as the report prints it: 359.999 is 0
 		where = append(where, p.Axis+" "+number(p.Shown())+"°")
 	}
 	return chart.MomentMark{Tilt: at[0].Value, Moment: moment, Label: fmt.Sprintf("%s N m: %s", number(moment), strings.Join(where, ", "))}

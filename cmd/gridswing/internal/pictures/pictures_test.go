@@ -334,3 +334,23 @@ func TestStem(t *testing.T) {
 		t.Errorf("stem %q", got)
 	}
 }
+
+// The chart's title is the verdict of the swing, not that of operations, which it does not show; what no
+// finding tells of counts against it.
+func TestChartTitleIsOfTheSwing(t *testing.T) {
+	for _, c := range []struct {
+		setup, want check.Verdict
+		findings    []check.Finding
+	}{
+		{check.Contact, check.Clear, []check.Finding{{Verdict: check.Contact, Question: check.Travels}}},
+		{check.Contact, check.Tight, []check.Finding{{Verdict: check.Contact, Question: check.Travels}, {Verdict: check.Tight, Question: check.Swing}}},
+		{check.Contact, check.Contact, []check.Finding{{Verdict: check.Contact, Question: check.Rest}}},
+		{check.Unproven, check.Unproven, nil},
+		{check.Unproven, check.Unproven, []check.Finding{{Verdict: check.Tight, Question: check.Swing}}},
+	} {
+		r := &check.Report{Verdict: c.setup, Findings: c.findings}
+		if got := swingVerdict(r); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}
