@@ -146,6 +146,32 @@ func TestHullIsNoLargerThanItSays(t *testing.T) {
 	}
 }
 
+// What has no size, or less than it can be off, has a hull of some size and no great number of facets.
+func TestHullOfNearlyNothing(t *testing.T) {
+	speck := &geom.Mesh{Facets: []geom.Facet{{}}}
+	flat := &geom.Mesh{Facets: []geom.Facet{{{0, 0, 0}, {1, 0, 0}, {0, 1, 0}}}}
+	for name, test := range map[string]struct {
+		mesh  *geom.Mesh
+		slack float64
+		tilt  int
+	}{"speck": {speck, 0, tilt}, "speck that is off": {speck, 40, tilt}, "flat": {flat, 0, tilt}, "flat and off": {flat, 40, tilt}, "speck that turns": {speck, 0, -1}, "flat that turns": {flat, 40, -1}} {
+		chain := motion.Chain{Home: geom.Identity(), Joints: []motion.Joint{
+			{Name: "A", Kind: motion.Rotary, Axis: r3.Vector{X: 1}, Gain: motion.Params{tilt: 1}},
+			{Name: "C", Kind: motion.Rotary, Axis: r3.Vector{Z: 1}, Gain: motion.Params{rotary: 1}},
+			{Name: "play", Kind: motion.Linear, Axis: r3.Vector{X: 1}, Slack: test.slack},
+		}}
+		h, err := envelope.Of([]envelope.Load{{Mesh: test.mesh, Chain: chain}}, envelope.Sweep{Tilt: test.tilt, Rotary: rotary, Hi: 1})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		audit, back := geom.AuditOf(h.Mesh), h.Pose.Inverse()
+		if !audit.Closed || audit.InsideOut || len(h.Mesh.Facets) > 400000 || math.IsNaN(h.Beyond) || !collide.NewTree(h.Mesh).Contains(back.Point(r3.Vector{X: test.slack * 0.99})) {
+			t.Errorf("%s: closed %v, inside out %v, %d facets, %g mm larger", name, audit.Closed, audit.InsideOut, len(h.Mesh.Facets), h.Beyond)
+		}
+	}
+}
+
 func TestOfRefuses(t *testing.T) {
 	box := shape.Box(r3.Vector{}, r3.Vector{X: 1, Y: 1, Z: 1}).Mesh()
 	turn := func(name string, param int) motion.Joint {

@@ -14,6 +14,9 @@ import (
 // say: the mesh is then some 1.3 % of that larger than what is swept.
 const Cells = 80
 
+// leastExtent is how large what is swept is taken to be at least, mm: what has no size has cells, too.
+const leastExtent = 0.1
+
 // between is in how many steps the outline is carried from one row of nodes to the next.
 const between = 3
 
@@ -65,7 +68,7 @@ func tilted(loads []Load, o outline, a, c int, s Sweep) (*Hull, error) {
 	pose := pre.Mul(stand)
 	extra := loose(loads, s.At, pose.T, math.Hypot(radius, max(-low, high)))
 	f := &field{workers: runtime.GOMAXPROCS(0)}
-	f.step = max(2*radius, high-low) / float64(s.Cells)
+	f.step = max(max(2*radius, high-low)+2*extra, leastExtent) / float64(s.Cells)
 	f.layOut(radius, low, high, extra)
 	f.measure(o, out.Inverse(), s.Lo, min(s.Hi-s.Lo, 2*math.Pi))
 	return &Hull{Mesh: f.mesh(), Pose: pose, Beyond: f.level + withinTetrahedron*f.step}, nil
