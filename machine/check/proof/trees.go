@@ -27,9 +27,8 @@ type Trees struct {
 
 // planting is a tree that somebody builds, or has built.
 type planting struct {
-	once sync.Once
-	tree *collide.Tree
-	used int // Trees.trims when it was asked for last
+	tree func() *collide.Tree // breaks down each time if it does once
+	used int                  // Trees.trims when it was asked for last
 }
 
 // NewTrees returns trees of nothing as yet, without a ledger.
@@ -40,13 +39,12 @@ func (t *Trees) Of(s *machine.Solid) *collide.Tree {
 	t.lock.Lock()
 	p := t.of[s.Mesh]
 	if p == nil {
-		p = new(planting)
+		p = &planting{tree: sync.OnceValue(func() *collide.Tree { return collide.NewTree(s.Mesh) })}
 		t.of[s.Mesh] = p
 	}
 	p.used = t.trims
 	t.lock.Unlock()
-	p.once.Do(func() { p.tree = collide.NewTree(s.Mesh) })
-	return p.tree
+	return p.tree()
 }
 
 // Forget drops the tree of a solid that was needed for one question only.

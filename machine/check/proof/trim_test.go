@@ -156,3 +156,18 @@ func TestInParallelPanics(t *testing.T) {
 	})
 	t.Errorf("it returned %v", err)
 }
+
+// A tree over which the program breaks down is not one without facets for whoever asks for it next.
+func TestBrokenTree(t *testing.T) {
+	trees, solid := NewTrees(), &machine.Solid{}
+	for i := range 2 {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("asked for the %d. time: there is a tree of no mesh", i+1)
+				}
+			}()
+			trees.Of(solid)
+		}()
+	}
+}
