@@ -158,7 +158,7 @@ func (b *binderer) run(ctx context.Context) (*binder.Summary, error) {
 		return nil, err
 	}
 	o := b.options.Options
-	o.Make, o.Front, o.Endings = b.make, b.front, b.options.endings()
+	o.Make, o.Front, o.Endings, o.Ours = b.make, b.front, b.options.endings(), ours
 	o.Program, o.Caution = program, check.Caution
 	return binder.Run(ctx, o)
 }

@@ -32,6 +32,9 @@ type writer struct {
 // writers are those that pages are written by.
 var writers = []writer{{".pdf", pdf.Write}, {".html", html.Write}}
 
+// ours reports whether a file was written by one of the writers.
+func ours(data []byte) bool { return bytes.Contains(data, []byte(page.Creator)) }
+
 func (w *writer) written(d *page.Document) ([]byte, error) {
 	var b bytes.Buffer
 	err := w.write(&b, d)

@@ -40,6 +40,9 @@ func ParseFormat(name string) (Format, error) {
 	return Format{}, fmt.Errorf("found the paper %q, expected one of %s", name, strings.Join(names, ", "))
 }
 
+// Creator is what each file of pages names as its maker.
+const Creator = "gridswing"
+
 // Document is pages in their order. Same document, same bytes: no writer adds a date.
 type Document struct {
 	Title, Subject string

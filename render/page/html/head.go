@@ -32,7 +32,7 @@ func (w *writer) head() {
 	d := w.document
 	w.put("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n",
 		"<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n",
-		"<title>", escaped(d.Title), "</title>\n<meta name=\"description\" content=\"", escaped(d.Subject), "\"/>\n<style>\n")
+		"<title>", escaped(d.Title), "</title>\n<meta name=\"generator\" content=\"", page.Creator, "\"/>\n<meta name=\"description\" content=\"", escaped(d.Subject), "\"/>\n<style>\n")
 	for f, used := range characters(d) {
 		if len(used) > 0 {
 			w.put(`@font-face{font-family:"`, families[f], `";src:url(data:font/ttf;base64,`,

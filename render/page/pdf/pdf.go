@@ -62,6 +62,7 @@ func (p *writer) describe(d *page.Document) {
 	p.pdf.SetCreationDate(time.Unix(0, 0).UTC()) // same document, same bytes
 	p.pdf.SetModificationDate(time.Unix(0, 0).UTC())
 	p.pdf.SetCatalogSort(true)
+	p.pdf.SetCreator(page.Creator, false)
 	p.pdf.SetTitle(known(d.Title), true)
 	p.pdf.SetSubject(known(d.Subject), true)
 	p.pdf.SetLang("en")

@@ -32,6 +32,9 @@ type Options struct {
 	Make func(ctx context.Context, j Job) (*Made, error)
 	// Endings are what the names of a setup's pages end in, such as ".pdf".
 	Endings []string
+	// Ours reports whether a file was made by this program, whatever version: others are not
+	// replaced by pages. nil: all are.
+	Ours func(data []byte) bool
 	// Front makes the front page. The endings of its pages are such as ".pdf", too.
 	Front func(s *Summary) ([]Page, error)
 

@@ -7,9 +7,11 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"gridswing/cmd/gridswing/internal/files"
@@ -131,6 +133,11 @@ func (b *batch) write(ctx context.Context, name string, data []byte) error {
 func (b *batch) keep(ctx context.Context, name string, r *record, pages []Page) error {
 	before := b.record(name)
 	for _, p := range pages {
+		if err := b.ours(name+p.Ending, before); err != nil {
+			return err
+		}
+	}
+	for _, p := range pages {
 		if err := b.write(ctx, name+p.Ending, p.Data); err != nil {
 			return err
 		}
@@ -147,6 +154,19 @@ func (b *batch) keep(ctx context.Context, name string, r *record, pages []Page) 
 		return err
 	}
 	return b.write(ctx, recordName(name), data)
+}
+
+// ours makes sure that a page takes no file's place that somebody else put there, such as a drawing
+// that is called like the setup beside it. Of what a record has it is known.
+func (b *batch) ours(file string, r *record) error {
+	if b.Ours == nil || r != nil && slices.ContainsFunc(r.Pages, func(p madePage) bool { return p.File == file }) {
+		return nil
+	}
+	data, err := os.ReadFile(b.path(file))
+	if err != nil || b.Ours(data) {
+		return nil // what cannot be read is told when it is to be replaced
+	}
+	return fmt.Errorf("%s: found a file that is no page of a binder, expected none: another folder for the binder, or another name", b.path(file))
 }
 
 // removeOthers removes pages of a setup that were made before, and are not any more: on other paper.
