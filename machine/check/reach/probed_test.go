@@ -102,3 +102,16 @@ func TestFoundTurned(t *testing.T) {
 		t.Errorf("%v %s", f.Verdict, f.Reason)
 	}
 }
+
+// What is keyed in for a part that was found turned is not added again from feature to feature: where the
+// program need not turn anything, it does not.
+func TestFoundTurnedStaysWhereItIs(t *testing.T) {
+	s := newShop().hole("first", 2, "[30, 10, 0]", "[0, 0, 1]", 10).hole("second", 2, "[-30, 10, 0]", "[0, 0, 1]", 10).hole("third", 2, "[0, 10, 0]", "[0, 0, 1]", 10).
+		keyed("per-position", "[0, 0, 0]", "[0, 0, 0.3]")
+	_, r := s.check(t)
+	for _, name := range []string{"first", "second", "third"} {
+		for _, at := range operation(t, r, name).Features[0].Presented[0].At {
+			nearly(t, name+", programmed "+at.Axis, at.Value, 0, 1e-9)
+		}
+	}
+}

@@ -66,7 +66,7 @@ func (c *checker) present() {
 			c.stops = append(c.stops, st)
 			c.candidates(st, near)
 			if best := st.candidates[0]; best.way != nil {
-				near = best.way.leave
+				near = minus(best.way.leave, best.turned) // where the program has them: what is keyed in is added anew
 			}
 		}
 	}
