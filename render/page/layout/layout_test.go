@@ -273,3 +273,27 @@ func TestBlanksStandBelowEachOther(t *testing.T) {
 		t.Errorf("%v", at)
 	}
 }
+
+// A row that leads somewhere is seen to: its first words are underlined, nothing of a row that does not.
+func TestRowsThatLeadAreUnderlined(t *testing.T) {
+	underlined := func(link string) (n int) {
+		f := layout.New(layout.Options{Format: page.A4})
+		f.Table(layout.Table{Columns: []layout.Column{{Head: "setup"}, {Head: "verdict"}}, Rows: []layout.Row{{Cells: []string{"bracket", "clear"}, Link: link}}})
+		items := f.Finish("", "").Pages[0].Items
+		for _, item := range items {
+			words, ok := item.(*page.Text)
+			if !ok || words.Words != "bracket" {
+				continue
+			}
+			for _, other := range items {
+				if l, ok := other.(*page.Path); ok && l.Lines[0][0].X == words.At.X && l.Lines[0][0].Y > words.At.Y && l.Lines[0][0].Y < words.At.Y+1 {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	if with, without := underlined("bracket.pdf"), underlined(""); with != 1 || without != 0 {
+		t.Errorf("%d and %d lines", with, without)
+	}
+}

@@ -181,8 +181,8 @@ func (g *grid) decorate(p *pen, r *Row, top, height, below float64, first bool) 
 		width = 0.2
 	}
 	p.rule(g.left, g.right, bottom, width, grey)
+	base := top + below/2 + cellStyle.ascent()
 	if first {
-		base := top + below/2 + cellStyle.ascent()
 		p.mark(r.Mark, page.Point{X: g.left + markSize/2 + 0.3, Y: base - 1.05})
 	}
 	if !r.Group {
@@ -193,7 +193,24 @@ func (g *grid) decorate(p *pen, r *Row, top, height, below float64, first bool) 
 		}
 	}
 	if r.Link != "" {
+		if first {
+			g.underline(p, r, base)
+		}
 		p.items = append(p.items, &page.Link{Area: page.Area{X0: g.left, Y0: top, X1: g.right, Y1: bottom}, Target: r.Link})
+	}
+}
+
+// underline shows, below the first words of a row, that it leads somewhere.
+func (g *grid) underline(p *pen, r *Row, base float64) {
+	for k, c := range g.columns {
+		if c == 0 && len(r.Cells) > 0 && r.Cells[0] != "" && g.table.Columns[0].Align == page.Left {
+			s := cellStyle
+			if r.Strong {
+				s = s.bold()
+			}
+			words := g.cell(k, r.Cells[0], s)
+			p.rule(words.x, words.x+s.width(words.lines[0]), base+0.55, 0.12, black)
+		}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/geom"
 	"gridswing/render/page"
 )
 
@@ -124,6 +125,16 @@ func TestInchPages(t *testing.T) {
 			if gap := text.LeastGap(o); gap != nil && !inRow(doc, o.Name, down(*gap/25.4, 4)) {
 				t.Errorf("%s: the gap of %s, %g mm, is not in %q", name, o.Name, *gap, rowsOf(doc, o.Name))
 			}
+		}
+	}
+}
+
+// The one length that holds is not printed as a range whose ends are rounded past each other.
+func TestOneLengthHolds(t *testing.T) {
+	for unit, want := range map[geom.Unit]string{geom.Millimetre: "85.00 only", geom.Inch: "3.3465 only"} {
+		s := &sheet{Setup: &Setup{}, u: text.NewLengths(unit, nil)}
+		if got := s.holds(85, 85); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -57,7 +57,7 @@ func (s *sheet) programTools(g *check.Program) {
 		}
 		holds := dash
 		if u.Shortest != nil && u.Longest != nil {
-			holds = s.u.Up(*u.Shortest) + " to " + s.u.Down(*u.Longest)
+			holds = s.holds(*u.Shortest, *u.Longest)
 		}
 		t.Rows = append(t.Rows, layout.Row{Cells: []string{fmt.Sprintf("T%d", u.Tool), u.Name, fmt.Sprintf("%d-%d", u.First, u.Last), text.Clock(u.Seconds), text.Clock(u.FeedSeconds),
 			text.Removed(u.Removed), text.InAir(u), s.u.Near(u.LPR), holds}})
@@ -66,6 +66,16 @@ func (s *sheet) programTools(g *check.Program) {
 	if len(bounds) > 0 {
 		s.flow.Bullets(bounds)
 	}
+}
+
+// holds prints between which lengths all that is clear stays so. Where only one length does, rounding
+// inward would leave none.
+func (s *sheet) holds(shortest, longest float64) string {
+	const one = 0.005 // mm
+	if longest-shortest < one {
+		return s.u.Near(shortest) + " only"
+	}
+	return s.u.Up(shortest) + " to " + s.u.Down(longest)
 }
 
 // movesWith sets the offsets and the lengths that the program moves with beside those computed.
