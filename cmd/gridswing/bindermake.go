@@ -166,9 +166,13 @@ func (p *programReading) without(ctx context.Context, l *looker, s *machine.Setu
 	if err != nil {
 		return nil, err
 	}
+	called, err := p.inputs.Called(name)
+	if err != nil {
+		return nil, err
+	}
 	found.report.Findings = append(found.report.Findings, check.Finding{
 		Verdict: check.Unproven, Question: check.Posted, Index: [2]int{-1, -1},
-		Reason: fmt.Sprintf("the program that the setup names is not there: %s", name),
+		Reason: fmt.Sprintf("the program that the setup names is not there: %s", called),
 	})
 	found.report.Conclude()
 	return found, p.inputs.Missing(name)

@@ -50,15 +50,24 @@ func (in *Inputs) Add(name string, sum [sha256.Size]byte) error {
 func (in *Inputs) Missing(name string) error { return in.put(name, "") }
 
 func (in *Inputs) put(name, sum string) error {
+	name, err := in.Called(name)
+	if err == nil {
+		in.list[name] = sum
+	}
+	return err
+}
+
+// Called is what a file is called on pages: slash-separated, from the setup's folder, from wherever
+// pages are made.
+func (in *Inputs) Called(name string) (string, error) {
 	whole, err := filepath.Abs(name)
 	if err != nil {
-		return err
+		return "", err
 	}
 	if relative, err := filepath.Rel(in.folder, whole); err == nil {
 		whole = relative // on another drive it stays as it is
 	}
-	in.list[filepath.ToSlash(whole)] = sum
-	return nil
+	return filepath.ToSlash(whole), nil
 }
 
 // Date is the day, by UTC, on which one of the files was changed last: "2026-03-31"; "" if there
