@@ -92,6 +92,34 @@ func TestSummaryFollowsSchema(t *testing.T) {
 	}
 }
 
+// TestPagesWhereverMade: pages with warnings of files are the same, whatever the setup file is called in the call.
+func TestPagesWhereverMade(t *testing.T) {
+	dir := shop(t)
+	t.Chdir(dir)
+	open := box(boxes["block.stl"])
+	open.Facets = open.Facets[1:]
+	if err := stl.WriteFile("block.stl", open); err != nil {
+		t.Fatal(err)
+	}
+	for out, name := range map[string]string{"here": "setup.toml", "there": filepath.Join(dir, "..", filepath.Base(dir), "setup.toml")} {
+		if code, text, errs := call(t, t.Context(), "binder", name, "--out", out, "--quiet"); code != exitClear {
+			t.Fatalf("%s: exit code %d: %s%s", name, code, text, errs)
+		}
+	}
+	for _, page := range []string{"setup.html", "setup.pdf", "binder.html"} {
+		here, err := os.ReadFile(filepath.Join("here", page))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if there, err := os.ReadFile(filepath.Join("there", page)); err != nil || string(there) != string(here) {
+			t.Errorf("%s is another one, or none: %v", page, err)
+		}
+		if page == "setup.html" && !strings.Contains(string(here), "3 open edges") {
+			t.Error("there is no warning")
+		}
+	}
+}
+
 // TestBinderDoesNotGrow looks at many setups, each with a block of its own of some thousand facets:
 // what is kept of them does not get more.
 func TestBinderDoesNotGrow(t *testing.T) {

@@ -112,7 +112,8 @@ func (s *sheet) all(list []string) []string {
 	return list
 }
 
-// fileNames calls the setup's files and its program's by their names.
+// fileNames calls the setup's files and its program's by their names: the pages are the same wherever
+// they are made.
 func (s *Setup) fileNames() *strings.Replacer {
 	list := []string{s.Report.File}
 	if g := s.Report.Program; g != nil {
@@ -120,6 +121,9 @@ func (s *Setup) fileNames() *strings.Replacer {
 		if g.Fault != nil {
 			list = append(list, g.Fault.File)
 		}
+	}
+	for _, in := range s.Setup.Inputs {
+		list = append(list, in.Name)
 	}
 	var pairs []string
 	for _, file := range list {
