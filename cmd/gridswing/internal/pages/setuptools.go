@@ -86,7 +86,10 @@ func (s *sheet) tools() {
 			"Stick-out: from the holder's face to the foremost point, as it is set; good: the stick-outs with which all operations of the tool are as they should be, a dash where they were not looked for with all of them.",
 	}
 	for i := range list {
-		t.Rows = append(t.Rows, s.toolRow(&list[i], lengths))
+		row := s.toolRow(&list[i], lengths)
+		if t.Rows = append(t.Rows, row); slices.Contains(row.Cells, asSet) && !strings.HasSuffix(t.Note, asSetMeans) {
+			t.Note += asSetMeans
+		}
 	}
 	s.flow.Table(t)
 	s.aboutTools(list)
@@ -110,6 +113,8 @@ func (s *sheet) toolRow(n *needed, lengths keyed) layout.Row {
 	if w := n.stick; w != nil {
 		out = s.u.Stated(w.Now)
 		switch {
+		case s.onlyAsSet(n):
+			good = asSet
 		case w.Tool != nil:
 			good = s.u.Window(w.Tool[0], w.Tool[1])
 		case !n.open:
@@ -117,6 +122,23 @@ func (s *sheet) toolRow(n *needed, lengths keyed) layout.Row {
 		}
 	}
 	return layout.Row{Cells: []string{fmt.Sprintf("T%d", n.number), name, kind, wide, out, good, lengths.print(n.lpr)}}
+}
+
+// asSet stands for a window that was not found to hold even the stick-out as it is, with which all is clear.
+const (
+	asSet      = "as set"
+	asSetMeans = " As set: no other was proven to be."
+)
+
+// onlyAsSet reports whether nothing is wrong with a tool as it is set, and yet the window that was proven
+// does not hold that stick-out: then of no other is anything known that should be told.
+func (s *sheet) onlyAsSet(n *needed) bool {
+	const noise = 1e-6
+	w := n.stick
+	if w.Tool == nil || len(n.notClear) > 0 || w.Now > w.Tool[0]-noise && w.Now < w.Tool[1]+noise {
+		return false
+	}
+	return !slices.ContainsFunc(s.Report.Findings, func(f check.Finding) bool { return f.Tool != nil && *f.Tool == n.number })
 }
 
 // aboutTools says what the magazine is to be told, and what else would do.
