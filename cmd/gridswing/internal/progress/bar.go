@@ -17,6 +17,7 @@ type Bar struct {
 	mu          sync.Mutex
 	done        int
 	words       string
+	due         time.Time // when all will be done, by what was done last
 	stop, ended chan struct{}
 }
 
@@ -58,7 +59,9 @@ func (b *Bar) End() {
 // clear, about 4 min left".
 func (b *Bar) Show(done int, words string) {
 	b.mu.Lock()
+	now := time.Now()
 	b.done, b.words = done, words
+	b.due = now.Add(time.Duration(remaining(now.Sub(b.begun), done, b.total) * float64(time.Second)))
 	b.mu.Unlock()
 	b.say()
 }
@@ -74,7 +77,7 @@ func (b *Bar) say() {
 	if b.words != "" {
 		said += ", " + b.words
 	}
-	if left := Left(time.Since(b.begun), b.done, b.total); left != "" {
+	if left := inWords(time.Until(b.due).Seconds()); left != "" {
 		said += ", " + left + " left"
 	}
 	b.line.Say(said)

@@ -34,6 +34,25 @@ func TestBar(t *testing.T) {
 	(*Bar)(nil).End()
 }
 
+// Between two that are done the time left runs down.
+func TestBarRunsDown(t *testing.T) {
+	var w strings.Builder
+	line := New(&w, 80)
+	b := NewBar(line, 3)
+	b.begun = time.Now().Add(-20 * time.Second)
+	b.Show(1, "")
+	close(b.stop)
+	<-b.ended
+	for _, want := range []string{"about 40 s left", "about 20 s left", "1 of 3"} {
+		line.next = time.Time{}
+		b.say()
+		if got := strings.TrimRight(w.String(), " "); !strings.HasSuffix(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+		b.due = b.due.Add(-20 * time.Second)
+	}
+}
+
 // While nothing gets done one sees that there is work, and in the end nothing of it.
 func TestBarBeats(t *testing.T) {
 	s := &screen{}

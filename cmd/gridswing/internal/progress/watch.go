@@ -34,14 +34,23 @@ func (w *Watch) Show(done, total, good int) {
 // Left says how long the rest will take at the pace until now: "about 40 s", "about 3 min". It
 // is "" where too little is done to tell, and where next to nothing is left.
 func Left(passed time.Duration, done, total int) string {
+	return inWords(remaining(passed, done, total))
+}
+
+// remaining is how many seconds the rest will take, 0 where too little is done to tell, or nothing is left.
+func remaining(passed time.Duration, done, total int) float64 {
 	const (
 		leastPassed = 2 * time.Second
 		leastShare  = 20 // one of so many is done
 	)
 	if passed < leastPassed || done < 1 || done*leastShare < total || done >= total {
-		return ""
+		return 0
 	}
-	s := passed.Seconds() * float64(total-done) / float64(done)
+	return passed.Seconds() * float64(total-done) / float64(done)
+}
+
+// inWords says a length of time, to no more digits than a forecast is worth.
+func inWords(s float64) string {
 	switch {
 	case s < 1:
 		return ""
