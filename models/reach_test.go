@@ -4,9 +4,11 @@ import (
 	"math"
 	"testing"
 
+	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/machine/check/reach"
 	"gridswing/models"
+	"gridswing/models/many"
 )
 
 // tight is the closest place of an operation, by hand, as drawn, in mm.
@@ -117,4 +119,33 @@ func tightest(o *check.Operation) *check.Finding {
 		}
 	}
 	return nil
+}
+
+// Of a job in which all is clear as it is set, the windows of the stick-outs hold what is set: they are
+// looked for to the end, also where the rotary axes turn far between features.
+func TestWindowsHoldWhatIsSet(t *testing.T) {
+	files, err := many.FS()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := machine.LoadFS(files, many.Setup)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := check.NewReport(s)
+	if err := reach.Check(t.Context(), s, r, reach.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range r.Findings {
+		t.Errorf("%s: %s %v", f.Verdict, f.Operation, f.Bodies)
+	}
+	for _, o := range r.Reach.Operations {
+		w := o.StickOut
+		if w == nil || w.Tool == nil {
+			continue
+		}
+		if w.Now < w.Tool[0]-1e-6 || w.Now > w.Tool[1]+1e-6 {
+			t.Errorf("%s: set to %g, good are %v", o.Name, w.Now, *w.Tool)
+		}
+	}
 }

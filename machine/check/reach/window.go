@@ -17,8 +17,8 @@ import (
 )
 
 const (
-	windowStep  = 0.25   // mm to which the ends of a window are found
-	windowTests = 20_000 // of one stretch: where they do not do, it counts as not good
+	windowStep  = 0.25    // mm to which the ends of a window are found
+	windowTests = 400_000 // of one stretch: where they do not do, it counts as not good
 )
 
 // windows finds the stick-outs that serve each operation.
