@@ -45,7 +45,7 @@ func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 	left.Store(int64(len(begun)))
 	err := b.each(ctx, len(begun), b.Jobs, func(k int) {
 		i, rest := begun[k], int(left.Add(-1))+1
-		if done := b.make(ctx, &list[i], max(1, b.Jobs/min(b.Jobs, rest)), false); done != nil {
+		if done := b.make(ctx, &list[i], max(1, b.Jobs/min(b.Jobs, rest)), 0); done != nil {
 			out[i] = *done
 			b.tell(ctx, done)
 		} else {
@@ -57,14 +57,17 @@ func (b *batch) run(ctx context.Context, list []item) ([]Setup, error) {
 	}
 	// What another run was at work on is mostly done by now. What a run died over, since it takes more
 	// memory than there is, does not keep the others from being made.
+	wait := b.Patience
 	for i := range list {
 		if !later[i] {
 			continue
 		}
-		if done := b.make(ctx, &list[i], b.Jobs, true); done != nil {
-			out[i] = *done
-			b.tell(ctx, done)
+		done := b.make(ctx, &list[i], b.Jobs, wait)
+		if done == nil {
+			done, wait = b.held(&list[i]), 0 // nor is what else that run holds waited for
 		}
+		out[i] = *done
+		b.tell(ctx, done)
 	}
 	return out, ctx.Err()
 }
@@ -110,17 +113,10 @@ func (b *batch) look(it *item) Setup {
 	return s
 }
 
-// make makes the pages of a setup, unless another run did meanwhile; nil if another one is at it and
-// that is not to be waited for.
-func (b *batch) make(ctx context.Context, it *item, jobs int, wait bool) *Setup {
-	var unlock func()
-	var err error
-	ok := true
-	if wait {
-		unlock, err = b.hold.wait(ctx, it.name)
-	} else {
-		unlock, ok, err = b.hold.try(it.name)
-	}
+// make makes the pages of a setup, unless another run did meanwhile; nil if another one is at it for
+// longer than that is to be waited for.
+func (b *batch) make(ctx context.Context, it *item, jobs int, wait time.Duration) *Setup {
+	unlock, ok, err := b.hold.try(ctx, it.name, wait)
 	switch {
 	case err != nil:
 		return b.fault(ctx, it, err, "", 0)
@@ -147,6 +143,14 @@ func (b *batch) make(ctx context.Context, it *item, jobs int, wait bool) *Setup 
 	}
 	s := b.setupOf(it, r)
 	s.State, s.MadeNow = MadeState, true
+	return &s
+}
+
+// held is a setup that another run does not let go of: it hangs, or somebody stopped it. No record
+// says so, since the record is that run's.
+func (b *batch) held(it *item) *Setup {
+	s := b.look(it)
+	s.State, s.Fault = FaultyState, it.file+": another run is at work on it and does not come to an end: does it hang, was it stopped?"
 	return &s
 }
 

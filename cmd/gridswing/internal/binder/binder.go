@@ -15,12 +15,14 @@
 package binder
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"time"
 )
 
 // Options say what a binder is made of, and how.
@@ -45,6 +47,9 @@ type Options struct {
 	Shard, Shards int  // which part is made, from 0, of how many; Shards 0: all of it
 	Join          bool // nothing is made, the front page tells what there is
 	All           bool // all is made, what is unchanged, too
+
+	// Patience is how long is waited for another run that is at work on a setup; 0: an hour.
+	Patience time.Duration
 
 	Caution []string // for the summary
 
@@ -82,6 +87,7 @@ func Run(ctx context.Context, o Options) (*Summary, error) {
 	if o.Jobs <= 0 {
 		o.Jobs = runtime.GOMAXPROCS(0)
 	}
+	o.Patience = cmp.Or(o.Patience, time.Hour)
 	list, err := find(&o)
 	if err != nil {
 		return nil, err

@@ -57,6 +57,9 @@ func TestUnchanged(t *testing.T) {
 		}, 1},
 		{"a record is gone", func() { os.Remove(filepath.Join(out, filepath.FromSlash(recordName("line-0/op3")))) }, 1},
 		{"a record is nonsense", func() { write(t, out, recordName("line-0/op3"), "{") }, 1},
+		{"a record is another setup's", func() {
+			write(t, out, recordName("line-0/op3"), read(t, filepath.Join(out, filepath.FromSlash(recordName("line-0/op0")))))
+		}, 1},
 		{"another program", func() { o.Program = "two" }, 6},
 		{"other options", func() { o.Settings = "paper Letter" }, 6},
 		{"all is asked for", func() { o.All = true }, 6},

@@ -139,10 +139,19 @@ func hashed(name string) string {
 	return hex.EncodeToString(sum[:12])
 }
 
-// try holds the lock of a name if nobody else does.
-func (h *hold) try(name string) (unlock func(), ok bool, err error) {
+// try holds the lock of a name if nobody else does, or does not any more before so much time has passed.
+func (h *hold) try(ctx context.Context, name string, wait time.Duration) (unlock func(), ok bool, err error) {
 	l := h.lock(name)
-	if ok, err = l.TryLock(); err != nil {
+	ok, err = l.TryLock()
+	if !ok && err == nil && wait > 0 {
+		waiting, cancel := context.WithTimeout(ctx, wait)
+		defer cancel()
+		ok, err = l.TryLockContext(waiting, retry)
+		if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
+			err = nil
+		}
+	}
+	if err != nil {
 		err = h.failed(err)
 	}
 	if !ok || err != nil {

@@ -109,7 +109,7 @@ func TestWaitsForAnother(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer h.end()
-	unlock, ok, err := h.try("line-1/op1")
+	unlock, ok, err := h.try(t.Context(), "line-1/op1", 0)
 	if !ok || err != nil {
 		t.Fatal(ok, err)
 	}
@@ -146,6 +146,37 @@ func TestWaitsForAnother(t *testing.T) {
 	}
 	if told != 3 {
 		t.Errorf("told of %d", told)
+	}
+}
+
+// What a run that hangs, or was stopped, does not let go of is waited for so long, and the rest is made.
+func TestHeld(t *testing.T) {
+	dir := shop(t, 6)
+	out := filepath.Join(t.TempDir(), "binder")
+	h, err := begin(t.Context(), out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer h.end()
+	var unlocks []func()
+	for _, name := range []string{"line-1/op1", "line-2/op2"} {
+		unlock, ok, err := h.try(t.Context(), name, 0)
+		if !ok || err != nil {
+			t.Fatal(ok, err)
+		}
+		unlocks = append(unlocks, unlock)
+	}
+	o := options([]string{dir}, out)
+	o.Patience = 300 * time.Millisecond
+	s, _ := run(t, o)
+	if s.Totals["clear"] != 4 || s.Totals[FaultyState] != 2 || !strings.Contains(s.Faults()[1].Error(), "another run") {
+		t.Errorf("%v, %v", s.Totals, s.Faults())
+	}
+	for _, unlock := range unlocks {
+		unlock()
+	}
+	if s, made := run(t, o); len(made) != 2 || !s.Clear() {
+		t.Errorf("made %v, %v", made, s.Totals)
 	}
 }
 

@@ -100,7 +100,7 @@ func (b *batch) outdated(it *item, r *record) string {
 		return inputsChanged + ": " + changed
 	}
 	for _, p := range r.Pages {
-		if sum, err := sumOf(b.path(p.File)); err != nil || sum != p.Sum {
+		if sum, err := sumOf(b.path(p.File)); err != nil || sum != p.Sum || !strings.HasPrefix(p.File, it.name) {
 			return pagesChanged
 		}
 	}
