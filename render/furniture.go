@@ -110,9 +110,27 @@ func (d *drawing) triad() {
 				tip.X, tip.Y = other.X+18*u*math.Abs(dy)/l, other.Y+18*u*math.Abs(dx)/l
 			}
 		}
+		if d.underArrow(axis) {
+			tip = ink.Point{X: at.X + 48*u*dx + 16*u*math.Abs(dy)/l, Y: at.Y + 48*u*dy + 16*u*math.Abs(dx)/l + t.Ascent()/2}
+		}
 		tips = append(tips, tip)
 		d.page.Text(tip.X, tip.Y, ink.Center, t, name)
 	}
+}
+
+// underArrow reports whether another axis leads the same way as one on the page, and farther: the
+// other's arrow runs through where its name would be.
+func (d *drawing) underArrow(axis r3.Vector) bool {
+	flat := func(v r3.Vector) ink.Point { return ink.Point{X: d.camera.Right.Dot(v), Y: d.camera.Up.Dot(v)} }
+	a := flat(axis)
+	for _, other := range []r3.Vector{{X: 1}, {Y: 1}, {Z: 1}} {
+		b := flat(other)
+		la, lb := math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y)
+		if lb > la && a.X*b.X+a.Y*b.Y > 0.97*la*lb {
+			return true
+		}
+	}
+	return false
 }
 
 // nearlyEndOn is how long an axis must look, of its length, to have room for an arrow.

@@ -12,6 +12,7 @@ import (
 	"gridswing/geom"
 	"gridswing/geom/shape"
 	"gridswing/render/ink"
+	"gridswing/render/raster"
 
 	"github.com/golang/geo/r3"
 )
@@ -231,5 +232,28 @@ func TestPlaneTakesAwayWhatStandsBefore(t *testing.T) {
 	}
 	if words, err := p.Cut(); err != nil || words != "Cut at Y = 50 mm; what stands before the cut is taken away." || !got[words] {
 		t.Errorf("%q, %v", words, err)
+	}
+}
+
+// Where two axes lead the same way on the page, the name of the shorter one is not on the arrow of the
+// other.
+func TestNamesOfAxesKeepOffArrows(t *testing.T) {
+	along := r3.Vector{X: 0.92, Y: 0.39}.Normalize()
+	d := &drawing{Picture: &Picture{}, unit: 1, low: 400}
+	d.Theme = ink.Light
+	d.camera = raster.Camera{Right: along, Up: r3.Vector{Z: 1}, Toward: along.Cross(r3.Vector{Z: 1})}
+	n := &notes{Surface: ink.NewCanvas(400, 400, ink.Paper)}
+	d.page = n
+	d.triad()
+	at := map[string]note{}
+	for _, w := range n.words {
+		at[w.words] = w
+	}
+	if len(at) != 3 {
+		t.Fatalf("%v", n.words)
+	}
+	base := at["X"].at.Y - at["X"].t.Ascent()/2 // the height of the arrow
+	if top := at["Y"].at.Y - at["Y"].t.Ascent(); top < base+5 {
+		t.Errorf("Y begins at %g, the arrow of X is at %g", top, base)
 	}
 }
