@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 )
 
@@ -105,5 +106,46 @@ func TestLeaderGoesOnFromALine(t *testing.T) {
 	}
 	if ends[0] < 50 || ends[1] < 50 {
 		t.Errorf("%d and %d of 200 are led to the two ends", ends[0], ends[1])
+	}
+}
+
+// Of very many labels the first are placed, and every other one is returned.
+func TestVeryManyLabels(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 1))
+	l := Labels{Inside: Area{0, 0, 1600, 1200}, Unit: 1}
+	var wanted []Label
+	for i := range 20000 {
+		wanted = append(wanted, Label{Words: fmt.Sprint(i), Anchor: Point{1600 * rng.Float64(), 1200 * rng.Float64()}})
+	}
+	left := l.Place(wanted)
+	if len(l.placed) < 30 || len(l.placed)+len(left) != len(wanted) || left[len(left)-1].Words != "19999" {
+		t.Errorf("%d placed and %d returned of %d", len(l.placed), len(left), len(wanted))
+	}
+}
+
+// Words are shortened to the longest beginning that fits, however long they are.
+func TestShortenIsTheLongest(t *testing.T) {
+	face := Type{Size: 19}
+	rng := rand.New(rand.NewPCG(2, 9))
+	for range 300 {
+		runes := make([]rune, 1+rng.IntN(60))
+		for i := range runes {
+			runes[i] = []rune("AVTo.,fi−°mW lj1ä")[rng.IntN(17)]
+		}
+		width := 400 * rng.Float64()
+		want := string(runes)
+		for n := len(runes) - 1; face.Width(want) > width; n-- {
+			if n <= 0 {
+				want = ""
+				break
+			}
+			want = string(runes[:n]) + "…"
+		}
+		if got := Shorten(face, string(runes), width); got != want {
+			t.Fatalf("%q to %.1f: %q, want %q", string(runes), width, got, want)
+		}
+	}
+	if got := Shorten(face, strings.Repeat("a body, ", 100000), 500); face.Width(got) > 500 || face.Width(got) < 450 {
+		t.Errorf("%q", got)
 	}
 }

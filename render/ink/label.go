@@ -30,8 +30,10 @@ type Labels struct {
 // Place finds a place for each label, the first ones first: of all candidates
 // round its anchor that overlap no box, marked point or leader, the one with the
 // shortest leader over the least valuable ground. It returns the labels that
-// find none.
+// find none; of more than a few hundred also those that come later, as no page has room for so many.
 func (l *Labels) Place(wanted []Label) (left []Label) {
+	n := min(mostTried, len(wanted))
+	wanted, rest := wanted[:n], wanted[n:]
 	for i := range wanted {
 		l.taken = append(l.taken, wanted[i].anchors()...)
 	}
@@ -42,10 +44,11 @@ func (l *Labels) Place(wanted []Label) (left []Label) {
 			left = append(left, w)
 		}
 	}
-	return left
+	return append(left, rest...)
 }
 
 const (
+	mostTried  = 400 // labels of one call
 	rings      = 10
 	directions = 24
 )

@@ -3,6 +3,7 @@ package ink
 import (
 	"image"
 	"image/color"
+	"sort"
 	"strings"
 	"sync"
 
@@ -158,12 +159,13 @@ func Shorten(t Type, s string, width float64) string {
 		return s
 	}
 	runes := []rune(s)
-	for n := len(runes) - 1; n > 0; n-- {
-		if cut := string(runes[:n]) + "…"; t.Width(cut) <= width {
-			return cut
-		}
+	cut := func(n int) string { return string(runes[:n]) + "…" }
+	// The more letters, the wider.
+	n := sort.Search(len(runes)-1, func(n int) bool { return t.Width(cut(n+1)) > width })
+	if n == 0 {
+		return ""
 	}
-	return ""
+	return cut(n)
 }
 
 // Wrap returns the text in lines that fit the width, broken between words, and within a
