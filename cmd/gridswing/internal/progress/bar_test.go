@@ -3,6 +3,7 @@ package progress
 import (
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
 )
 
@@ -53,27 +54,24 @@ func TestBarRunsDown(t *testing.T) {
 	}
 }
 
-// While nothing gets done one sees that there is work, and in the end nothing of it.
+// While nothing gets done one sees that there is work, after a beat, and in the end nothing of it.
 func TestBarBeats(t *testing.T) {
-	s := &screen{}
-	line := New(s, 80)
-	b := NewBar(line, 3)
-	shows := func() string {
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		return s.shows()
-	}
-	for range 1000 {
-		if shows() != "" {
-			break
+	synctest.Test(t, func(t *testing.T) {
+		s := &screen{}
+		b := NewBar(New(s, 80), 3)
+		for _, c := range []struct {
+			after time.Duration
+			want  string
+		}{{beat - time.Millisecond, ""}, {time.Millisecond, "[........................] 0 of 3"}} {
+			time.Sleep(c.after)
+			synctest.Wait()
+			if got := s.shows(); got != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
 		}
-		time.Sleep(10 * time.Millisecond)
-	}
-	if got := shows(); got != "[........................] 0 of 3" {
-		t.Errorf("%q", got)
-	}
-	b.End()
-	if got := shows(); got != "" {
-		t.Errorf("left behind: %q", got)
-	}
+		b.End()
+		if got := s.shows(); got != "" {
+			t.Errorf("left behind: %q", got)
+		}
+	})
 }
