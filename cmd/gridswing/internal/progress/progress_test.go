@@ -33,7 +33,11 @@ func (s *screen) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-func (s *screen) shows() string { return strings.TrimRight(string(s.line), " ") }
+func (s *screen) shows() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return strings.TrimRight(string(s.line), " ")
+}
 
 // now makes a line write at once.
 func now(l *Line) *Line {
