@@ -191,6 +191,7 @@ func TestHowWordsAreSet(t *testing.T) {
 	for words, want := range map[string]string{
 		"X -12.5 to -3 mm, (-4) [-5, 6] deg": "X\u00a0\u221212.5 to \u22123\u00a0mm, (\u22124) [\u22125, 6]\u00a0deg",
 		"NB-214, op-1, X-22., 54-78, X-":     "NB-214, op-1, X-22., 54-78, X-",
+		"left at A +59.74, C +270":           "left at A\u00a0+59.74, C\u00a0+270",
 		"86 N m, 63 lbf ft, 12 kg":           "86\u00a0N\u00a0m, 63\u00a0lbf\u00a0ft, 12\u00a0kg",
 	} {
 		if got := typeset(words); got != want {
@@ -312,5 +313,17 @@ func TestStepsOfAProvingRun(t *testing.T) {
 	r.Axes[0].Commanded.Unit = "deg"
 	if words := strings.Join(s.steps(), "; "); !strings.Contains(words, "rotary centres") || !strings.Contains(words, "Rotary axes indexed") {
 		t.Error(words)
+	}
+}
+
+// What is declared absent stands on the first page, beside the verdict that rests on it.
+func TestAbsentIsOnTheFirstPage(t *testing.T) {
+	doc := setOn(t, demo(t, "setups/bracket-op10.toml"), page.A4, Millimetre)
+	var words strings.Builder
+	for _, w := range textsOf(doc.Pages[0]) {
+		words.WriteString(plain(w.Words) + " ")
+	}
+	if !strings.Contains(words.String(), "Declared absent by the files, and so not looked at: hoses") {
+		t.Error(words.String())
 	}
 }

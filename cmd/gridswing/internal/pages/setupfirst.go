@@ -6,6 +6,7 @@ import (
 
 	"gridswing/cmd/gridswing/internal/pictures"
 	"gridswing/cmd/gridswing/internal/text"
+	"gridswing/machine"
 	"gridswing/machine/check"
 	"gridswing/render/page"
 	"gridswing/render/page/layout"
@@ -81,7 +82,20 @@ func (s *sheet) verdict() {
 		}
 		counted = strings.TrimSpace(counted + " " + sentence(s.words(l.Words)))
 	}
+	if list := s.absent(); len(list) > 0 {
+		counted = strings.TrimSpace(counted + " Declared absent by the files, and so not looked at: " + strings.Join(list, ", ") + ".")
+	}
 	s.flow.Text(counted)
+}
+
+// absent lists what could be hit and is said not to be there: who decides must see it beside the verdict.
+func (s *sheet) absent() (list []string) {
+	for _, p := range s.Report.Presence {
+		if p.State == machine.DeclaredAbsent {
+			list = append(list, p.What)
+		}
+	}
+	return list
 }
 
 // mostWorst is how many findings, and how many warnings, the first page names.

@@ -18,7 +18,7 @@ func (s *sheet) posted() {
 		return
 	}
 	s.section("The posted program", 70)
-	about := fmt.Sprintf("%s (%s): %d blocks, %d moves, %s. %s", base(g.File), g.Format, g.Blocks, g.Moves, text.ReadTo(g), text.Takes(g))
+	about := fmt.Sprintf("%s (%s): %s, %s, %s. %s", base(g.File), g.Format, several(g.Blocks, "block"), several(g.Moves, "move"), text.ReadTo(g), text.Takes(g))
 	if g.Fault != nil {
 		s.flow.Framed(true, about)
 	} else {
@@ -36,6 +36,14 @@ func (s *sheet) posted() {
 	if len(lines) > 0 {
 		s.flow.Bullets(s.all(lines))
 	}
+}
+
+// several counts things of a name.
+func several(n int64, name string) string {
+	if n == 1 {
+		return "1 " + name
+	}
+	return fmt.Sprintf("%d %ss", n, name)
 }
 
 // programTools sets what the program does with each tool.

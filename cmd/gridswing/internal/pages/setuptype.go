@@ -17,7 +17,7 @@ func newFlow(o layout.Options) flow { return flow{layout.New(o)} }
 var (
 	negative = regexp.MustCompile(`(^|[\s(\[,])-(\d)`)
 	withUnit = regexp.MustCompile(`(\d\]?) (mm|inch|deg|degrees|kg|lb|lbf|N|kN|cm3|minutes|s|min|h)\b`)
-	onAxis   = regexp.MustCompile(`\b([XYZUVWABC]\d?) ([\x{2212}-]?\d)`)
+	onAxis   = regexp.MustCompile(`\b([XYZUVWABC]\d?) ([\x{2212}+-]?\d)`)
 	torques  = regexp.MustCompile(`\b(N|lbf) (m|ft)\b`)
 )
 
