@@ -150,6 +150,9 @@ func (b *batch) make(ctx context.Context, it *item, jobs int, wait time.Duration
 // says so, since the record is that run's.
 func (b *batch) held(it *item) *Setup {
 	s := b.look(it)
+	if s.State == MadeState && !b.All {
+		return &s // just now
+	}
 	s.State, s.Fault = FaultyState, it.file+": another run is at work on it and does not come to an end: does it hang, was it stopped?"
 	return &s
 }
