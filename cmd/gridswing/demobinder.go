@@ -29,7 +29,7 @@ func bindDemo(ctx context.Context, dir string, l *looker, found map[string]*look
 		if f.program.file == "" {
 			return f, nil
 		}
-		sum, err := sumOf(f.program.file)
+		sum, err := binder.SumOf(f.program.file)
 		if err != nil {
 			return nil, err
 		}

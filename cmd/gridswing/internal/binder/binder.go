@@ -109,7 +109,7 @@ func Run(ctx context.Context, o Options) (*Summary, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Summary{Format: Format, Program: o.Program, Settings: o.Settings, Setups: setups, Totals: map[string]int{}, Front: []string{}, Caution: o.Caution}
+	s := &Summary{Format: summaryFormat, Program: o.Program, Settings: o.Settings, Setups: setups, Totals: map[string]int{}, Front: []string{}, Caution: o.Caution}
 	for i := range s.Setups {
 		x := &s.Setups[i]
 		x.Clear = x.Clear && x.State == MadeState

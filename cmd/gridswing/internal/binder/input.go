@@ -11,13 +11,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 )
 
-// Input is a file that pages depend on.
-type Input struct {
+// input is a file that pages depend on.
+type input struct {
 	Name string `json:"name"`   // slash-separated, from the setup's folder
 	Sum  string `json:"sha256"` // in hex; "" of a file that was looked for and was not there
 }
@@ -89,12 +88,12 @@ func (in *Inputs) Hash() string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-func (in *Inputs) sorted() []Input {
-	list := make([]Input, 0, len(in.list))
+func (in *Inputs) sorted() []input {
+	list := make([]input, 0, len(in.list))
 	for name, sum := range in.list {
-		list = append(list, Input{name, sum})
+		list = append(list, input{name, sum})
 	}
-	slices.SortFunc(list, func(a, b Input) int { return cmp.Compare(a.Name, b.Name) })
+	slices.SortFunc(list, func(a, b input) int { return cmp.Compare(a.Name, b.Name) })
 	return list
 }
 
@@ -107,24 +106,34 @@ func (s *sums) of(name string) (string, error) {
 	return once.(func() (string, error))()
 }
 
+// sumOf is SumOf in hex, "" of a file that is not there.
 func sumOf(name string) (string, error) {
-	f, err := os.Open(name)
+	sum, err := SumOf(name)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
 	if err != nil {
 		return "", err
 	}
+	return hex.EncodeToString(sum[:]), nil
+}
+
+// SumOf is the SHA-256 of a file as it is now.
+func SumOf(name string) (sum [sha256.Size]byte, err error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return sum, err
+	}
 	defer f.Close()
 	h := sha256.New()
 	if _, err := io.Copy(h, f); err != nil {
-		return "", err
+		return sum, err
 	}
-	return hex.EncodeToString(h.Sum(nil)), nil
+	return [sha256.Size]byte(h.Sum(nil)), nil
 }
 
 // changed returns the first of the inputs that is not what it was, "" if all are.
-func (s *sums) changed(setup string, inputs []Input) (string, error) {
+func (s *sums) changed(setup string, inputs []input) (string, error) {
 	whole, err := filepath.Abs(setup)
 	if err != nil {
 		return "", err
@@ -147,9 +156,6 @@ func ProgramHash() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	sum, err := sumOf(name)
-	if err == nil && strings.TrimSpace(sum) == "" {
-		err = fmt.Errorf("%s: %w", name, fs.ErrNotExist)
-	}
-	return sum, err
+	sum, err := SumOf(name)
+	return hex.EncodeToString(sum[:]), err
 }

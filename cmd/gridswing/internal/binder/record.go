@@ -42,7 +42,7 @@ type record struct {
 	Format   int     `json:"format"`
 	Program  string  `json:"program_sha256"`
 	Settings string  `json:"settings"`
-	Inputs   []Input `json:"inputs"`
+	Inputs   []input `json:"inputs"`
 	Facts
 	Pages   []madePage `json:"pages"`
 	Seconds float64    `json:"seconds"`

@@ -11,8 +11,8 @@ import (
 	"strings"
 )
 
-// Format is the version of the summary's JSON form.
-const Format = 1
+// summaryFormat is the version of the summary's JSON form.
+const summaryFormat = 1
 
 // Summary is what a run found out, for programs.
 type Summary struct {
@@ -115,7 +115,7 @@ func readFront(root string) (*said, error) {
 		return nil, err
 	}
 	s := &said{}
-	if err := json.Unmarshal(data, s); err != nil || s.Format != Format {
+	if err := json.Unmarshal(data, s); err != nil || s.Format != summaryFormat {
 		return &said{}, nil // written by a later version: nothing to compare with
 	}
 	return s, nil
@@ -123,7 +123,7 @@ func readFront(root string) (*said, error) {
 
 // front is what is kept of the front page that goes with the summary.
 func (s *Summary) front() *said {
-	f := &said{Format: Format, Gone: s.Gone}
+	f := &said{Format: summaryFormat, Gone: s.Gone}
 	for i := range s.Setups {
 		x := &s.Setups[i]
 		f.Setups = append(f.Setups, saidOne{x.Name, x.Word(), x.Hash, x.program, x.settings})
