@@ -21,8 +21,20 @@ type Bar struct {
 	stop, ended chan struct{}
 }
 
-// barWidth is how long a bar is, in columns.
-const barWidth = 24
+// barWidth is how long a bar is, in columns, where there is room for as many and wordsWidth; and
+// leastBar where there is not.
+const (
+	barWidth   = 24
+	wordsWidth = 46 // "[] 31 of 62, 3 not clear, about 4 min left"
+	leastBar   = 6
+)
+
+func (b *Bar) width() int {
+	if b.line == nil {
+		return barWidth
+	}
+	return max(leastBar, min(barWidth, b.line.width-wordsWidth))
+}
 
 // beat is how often a bar is shown again while nothing gets done: one sees that the program is at work.
 const beat = time.Second
@@ -69,11 +81,12 @@ func (b *Bar) Show(done int, words string) {
 func (b *Bar) say() {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	full := barWidth
+	width := b.width()
+	full := width
 	if b.total > 0 {
-		full = barWidth * b.done / b.total
+		full = width * b.done / b.total
 	}
-	said := fmt.Sprintf("[%s%s] %d of %d", strings.Repeat("#", full), strings.Repeat(".", barWidth-full), b.done, b.total)
+	said := fmt.Sprintf("[%s%s] %d of %d", strings.Repeat("#", full), strings.Repeat(".", width-full), b.done, b.total)
 	if b.words != "" {
 		said += ", " + b.words
 	}

@@ -29,6 +29,19 @@ func TestBar(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
+	for columns, want := range map[int]string{60: "\r[#######.......] 31 of 62, 3 not clear, about 10 s left", 40: "\r[###...] 31 of 62, 3 not clear, about 1"} {
+		var w strings.Builder
+		line := New(&w, columns)
+		line.next = time.Time{}
+		b := NewBar(line, 62)
+		b.begun = time.Now().Add(-10 * time.Second)
+		b.Show(31, "3 not clear")
+		close(b.stop)
+		<-b.ended
+		if got := w.String(); got != want {
+			t.Errorf("%d columns: %q, want %q", columns, got, want)
+		}
+	}
 	b := NewBar(nil, 2)
 	b.Show(1, "nothing") // shows nothing
 	b.End()
