@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -47,7 +48,7 @@ func (p *Picture) viewOf(n r3.Vector) View {
 	return slices.MaxFunc([]View{Front, Right, Top}, func(a, b View) int {
 		_, _, s := a.axes(operator(p.Up))
 		_, _, t := b.axes(operator(p.Up))
-		return int(math.Copysign(1, math.Abs(s.Dot(n))-math.Abs(t.Dot(n))))
+		return cmp.Compare(math.Abs(s.Dot(n)), math.Abs(t.Dot(n)))
 	})
 }
 

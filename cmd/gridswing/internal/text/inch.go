@@ -42,7 +42,7 @@ func (l Lengths) Words(words string) string {
 	var b strings.Builder
 	for words != "" {
 		at, kept := len(words), ""
-		for _, k := range l.Kept {
+		for _, k := range l.kept {
 			if i := strings.Index(words, k); i >= 0 && (i < at || i == at && len(k) > len(kept)) {
 				at, kept = i, k
 			}

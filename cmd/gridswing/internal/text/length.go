@@ -9,9 +9,9 @@ import (
 // Lengths prints lengths, which are mm everywhere inside, in one unit.
 type Lengths struct {
 	Unit geom.Unit
-	// Kept are words in which no length is converted, such as names and lines of a program: people
+	// kept are words in which no length is converted, such as names and lines of a program: people
 	// look for them as they are.
-	Kept []string
+	kept []string
 }
 
 // NewLengths prints lengths in a unit. Of the words to be kept only those count that hold a length.
@@ -19,7 +19,7 @@ func NewLengths(unit geom.Unit, kept []string) Lengths {
 	l := Lengths{Unit: unit}
 	for _, words := range kept {
 		if lengthIn.MatchString(words) {
-			l.Kept = append(l.Kept, words)
+			l.kept = append(l.kept, words)
 		}
 	}
 	return l
