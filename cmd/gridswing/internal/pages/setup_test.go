@@ -327,3 +327,20 @@ func TestAbsentIsOnTheFirstPage(t *testing.T) {
 		t.Error(words.String())
 	}
 }
+
+// The list of what is placed stays below its picture on the first page, also where names take two lines.
+func TestListStaysWithItsPicture(t *testing.T) {
+	s := demo(t, "setups/bracket-op10.toml")
+	r := *s.Report
+	r.Placed = slices.Clone(r.Placed)
+	for i := range r.Placed {
+		r.Placed[i].Name = strings.Repeat("tilting unit with brake ", 5) + fmt.Sprint(i)
+	}
+	s.Report = &r
+	for _, f := range page.Formats() {
+		doc := setOn(t, s, f, Millimetre)
+		if !slices.ContainsFunc(textsOf(doc.Pages[0]), func(w *page.Text) bool { return strings.HasPrefix(w.Words, "Numbers as in the picture") }) {
+			t.Errorf("%s: the list is not on the first page", f.Name)
+		}
+	}
+}

@@ -132,9 +132,9 @@ func more(n int, one, many string) []string {
 // numbered sets the picture of all that is placed, on the first page if that can be: as large as
 // leaves room for the list below it, or else for itself.
 func (s *sheet) numbered() {
-	const least, most, caption, table, row = 62.0, 135.0, 14.0, 24.0, 5.3 // mm
+	const least, most, caption = 62.0, 135.0, 14.0 // mm
 	room := s.flow.Left() - caption
-	if beside := room - table - row*float64(len(s.Report.Placed)); beside >= least {
+	if beside := room - s.high(func(f flow) { f.Table(s.placedTable()) }) - 6; beside >= least {
 		room = beside
 	} else if room < least {
 		room = 110
@@ -159,10 +159,13 @@ func numbersOf(f *pictures.Figure) string {
 
 // placed lists what stands on the machine by its numbers in the picture.
 func (s *sheet) placed() {
-	r := s.Report
-	if len(r.Placed) == 0 {
-		return
+	if len(s.Report.Placed) > 0 {
+		s.flow.Table(s.placedTable())
 	}
+}
+
+func (s *sheet) placedTable() layout.Table {
+	r := s.Report
 	numbers := map[string]int{}
 	for _, i := range s.ofKind(pictures.NumberedFigure) {
 		for _, n := range s.Figures[i].Numbers {
@@ -188,7 +191,7 @@ func (s *sheet) placed() {
 		size := fmt.Sprintf("%s x %s x %s", s.u.Size(q.Size[0]), s.u.Size(q.Size[1]), s.u.Size(q.Size[2]))
 		t.Rows = append(t.Rows, layout.Row{Cells: []string{no, q.Name, on[q.Name], size, s.lifted(q.Name)}})
 	}
-	s.flow.Table(t)
+	return t
 }
 
 // lifted is the mass of a component as the loading order has it.
