@@ -69,13 +69,28 @@ func (d *drawing) blankMargins() {
 	}
 }
 
+// leastTitle is how much smaller than usual a long title may be set: what it is about often stands at its end.
+const leastTitle = 0.6
+
+// titleIn returns the title as it fits a width: in smaller letters if it is long, and shortened if those
+// would be too small.
+func (d *drawing) titleIn(width float64) (ink.Type, string) {
+	t := d.title()
+	least := leastTitle * t.Size
+	for w := t.Width(d.Title); w > width && t.Size > least; w = t.Width(d.Title) {
+		t.Size = max(t.Size*min(width/w, 0.99), least) // again, as widths of letters are rounded
+	}
+	return t, ink.Shorten(t, d.Title, width)
+}
+
 func (d *drawing) header() {
 	if d.Bare {
 		return
 	}
 	u := d.unit
 	width := float64(d.Width) - 2*margin*u
-	d.page.Text(margin*u, 66*u, ink.Left, d.title(), ink.Shorten(d.title(), d.Title, width))
+	letters, title := d.titleIn(width)
+	d.page.Text(margin*u, 66*u, ink.Left, letters, title)
 	for i, line := range d.Caption {
 		d.page.Text(margin*u, (102+30*float64(i))*u, ink.Left, d.text(), ink.Shorten(d.text(), line, width))
 	}

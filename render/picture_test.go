@@ -375,3 +375,24 @@ func TestPictureIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 		}
 	}
 }
+
+// A title that is long is whole, in smaller letters; one that is very long is shortened.
+func TestLongTitles(t *testing.T) {
+	d := &drawing{Picture: &Picture{}, unit: 1}
+	full := d.title()
+	for n := 1; n < 300; n += 7 {
+		d.Title = strings.Repeat("vise/jaw ", n)
+		letters, title := d.titleIn(1500)
+		if w := letters.Width(title); w > 1500 {
+			t.Fatalf("%d letters are %.1f wide", len(d.Title), w)
+		}
+		switch at := full.Width(d.Title); {
+		case at <= 1500 && (title != d.Title || letters.Size != full.Size):
+			t.Errorf("a title that fits, %q, is changed to %q of size %g", d.Title, title, letters.Size)
+		case at > 1500 && at < 1500/leastTitle*0.95 && title != d.Title:
+			t.Errorf("a title of %.0f is shortened to %q", at, title)
+		case letters.Size < leastTitle*full.Size*0.999:
+			t.Errorf("a title is set %g high", letters.Size)
+		}
+	}
+}
