@@ -21,14 +21,11 @@ type Options struct {
 // Strip is the line at the top or the bottom of a page. What is too long for its share is
 // shortened with an ellipsis.
 type Strip struct {
-	left, center, right, below string
+	left, right, below string
 }
 
 // Left sets what stands at the left.
 func (s *Strip) Left(words string) { s.left = words }
-
-// Center sets what stands in the middle.
-func (s *Strip) Center(words string) { s.center = words }
 
 // Right sets what stands at the right.
 func (s *Strip) Right(words string) { s.right = words }

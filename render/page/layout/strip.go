@@ -37,32 +37,13 @@ func (s *Strip) height() float64 {
 // draw sets the strip, each part within its share of the width.
 func (s *Strip) draw(p *pen, x0, x1, top float64) {
 	const apart = 4.0
-	words := []string{s.left, s.center, s.right}
-	var wide []float64
-	parts := 0
-	for _, w := range words {
-		wide = append(wide, stripStyle.width(w))
-		if w != "" {
-			parts++
-		}
+	wide := []float64{stripStyle.width(s.left), stripStyle.width(s.right)}
+	room := x1 - x0
+	if s.left != "" && s.right != "" {
+		room -= apart
 	}
-	room := x1 - x0 - float64(max(parts-1, 0))*apart
 	share := level(wide, make([]float64, len(wide)), room)
-	for i := range words {
-		words[i] = stripStyle.shorten(words[i], share[i])
-		wide[i] = stripStyle.width(words[i])
-	}
-	p.words(stripStyle, page.Point{X: x0, Y: top}, page.Left, words[0])
-	// In the middle of the page where there is room, else between the other two.
-	from, to := x0, x1
-	if words[0] != "" {
-		from += wide[0] + apart
-	}
-	if words[2] != "" {
-		to -= wide[2] + apart
-	}
-	middle := min(max((x0+x1)/2, from+wide[1]/2), to-wide[1]/2)
-	p.words(stripStyle, page.Point{X: middle, Y: top}, page.Center, words[1])
-	p.words(stripStyle, page.Point{X: x1, Y: top}, page.Right, words[2])
+	p.words(stripStyle, page.Point{X: x0, Y: top}, page.Left, stripStyle.shorten(s.left, share[0]))
+	p.words(stripStyle, page.Point{X: x1, Y: top}, page.Right, stripStyle.shorten(s.right, share[1]))
 	p.words(stripStyle, page.Point{X: x0, Y: top + stripStyle.line}, page.Left, stripStyle.shorten(s.below, x1-x0))
 }
