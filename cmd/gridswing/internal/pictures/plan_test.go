@@ -135,6 +135,26 @@ func TestPlanWords(t *testing.T) {
 	}
 }
 
+// openingsIn returns the openings in the plane of a plan's face, from both sides of it, of all bodies but
+// those of the face.
+func openingsIn(s *machine.Setup, p *machine.HolePlan) (openings []drafting.Point) {
+	frame := p.Pose()
+	back := frame.Inverse()
+	for i := range s.Bodies {
+		b := &s.Bodies[i]
+		if !onTable(b) || b.Unit == p.Unit {
+			continue
+		}
+		pose := back.Mul(b.Chain.Home)
+		for _, o := range bores.Find(b.Solid.Mesh).Openings() {
+			if at := pose.Point(o.At); math.Abs(at.Z) < 0.05 {
+				openings = append(openings, drafting.Point{X: at.X, Y: at.Y})
+			}
+		}
+	}
+	return openings
+}
+
 // What a plan draws is where the bodies stand: holes and screws are at bores that are found in the
 // solids as they are posed, pins at the bosses or bores of what stands there, and outlines within the
 // boxes of what they are of.
@@ -145,20 +165,7 @@ func TestPlanAgainstBodies(t *testing.T) {
 		_, d, _ := planNamed(t, s, p.Name)
 		frame := p.Pose()
 		back := frame.Inverse()
-		// Openings of all bodies in the plane of the face, from both sides of it.
-		var openings []drafting.Point
-		for i := range s.Bodies {
-			b := &s.Bodies[i]
-			if !onTable(b) {
-				continue
-			}
-			pose := back.Mul(b.Chain.Home)
-			for _, o := range bores.Find(b.Solid.Mesh).Openings() {
-				if at := pose.Point(o.At); math.Abs(at.Z) < 0.05 && b.Unit != p.Unit {
-					openings = append(openings, drafting.Point{X: at.X, Y: at.Y})
-				}
-			}
-		}
+		openings := openingsIn(s, p)
 		near := func(q drafting.Point) bool {
 			for _, o := range openings {
 				if math.Hypot(o.X-q.X, o.Y-q.Y) < 0.05 {
@@ -244,25 +251,9 @@ func TestOutline(t *testing.T) {
 	}
 }
 
-// uprightFace is a machine with a horizontal spindle: a plate on two pins of an upright face, and a block on it.
-func uprightFace(t *testing.T) *machine.Setup {
-	t.Helper()
-	solid := func(x, y, z0, z1 float64) *fstest.MapFile {
-		plate := shape.Plate{Outline: shape.Contour{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}}, Thickness: z1 - z0}
-		surface, err := plate.Surface()
-		if err != nil {
-			t.Fatal(err)
-		}
-		var data bytes.Buffer
-		if err := stl.Encode(&data, surface.Moved(geom.Shift(r3.Vector{Z: z0})).Mesh()); err != nil {
-			t.Fatal(err)
-		}
-		return &fstest.MapFile{Data: data.Bytes()}
-	}
-	word := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
-	s, err := machine.LoadFS(fstest.MapFS{
-		"column.stl": solid(400, 400, -200, 0), "plate.stl": solid(150, 100, 0, 30),
-		"m.toml": word(`kind = "machine"
+// uprightFiles are those of uprightFace.
+var uprightFiles = map[string]string{
+	"m.toml": `kind = "machine"
 name = "horizontal"
 units = "mm"
 up = [0, 1, 0]
@@ -288,8 +279,8 @@ columns = 8
 rows = 8
 pitch = 100
 bore = 16
-`),
-		"p.toml": word(`kind = "component"
+`,
+	"p.toml": `kind = "component"
 name = "plate"
 units = "mm"
 role = "workholding"
@@ -300,8 +291,8 @@ chord_error = 0
 [seat]
 pins = [[-100, 0, 0], [100, 0, 0]]
 play = 0.03
-`),
-		"s.toml": word(`kind = "setup"
+`,
+	"s.toml": `kind = "setup"
 name = "on its side"
 units = "mm"
 machine = "m.toml"
@@ -312,8 +303,29 @@ name = "plate"
 component = "p.toml"
 on = "front"
 pins = ["D3", "D5"]
-`),
-	}, "s.toml")
+`,
+}
+
+// uprightFace is a machine with a horizontal spindle: a plate on two pins of an upright face, and a block on it.
+func uprightFace(t *testing.T) *machine.Setup {
+	t.Helper()
+	solid := func(x, y, z0, z1 float64) *fstest.MapFile {
+		plate := shape.Plate{Outline: shape.Contour{{X: -x, Y: -y}, {X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}}, Thickness: z1 - z0}
+		surface, err := plate.Surface()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var data bytes.Buffer
+		if err := stl.Encode(&data, surface.Moved(geom.Shift(r3.Vector{Z: z0})).Mesh()); err != nil {
+			t.Fatal(err)
+		}
+		return &fstest.MapFile{Data: data.Bytes()}
+	}
+	files := fstest.MapFS{"column.stl": solid(400, 400, -200, 0), "plate.stl": solid(150, 100, 0, 30)}
+	for name, text := range uprightFiles {
+		files[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	s, err := machine.LoadFS(files, "s.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
