@@ -69,6 +69,45 @@ func TestInputs(t *testing.T) {
 	}
 }
 
+// enlarge makes a store find, under names such as own-7.stl, a block whose first facet is there so
+// often that it has so many.
+func (st *Store) enlarge(block string, facets int) {
+	read := st.read
+	st.read = func(name string) ([]byte, error) {
+		base := filepath.Base(name)
+		if !strings.HasPrefix(base, "own-") || !strings.HasSuffix(base, ".stl") {
+			return read(name)
+		}
+		data := []byte(block)
+		data = append(data[:84:84], slices.Repeat(data[84:134], facets-12)...)
+		data = append(data, block[84:]...)
+		data[80], data[81] = byte(facets&255), byte(facets>>8)
+		return data, nil
+	}
+}
+
+// withOwn writes a setup whose stock is a solid that no other one has, and returns its file.
+func (w world) withOwn(t *testing.T, dir, name string) string {
+	t.Helper()
+	for file, text := range map[string]string{
+		name + ".toml":       strings.Replace(w["setup.toml"], "stock.toml", name+"-stock.toml", 1),
+		name + "-stock.toml": strings.Replace(w["stock.toml"], "block.stl", name+".stl", 1),
+	} {
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return filepath.Join(dir, name+".toml")
+}
+
+// heapMB is how much memory is in use.
+func heapMB() float64 {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return float64(m.HeapAlloc) / 1e6
+}
+
 // A store of hundreds of setups, each with a large solid of its own, holds no more than a few of
 // them, and what all of them share is still read once.
 func TestStoreDoesNotGrow(t *testing.T) {
@@ -78,46 +117,19 @@ func TestStoreDoesNotGrow(t *testing.T) {
 	const setups, facets = 200, 5000
 	st := NewStore()
 	st.room = 10 * facets
-	block := w["block.stl"]
-	read := st.read
-	st.read = func(name string) ([]byte, error) {
-		base := filepath.Base(name)
-		if strings.HasPrefix(base, "own-") && strings.HasSuffix(base, ".stl") { // the block, its first facet many times
-			data := []byte(block)
-			data = append(data[:84:84], slices.Repeat(data[84:134], facets-12)...)
-			data = append(data, block[84:]...)
-			data[80], data[81] = byte(facets&255), byte(facets>>8)
-			return data, nil
-		}
-		return read(name)
-	}
+	st.enlarge(w["block.stl"], facets)
 	reads := st.counted(filepath.Base)
-	heap := func() float64 {
-		runtime.GC()
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		return float64(m.HeapAlloc) / 1e6
-	}
 	var early float64
 	for i := range setups {
-		name := fmt.Sprintf("own-%d", i)
-		for file, text := range map[string]string{
-			name + ".toml":       strings.Replace(w["setup.toml"], "stock.toml", name+"-stock.toml", 1),
-			name + "-stock.toml": strings.Replace(w["stock.toml"], "block.stl", name+".stl", 1),
-		} {
-			if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if _, err := st.Load(filepath.Join(dir, name+".toml")); err != nil {
+		if _, err := st.Load(w.withOwn(t, dir, fmt.Sprintf("own-%d", i))); err != nil {
 			t.Fatal(err)
 		}
 		if i == 20 {
-			early = heap()
+			early = heapMB()
 		}
 	}
 	// One such solid is 0.18 MB of facets, and as much again of what is known of it.
-	if late := heap(); late > early+2 {
+	if late := heapMB(); late > early+2 {
 		t.Errorf("%.1f MB after 20 setups, %.1f MB after %d", early, late, setups)
 	}
 	if reads["probe.stl"] != 1 || reads["head.stl"] != 1 || reads["tools.toml"] != 1 {
