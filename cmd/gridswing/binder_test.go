@@ -15,6 +15,24 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
+// rewritten writes a file as another one, some of its words changed wherever they are.
+func rewritten(t *testing.T, from, to, old, new string) {
+	t.Helper()
+	data, err := os.ReadFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(data), old) {
+		t.Fatalf("%s has no %q", from, old)
+	}
+	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(to, []byte(strings.ReplaceAll(string(data), old, new)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // TestSummaryFollowsSchema holds summaries to the schema that the program prints, by the validator
 // github.com/santhosh-tekuri/jsonschema v6.0.3: of what is clear, is not, cannot be read, is missing,
 // out of date, gone.
@@ -22,30 +40,9 @@ func TestSummaryFollowsSchema(t *testing.T) {
 	s := schema(t, "binder")
 	dir := shop(t)
 	t.Chdir(dir)
-	edited := func(name, old, new string) {
-		t.Helper()
-		data, err := os.ReadFile("setup.toml")
-		if err != nil {
-			t.Fatal(err)
-		}
-		if strings.Count(string(data), old) != 1 {
-			t.Fatalf("%q is not there once", old)
-		}
-		if err := os.WriteFile(filepath.Join("setups", name), []byte(strings.Replace(string(data), old, new, 1)), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.Mkdir("setups", 0o755); err != nil {
-		t.Fatal(err)
-	}
+	edited := func(name, old, new string) { rewritten(t, "setup.toml", filepath.Join("setups", name), old, new) }
 	for _, name := range []string{"machine.toml", "trunnion.toml", "block.toml"} {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join("setups", name), []byte(strings.ReplaceAll(string(data), `file = "`, `file = "../`)), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		rewritten(t, name, filepath.Join("setups", name), `file = "`, `file = "../`)
 	}
 	edited("clear.toml", "units", "units")
 	edited("tight.toml", "default = 2", "default = 30")
@@ -125,16 +122,6 @@ func TestPagesWhereverMade(t *testing.T) {
 func TestBinderDoesNotGrow(t *testing.T) {
 	dir := shop(t)
 	t.Chdir(dir)
-	edited := func(from, to, old, new string) {
-		t.Helper()
-		data, err := os.ReadFile(from)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(to, []byte(strings.Replace(string(data), old, new, 1)), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
 	b := newBinderer(&binderOptions{})
 	heap := func() float64 {
 		runtime.GC()
@@ -154,8 +141,8 @@ func TestBinderDoesNotGrow(t *testing.T) {
 		if err := os.Rename("own.stl", solid); err != nil {
 			t.Fatal(err)
 		}
-		edited("block.toml", component, "block.stl", solid)
-		edited("setup.toml", setup, "block.toml", component)
+		rewritten(t, "block.toml", component, "block.stl", solid)
+		rewritten(t, "setup.toml", setup, "block.toml", component)
 		if _, inputs, err := b.look(t.Context(), b.looker, setup); err != nil || inputs.Hash() == "" {
 			t.Fatal(err)
 		}
