@@ -37,7 +37,7 @@ func (s style) wrap(words string, width float64) []string {
 	space := s.width(" ")
 	for _, paragraph := range strings.Split(words, "\n") {
 		line, wide := "", 0.0
-		for _, word := range strings.FieldsFunc(face.Shown(paragraph), func(r rune) bool { return r == ' ' }) {
+		for _, word := range wordsOf(face.Shown(paragraph)) {
 			w := s.width(word)
 			if line != "" && wide+space+w <= width {
 				line, wide = line+" "+word, wide+space+w
@@ -60,6 +60,11 @@ func (s style) wrap(words string, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// wordsOf returns what lines may be broken between: not what a no-break space holds together.
+func wordsOf(words string) []string {
+	return strings.FieldsFunc(words, func(r rune) bool { return r == ' ' || r == '\n' })
 }
 
 // breakAt returns how many bytes of a word fit the width, one letter at least. It prefers to
@@ -102,7 +107,7 @@ func (s style) shorten(words string, width float64) string {
 
 // longestWord returns how wide the widest word is, and the widest letter.
 func (s style) longestWord(words string) (word, letter float64) {
-	for _, w := range strings.Fields(words) {
+	for _, w := range wordsOf(words) {
 		word = max(word, s.width(w))
 	}
 	for _, r := range words {
