@@ -84,7 +84,7 @@ func (sc *Scene) Figures(r *check.Report) []Figure {
 	if len(swept) > 0 {
 		list = append(list, sc.sweptFigure(swept, words))
 	}
-	list = append(list, sc.momentFigures(r)...)
+	list = append(list, momentFigures(r)...)
 	if r.Program != nil {
 		list = append(list, sc.programFigure(r)...)
 	}
@@ -211,25 +211,6 @@ func (sc *Scene) sweptFigure(swept []*envelope.Hull, words []string) Figure {
 		return draw(ctx, s)
 	}
 	return f
-}
-
-func (sc *Scene) momentFigures(r *check.Report) (list []Figure) {
-	if r.Loads == nil {
-		return nil
-	}
-	for i := range r.Loads.Units {
-		u := &r.Loads.Units[i]
-		if u.Envelope == nil {
-			continue
-		}
-		c := moment(r, u)
-		c.Bare = true
-		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
-			c.Lettering = lettering(s)
-			return c.DrawOn(ctx, s)
-		}})
-	}
-	return list
 }
 
 func (sc *Scene) programFigure(r *check.Report) []Figure {

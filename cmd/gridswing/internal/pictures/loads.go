@@ -1,29 +1,49 @@
 package pictures
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
 
 	"gridswing/machine/check"
 	"gridswing/render/chart"
+	"gridswing/render/ink"
 )
 
 // moments returns the charts of the moments about tilt axes, unit by unit.
-func (sc *Scene) moments(r *check.Report) (list []sheet) {
+func moments(r *check.Report) (list []*chart.Moment) {
 	if r.Loads == nil {
 		return nil
 	}
 	for i := range r.Loads.Units {
-		u := &r.Loads.Units[i]
-		if u.Envelope == nil {
-			continue
+		if u := &r.Loads.Units[i]; u.Envelope != nil {
+			list = append(list, moment(r, u))
 		}
+	}
+	return list
+}
+
+// momentSheets are the pictures of them.
+func momentSheets(r *check.Report) (list []sheet) {
+	for i, c := range moments(r) {
 		name := "loads"
-		if len(list) > 0 {
-			name = fmt.Sprintf("loads-%d", len(list)+1)
+		if i > 0 {
+			name = fmt.Sprintf("loads-%d", i+1)
 		}
-		list = append(list, sheet{name, moment(r, u).Draw})
+		list = append(list, sheet{name, c.Draw})
+	}
+	return list
+}
+
+// momentFigures are the figures of them.
+func momentFigures(r *check.Report) (list []Figure) {
+	for _, c := range moments(r) {
+		c.Bare = true
+		list = append(list, Figure{Kind: MomentFigure, Title: c.Title, Words: lines(c.Caption), Aspect: 16.0 / 9, Draw: func(ctx context.Context, s ink.Surface) error {
+			c.Lettering = lettering(s)
+			return c.DrawOn(ctx, s)
+		}})
 	}
 	return list
 }

@@ -11,10 +11,9 @@ import (
 
 // One chart for each unit whose moment is known, under names of their own; none without.
 func TestMomentCharts(t *testing.T) {
-	sc := prepared(t)
 	r := &check.Report{Loads: specimen.Loads(), Setup: "a setup", Machine: "a mill"}
 	names := func() (list []string) {
-		for _, s := range sc.moments(r) {
+		for _, s := range momentSheets(r) {
 			list = append(list, s.name)
 			if _, err := s.draw(t.Context()); err != nil {
 				t.Error(err)

@@ -164,7 +164,7 @@ func (sc *Scene) set(r *check.Report, operation string) []sheet {
 	if r.Chart != nil {
 		list = append(list, sheet{"swing-chart", sc.chart(r).Draw})
 	}
-	list = append(list, sc.moments(r)...)
+	list = append(list, momentSheets(r)...)
 	list = append(list, sc.inProgram(r)...)
 	if i := moved(r.Findings); i >= 0 {
 		list = add(list, "worst-position", sc.worst(r, i))
