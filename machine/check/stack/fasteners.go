@@ -158,8 +158,12 @@ func (c *checker) engaged(s *machine.Seat, f *machine.Fastener, out *check.Faste
 		engaged = min(reach, depth) - from
 	}
 	out.Engaged = rounded(math.Max(0, engaged))
-	if engaged < rounding {
-		bad(check.Contact, "it does not reach the thread %s, by %s mm", whose, mm(math.Max(0, -engaged)))
+	switch {
+	case engaged < -rounding:
+		bad(check.Contact, "it does not reach the thread %s, by %s mm", whose, mm(-engaged))
+		return
+	case engaged < rounding:
+		bad(check.Contact, "it ends where the thread %s begins: nothing of it holds", whose)
 		return
 	}
 	class, size, ok := c.classAndSize(s, f, bad)
