@@ -23,13 +23,7 @@ func TestInterruptedBinder(t *testing.T) {
 	if err := varied.Write(dir, setups, 1); err != nil {
 		t.Fatal(err)
 	}
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.CommandContext(t.Context(), self, "binder", "setups", "--out", "out", "--jobs", "1")
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), asProgram+"=1")
+	cmd := process(t, dir, "binder", "setups", "--out", "out", "--jobs", "1")
 	var errs strings.Builder
 	cmd.Stderr = &errs
 	out, err := cmd.StdoutPipe()

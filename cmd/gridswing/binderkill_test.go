@@ -68,12 +68,7 @@ func TestKilledBinder(t *testing.T) {
 // begun is the program at work on a binder.
 func begun(t *testing.T, out string) *exec.Cmd {
 	t.Helper()
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.CommandContext(t.Context(), self, "binder", "a.toml", "b.toml", "--out", out, "--quiet")
-	cmd.Env = append(os.Environ(), asProgram+"=1")
+	cmd := process(t, "", "binder", "a.toml", "b.toml", "--out", out, "--quiet")
 	cmd.Stderr = os.Stderr
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)

@@ -4,7 +4,6 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"math"
 	"os"
@@ -84,15 +83,7 @@ func TestInterrupt(t *testing.T) {
 }
 
 func interrupt(t *testing.T, dir string, signal os.Signal) {
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	ctx, cancel := context.WithCancel(t.Context())
-	defer cancel()
-	cmd := exec.CommandContext(ctx, self, "check", "--quiet", "--pictures", "pictures", "setup.toml", "slow.toml")
-	cmd.Dir = dir
-	cmd.Env = append(os.Environ(), asProgram+"=1")
+	cmd := process(t, dir, "check", "--quiet", "--pictures", "pictures", "setup.toml", "slow.toml")
 	var errs strings.Builder
 	cmd.Stderr = &errs
 	out, err := cmd.StdoutPipe()
@@ -158,13 +149,8 @@ func TestInterruptedChoice(t *testing.T) {
 	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.CommandContext(t.Context(), self, "risers", filepath.Join(dir, "setups", "bracket-op10.toml"),
+	cmd := process(t, "", "risers", filepath.Join(dir, "setups", "bracket-op10.toml"),
 		"--between", "40..400", "--catalogue", pipe, "--picture", filepath.Join(dir, "heights.png"))
-	cmd.Env = append(os.Environ(), asProgram+"=1")
 	var out, errs strings.Builder
 	cmd.Stdout, cmd.Stderr = &out, &errs
 	if err := cmd.Start(); err != nil {

@@ -28,6 +28,19 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"gridswing": main})
 }
 
+// process is the program as a process of its own, to be started in a folder.
+func process(t *testing.T, dir string, args ...string) *exec.Cmd {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.CommandContext(t.Context(), self, args...)
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), asProgram+"=1")
+	return cmd
+}
+
 // TestScripts runs the scripts: each finds the files of testdata/shop, a small
 // setup that is clear, and the solids they name.
 func TestScripts(t *testing.T) {
