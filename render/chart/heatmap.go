@@ -38,21 +38,11 @@ type Combination struct {
 
 // Draw draws the table. It fails if the cells do not fit the lists, a number is no
 // number, or the context is done.
-func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
-	d, err := m.sheet(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
-}
+func (m *HeatMap) Draw(ctx context.Context) (*image.RGBA, error) { return pixelsOf(m.sheet(ctx)) }
 
 // Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
 func (m *HeatMap) Size(ctx context.Context) (width, height int, err error) {
-	d, err := m.sheet(ctx)
-	if err != nil {
-		return 0, 0, err
-	}
-	return d.Swing.Width, d.Swing.Height, nil
+	return sizeOf(m.sheet(ctx))
 }
 
 // DrawOn draws the table on all of a surface, and fails where Draw does. It is Draw's picture

@@ -42,21 +42,11 @@ type Height struct {
 
 // Draw draws the strip. It fails if the stretches do not follow each other, a height is
 // no number, or the context is done. Heights outside of the stretches are left out.
-func (s *HeightStrip) Draw(ctx context.Context) (*image.RGBA, error) {
-	d, err := s.sheet(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
-}
+func (s *HeightStrip) Draw(ctx context.Context) (*image.RGBA, error) { return pixelsOf(s.sheet(ctx)) }
 
 // Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
 func (s *HeightStrip) Size(ctx context.Context) (width, height int, err error) {
-	d, err := s.sheet(ctx)
-	if err != nil {
-		return 0, 0, err
-	}
-	return d.Swing.Width, d.Swing.Height, nil
+	return sizeOf(s.sheet(ctx))
 }
 
 // DrawOn draws the strip on a surface, of whose height it takes what it needs, and fails where

@@ -52,21 +52,11 @@ type RunMark struct {
 
 // Draw draws the chart. It fails if the cells do not follow each other, a number is no number,
 // or the context is done. However short a stretch is, it is not lost if it is not clear.
-func (r *Run) Draw(ctx context.Context) (*image.RGBA, error) {
-	d, err := r.sheet(ctx, 0)
-	if err != nil {
-		return nil, err
-	}
-	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
-}
+func (r *Run) Draw(ctx context.Context) (*image.RGBA, error) { return pixelsOf(r.sheet(ctx, 0)) }
 
 // Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
 func (r *Run) Size(ctx context.Context) (width, height int, err error) {
-	d, err := r.sheet(ctx, 0)
-	if err != nil {
-		return 0, 0, err
-	}
-	return d.Swing.Width, d.Swing.Height, nil
+	return sizeOf(r.sheet(ctx, 0))
 }
 
 // DrawOn draws the chart on all of a surface, and fails where Draw does. If the surface is too

@@ -47,21 +47,11 @@ type Seat struct {
 
 // Draw draws the map. It fails if there is neither hole nor seat, a number is no number,
 // or the context is done.
-func (m *SeatMap) Draw(ctx context.Context) (*image.RGBA, error) {
-	d, err := m.sheet(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return painted(d.Swing.Width, d.Swing.Height, d.draw), nil
-}
+func (m *SeatMap) Draw(ctx context.Context) (*image.RGBA, error) { return pixelsOf(m.sheet(ctx)) }
 
 // Size returns how large the picture is that Draw draws, in pixels, and fails where it does.
 func (m *SeatMap) Size(ctx context.Context) (width, height int, err error) {
-	d, err := m.sheet(ctx)
-	if err != nil {
-		return 0, 0, err
-	}
-	return d.Swing.Width, d.Swing.Height, nil
+	return sizeOf(m.sheet(ctx))
 }
 
 // DrawOn draws the map on all of a surface, and fails where Draw does. It is Draw's picture if

@@ -68,6 +68,32 @@ func sized(page ink.Surface) (width, height int) {
 	return int(w), int(h)
 }
 
+// laidOut is a chart whose places are chosen, so that it is known how large it is.
+type laidOut interface {
+	size() (width, height int) // pixels
+	draw(page ink.Surface)
+}
+
+func (d *sheet) size() (width, height int) { return d.Swing.Width, d.Swing.Height }
+
+// sizeOf returns the size of what was laid out, unless that failed.
+func sizeOf[C laidOut](chart C, err error) (width, height int, _ error) {
+	if err != nil {
+		return 0, 0, err
+	}
+	width, height = chart.size()
+	return width, height, nil
+}
+
+// pixelsOf draws what was laid out on a canvas of its size, unless that failed.
+func pixelsOf[C laidOut](chart C, err error) (*image.RGBA, error) {
+	width, height, err := sizeOf(chart, err)
+	if err != nil {
+		return nil, err
+	}
+	return painted(width, height, chart.draw), nil
+}
+
 // painted returns the pixels of what is drawn on a canvas.
 func painted(width, height int, draw func(page ink.Surface)) *image.RGBA {
 	page := ink.NewCanvas(width, height, ink.Paper)
