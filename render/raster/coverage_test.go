@@ -201,7 +201,7 @@ func TestNearestFacetIsSeen(t *testing.T) {
 				if math.IsInf(least, 1) && tl.solid.pixels[p].cover>>s&1 == 0 {
 					continue
 				}
-				if math.IsNaN(got) || math.Abs(got-least) > 2e-2 && !nearBorder(mesh, at, got) {
+				if math.IsNaN(got) || math.Abs(got-least) > 2e-2 && !hangsOnRounding(mesh, at, got) {
 					t.Fatalf("sample %d of pixel (%d, %d): depth %v, want %v", s, x, y, got, least)
 				}
 			}
@@ -210,7 +210,7 @@ func TestNearestFacetIsSeen(t *testing.T) {
 }
 
 // depthOn returns the depth of a facet at a place (1024ths of a pixel) inside of it; false if it is
-// not there, or so steep that its depth there hangs on rounding.
+// not there.
 func depthOn(f *geom.Facet, at [2]int) (float64, bool) {
 	var c [3][2]int
 	for k, v := range f {
@@ -229,8 +229,9 @@ func depthOn(f *geom.Facet, at [2]int) (float64, bool) {
 	return d, true
 }
 
-// nearBorder reports whether some facet reaches the place only with its border.
-func nearBorder(m *geom.Mesh, at [2]int, depth float64) bool {
+// hangsOnRounding reports whether a depth is one of a facet that reaches the place only with its border,
+// or is seen edge-on there, so that it has a depth along it only.
+func hangsOnRounding(m *geom.Mesh, at [2]int, depth float64) bool {
 	for i := range m.Facets {
 		var c [3][2]int
 		lo, hi := math.Inf(1), math.Inf(-1)
@@ -238,7 +239,10 @@ func nearBorder(m *geom.Mesh, at [2]int, depth float64) bool {
 			c[k] = [2]int{int(float64(v[0]) * 1024), int(-float64(v[2]) * 1024)}
 			lo, hi = min(lo, float64(v[1])), max(hi, float64(v[1]))
 		}
-		if inTriangle(c, at) == 0 && depth >= lo-1e-3 && depth <= hi+1e-3 {
+		p, q, r := m.Triangle(i)
+		n := q.Sub(p).Cross(r.Sub(p)).Normalize() // the camera looks along Y
+		line := math.Abs(n.Y) < edgeOn*(1+1e-6)
+		if in := inTriangle(c, at); (in == 0 || in > 0 && line) && depth >= lo-1e-3 && depth <= hi+1e-3 {
 			return true
 		}
 	}
