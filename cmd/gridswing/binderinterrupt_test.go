@@ -3,10 +3,7 @@
 package main
 
 import (
-	"bufio"
-	"errors"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -24,30 +21,7 @@ func TestInterruptedBinder(t *testing.T) {
 		t.Fatal(err)
 	}
 	cmd := process(t, dir, "binder", "setups", "--out", "out", "--jobs", "1")
-	var errs strings.Builder
-	cmd.Stderr = &errs
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	lines := bufio.NewReader(out)
-	for range 2 { // how many there are, and the first one
-		if line, err := lines.ReadString('\n'); err != nil {
-			t.Fatalf("%q, %v; stderr: %s", line, err, errs.String())
-		}
-	}
-	if err := cmd.Process.Signal(syscall.SIGINT); err != nil {
-		t.Fatal(err)
-	}
-	_, _ = lines.ReadString(0)
-	err = cmd.Wait()
-	var exit *exec.ExitError
-	if !errors.As(err, &exit) || exit.ExitCode() != exitInterrupted || errs.String() != "gridswing: interrupted\n" {
-		t.Errorf("it ended with %v, stderr %q", err, errs.String())
-	}
+	signalled(t, cmd, syscall.SIGINT, 2, "3 setups, 0 unchanged") // the second line is of the first that is made
 	t.Chdir(dir)
 	made := wholePages(t, "out")
 	if made == 0 || made >= setups {

@@ -84,6 +84,18 @@ func TestInterrupt(t *testing.T) {
 
 func interrupt(t *testing.T, dir string, signal os.Signal) {
 	cmd := process(t, dir, "check", "--quiet", "--pictures", "pictures", "setup.toml", "slow.toml")
+	// The first setup's verdict says that the program is at work.
+	rest := signalled(t, cmd, signal, 1, "clear: small setup (")
+	if rest != "" {
+		t.Errorf("after the signal it said %q", rest)
+	}
+	onlyWhole(t, dir)
+}
+
+// signalled starts the program, waits for so many lines, the first of which begins as told, and sends
+// it a signal: it must end as one that was interrupted. It returns what else it said.
+func signalled(t *testing.T, cmd *exec.Cmd, signal os.Signal, lines int, first string) (rest string) {
+	t.Helper()
 	var errs strings.Builder
 	cmd.Stderr = &errs
 	out, err := cmd.StdoutPipe()
@@ -93,15 +105,16 @@ func interrupt(t *testing.T, dir string, signal os.Signal) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	// The first setup's verdict says that the program is at work.
-	lines := bufio.NewReader(out)
-	if line, err := lines.ReadString('\n'); !strings.HasPrefix(line, "clear: small setup (") {
-		t.Fatalf("first line %q, %v; stderr: %s", line, err, errs.String())
+	said := bufio.NewReader(out)
+	for i := range lines {
+		if line, err := said.ReadString('\n'); err != nil || i == 0 && !strings.HasPrefix(line, first) {
+			t.Fatalf("line %d is %q, %v; stderr: %s", i+1, line, err, errs.String())
+		}
 	}
 	if err := cmd.Process.Signal(signal); err != nil {
 		t.Fatal(err)
 	}
-	rest, _ := lines.ReadString(0)
+	rest, _ = said.ReadString(0)
 	err = cmd.Wait()
 	var exit *exec.ExitError
 	if !errors.As(err, &exit) {
@@ -110,10 +123,7 @@ func interrupt(t *testing.T, dir string, signal os.Signal) {
 	if exit.ExitCode() != exitInterrupted || errs.String() != "gridswing: interrupted\n" {
 		t.Errorf("exit code %d, stderr %q", exit.ExitCode(), errs.String())
 	}
-	if rest != "" {
-		t.Errorf("after the signal it said %q", rest)
-	}
-	onlyWhole(t, dir)
+	return rest
 }
 
 // onlyWhole makes sure that a folder holds no temporary file, and no picture that
